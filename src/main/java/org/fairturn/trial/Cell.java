@@ -1,0 +1,14 @@
+package org.fairturn.trial;
+
+/**
+ * One machine turning one way in one drive: the thing whose uncut diameter is wanted.
+ *
+ * @param machine id of the machine
+ */
+public record Cell(String machine, Turn turn, Drive drive, Brakes brakes) {
+    /** Such as {@code Alder 22, left, 4WD}; brakes are mentioned only where they were used. */
+    @Override
+    public String toString() {
+        return machine + ", " + turn.word() + ", " + drive.word() + (brakes == Brakes.USED ? ", brakes used" : "");
+    }
+}

@@ -1,0 +1,31 @@
+package org.fairturn.trial;
+
+import java.util.List;
+import java.util.OptionalInt;
+
+/**
+ * One uncut disc left by full-lock laps on the same track, with what was measured on it.
+ *
+ * @param id unique in its trial
+ * @param order place in the run order, where noted
+ * @param laps how many laps were driven, where noted
+ * @param use false where the user took it out; it is then listed, never analysed
+ * @param remark free text, empty where there is none
+ * @param row its row in circles.csv, the header being row 1
+ * @param perimeter points along the cut edge, in any ground frame; empty where none were taken
+ */
+public record Circle(
+        String id,
+        Cell cell,
+        OptionalInt order,
+        OptionalInt laps,
+        boolean use,
+        String remark,
+        int row,
+        List<Reading> readings,
+        List<GroundPoint> perimeter) {
+    public Circle {
+        readings = List.copyOf(readings);
+        perimeter = List.copyOf(perimeter);
+    }
+}

@@ -1,0 +1,49 @@
+package org.fairturn.trial;
+
+import java.time.LocalDate;
+import java.util.Optional;
+import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
+
+/**
+ * Where, when and how a trial was held, and what its analysis is asked to assume.
+ *
+ * @param title what the trial is called
+ * @param date the day it was held
+ * @param lengthUnit unit of every bare number in the folder, and the unit results are shown in first
+ * @param place free text, empty where not stated; so are operator, surface, grass, slope, weather and notes
+ * @param tapeClass accuracy class of the tape, where known
+ * @param edgeDefinition how well the cut edge can be seen: half-width of the strip it may lie in, where known
+ * @param practicalMargin smallest difference in uncut diameter that matters to the customer, above 0
+ * @param confidence probability a verdict must reach, in (0.5, 1)
+ * @param assumedCircleRepeatability scale of the prior for the circle-to-circle standard deviation, above 0
+ * @param assumedReadingRepeatability scale of the prior for the reading-to-reading standard deviation, above 0
+ */
+public record Conditions(
+        String title,
+        LocalDate date,
+        LengthUnit lengthUnit,
+        String place,
+        String operator,
+        String surface,
+        String grass,
+        String slope,
+        String weather,
+        Optional<TapeClass> tapeClass,
+        Optional<Length> edgeDefinition,
+        Length practicalMargin,
+        double confidence,
+        Length assumedCircleRepeatability,
+        Length assumedReadingRepeatability,
+        String notes) {
+    public static final Length DEFAULT_PRACTICAL_MARGIN = Length.mm(50);
+    public static final double DEFAULT_CONFIDENCE = 0.95;
+    public static final Length DEFAULT_CIRCLE_REPEATABILITY = Length.mm(50);
+    public static final Length DEFAULT_READING_REPEATABILITY = Length.mm(20);
+
+    public Conditions {
+        if (!(confidence > 0.5 && confidence < 1)) {
+            throw new IllegalArgumentException("confidence is " + confidence + "; must be in (0.5, 1)");
+        }
+    }
+}

@@ -1,0 +1,6 @@
+package org.fairturn.trial;
+
+import org.fairturn.units.Length;
+
+/** A point on the ground, in any right-angled frame that all points of its circle share. */
+public record GroundPoint(Length x, Length y) {}

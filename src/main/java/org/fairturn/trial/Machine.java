@@ -1,0 +1,38 @@
+package org.fairturn.trial;
+
+import java.util.List;
+import java.util.Optional;
+import org.fairturn.units.Angle;
+
+/**
+ * A machine as its manual and a tape describe it; what is not known is empty.
+ *
+ * @param id unique in its trial
+ * @param label how people call it; the id where none was given
+ * @param leftLock designed lock angle of the inner wheel in a left turn, in (0°, 90°)
+ * @param rightLock the same for a right turn
+ * @param deckOffset distance of the cutting pattern's centre from the centreline, + to the left
+ * @param turnCentreShift how far ahead of the rear axle line the turn centre lies
+ * @param blades spindles unique
+ * @param stops at most one a side and limited turn
+ */
+public record Machine(
+        String id,
+        String label,
+        Optional<Measured> wheelbase,
+        Optional<Measured> frontTrack,
+        Optional<Angle> leftLock,
+        Optional<Angle> rightLock,
+        Optional<Measured> deckOffset,
+        Optional<Measured> turnCentreShift,
+        List<Blade> blades,
+        List<SteeringStop> stops) {
+    public Machine {
+        blades = List.copyOf(blades);
+        stops = List.copyOf(stops);
+    }
+
+    public Optional<Angle> lock(Turn turn) {
+        return turn == Turn.LEFT ? leftLock : rightLock;
+    }
+}

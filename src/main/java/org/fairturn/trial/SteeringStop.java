@@ -1,0 +1,21 @@
+package org.fairturn.trial;
+
+import java.util.Optional;
+import org.fairturn.units.Length;
+
+/**
+ * One steering stop: how far it protrudes by the manual, as found, and as set before the trial.
+ *
+ * @param side the front wheel it belongs to
+ * @param touchesAxle whether it touches the axle at full lock, where anyone looked
+ * @param arm king-pin axis to the point of contact
+ * @param limits the turn it limits
+ */
+public record SteeringStop(
+        Turn side,
+        Optional<Length> specified,
+        Optional<Length> found,
+        Optional<Length> set,
+        Optional<Boolean> touchesAxle,
+        Optional<Length> arm,
+        Turn limits) {}

@@ -1,0 +1,26 @@
+package org.fairturn.trial;
+
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * One field session: machines, their circles and readings, and what people claim about them.
+ *
+ * @param folder name of the trial folder, without its path
+ * @param conditions title, date, place and the settings of the analysis
+ * @param machines in the order they were listed, ids unique
+ * @param circles in the order they were listed, ids unique, each on a machine of this trial
+ * @param claims in the order they were listed, ids unique
+ */
+public record Trial(
+        String folder, Conditions conditions, List<Machine> machines, List<Circle> circles, List<Claim> claims) {
+    public Trial {
+        machines = List.copyOf(machines);
+        circles = List.copyOf(circles);
+        claims = List.copyOf(claims);
+    }
+
+    public Optional<Machine> machine(String id) {
+        return machines.stream().filter(m -> m.id().equals(id)).findFirst();
+    }
+}

@@ -1,0 +1,45 @@
+package org.fairturn.units;
+
+import java.util.Locale;
+
+/** Numbers as text: the one place that decides how many digits a reader sees. */
+public final class Figures {
+    private Figures() {}
+
+    /** A number with a fixed count of decimals, point as the decimal sign, never {@code -0}. */
+    public static String fixed(double value, int decimals) {
+        String text = String.format(Locale.ROOT, "%." + decimals + "f", value);
+        return text.matches("-0(\\.0*)?") ? text.substring(1) : text;
+    }
+
+    /**
+     * How many decimals show an uncertainty to two significant figures (JCGM 100:2008, 7.2.6): 2 for 0.94, 1 for 9.4, 0
+     * for 94 or 940.
+     *
+     * @param uncertainty in the unit it will be shown in; where it is 0 or not finite, 3 decimals are shown
+     */
+    public static int decimalsFor(double uncertainty) {
+        double size = Math.abs(uncertainty);
+        if (!(size > 0) || Double.isInfinite(size)) {
+            return 3;
+        }
+        int decimals = 1 - (int) Math.floor(Math.log10(size));
+        // 0.0996 rounds up to 0.100, which has one figure more than was asked for
+        if (Math.round(size * Math.pow(10, decimals)) >= 100) {
+            decimals--;
+        }
+        return Math.max(0, Math.min(6, decimals));
+    }
+
+    /** A probability for reading: {@code 62 %}, {@code 94.9 %}, {@code over 99.9 %}, {@code under 0.1 %}. */
+    public static String percent(double probability) {
+        if (probability > 0.999) {
+            return probability == 1 ? "100 %" : "over 99.9 %";
+        }
+        if (probability < 0.001) {
+            return probability == 0 ? "0 %" : "under 0.1 %";
+        }
+        boolean nearEnd = probability > 0.9 || probability < 0.1;
+        return fixed(100 * probability, nearEnd ? 1 : 0) + " %";
+    }
+}

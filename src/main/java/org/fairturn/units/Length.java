@@ -1,0 +1,94 @@
+package org.fairturn.units;
+
+import java.util.Locale;
+
+/**
+ * A length, held in metres.
+ *
+ * @param metres finite; negative where a side is meant (a deck offset to the right)
+ */
+public record Length(double metres) implements Comparable<Length> {
+    private static final double MM = LengthUnit.MILLIMETRE.metres();
+    private static final double IN = LengthUnit.INCH.metres();
+
+    public Length {
+        if (!Double.isFinite(metres)) {
+            throw new IllegalArgumentException("metres is " + metres + "; must be finite");
+        }
+    }
+
+    public static Length of(double amount, LengthUnit unit) {
+        return new Length(amount * unit.metres());
+    }
+
+    public static Length mm(double millimetres) {
+        return new Length(millimetres * MM);
+    }
+
+    public static Length inches(double inches) {
+        return new Length(inches * IN);
+    }
+
+    /**
+     * Reads a length as people write it: {@code 1.58 m}, {@code 158 cm}, {@code 1580 mm}, {@code 62 in},
+     * {@code 62 3/8 in}, {@code 62-3/8"}, {@code 5 ft 2 in}, {@code 5' 2 3/8"}, or a bare number.
+     *
+     * @param text what was typed
+     * @param bareUnit the unit of a bare number
+     */
+    public static Parsed<Length> parse(String text, LengthUnit bareUnit) {
+        return new LengthReader(text, bareUnit).read();
+    }
+
+    public double in(LengthUnit unit) {
+        return metres / unit.metres();
+    }
+
+    public double millimetres() {
+        return metres / MM;
+    }
+
+    /**
+     * The length as a tape shows it, to the nearest fraction of an inch: {@code 62 3/8 in}, {@code -3/4 in}, {@code 62 in}.
+     *
+     * @param denominator fractions of an inch, a power of two in [1, 64]
+     */
+    public String asInches(int denominator) {
+        long parts = Math.round(in(LengthUnit.INCH) * denominator);
+        long whole = Math.abs(parts) / denominator;
+        long rest = Math.abs(parts) % denominator;
+        String sign = parts < 0 ? "-" : "";
+        if (rest == 0) {
+            return sign + whole + " in";
+        }
+        long common = Long.lowestOneBit(rest | denominator);
+        String fraction = rest / common + "/" + denominator / common;
+        return sign + (whole == 0 ? fraction : whole + " " + fraction) + " in";
+    }
+
+    /**
+     * The length in a unit with a fixed number of decimals: {@code 1.580 m}.
+     *
+     * @param decimals digits after the point, in [0, 9]
+     */
+    public String as(LengthUnit unit, int decimals) {
+        return Figures.fixed(in(unit), decimals) + " " + unit.symbol();
+    }
+
+    /** The length in a unit with as many digits as it takes to read the same value back to 1 µm. */
+    public String exactly(LengthUnit unit) {
+        String digits = String.format(Locale.ROOT, "%.9f", in(unit));
+        String trimmed = digits.replaceFirst("\\.?0+$", "");
+        return (trimmed.equals("-0") ? "0" : trimmed) + " " + unit.symbol();
+    }
+
+    @Override
+    public int compareTo(Length other) {
+        return Double.compare(metres, other.metres);
+    }
+
+    @Override
+    public String toString() {
+        return exactly(LengthUnit.MILLIMETRE);
+    }
+}

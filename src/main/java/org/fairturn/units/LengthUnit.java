@@ -1,0 +1,49 @@
+package org.fairturn.units;
+
+import java.util.Arrays;
+import java.util.Locale;
+import java.util.Optional;
+
+/** The units a length can be written in. One inch is 25.4 mm exactly (international yard and pound agreement, 1959). */
+public enum LengthUnit {
+    MILLIMETRE("mm", 0.001),
+    CENTIMETRE("cm", 0.01),
+    METRE("m", 1),
+    INCH("in", 0.0254),
+    FOOT("ft", 0.3048);
+
+    private final String symbol;
+    private final double metres;
+
+    LengthUnit(String symbol, double metres) {
+        this.symbol = symbol;
+        this.metres = metres;
+    }
+
+    public String symbol() {
+        return symbol;
+    }
+
+    /** How many metres one of this unit is. */
+    public double metres() {
+        return metres;
+    }
+
+    /** True for inches and feet. */
+    public boolean isInch() {
+        return this == INCH || this == FOOT;
+    }
+
+    /** The unit of that name or mark, letter case and a plural aside: {@code in}, {@code inches}, {@code "}, {@code ft}, {@code '}, … */
+    public static Optional<LengthUnit> named(String name) {
+        return switch (name.strip().toLowerCase(Locale.ROOT)) {
+            case "inch", "inches", "in.", "\"", "″", "”", "''" -> Optional.of(INCH);
+            case "foot", "feet", "ft.", "'", "′", "’" -> Optional.of(FOOT);
+            case "metre", "metres", "meter", "meters" -> Optional.of(METRE);
+            default ->
+                Arrays.stream(values())
+                        .filter(unit -> unit.symbol.equalsIgnoreCase(name.strip()))
+                        .findFirst();
+        };
+    }
+}
