@@ -1,0 +1,46 @@
+package org.fairturn.uncertainty;
+
+import java.util.List;
+
+/**
+ * Circles sorted into cells, the cells that share one repeatability.
+ *
+ * @param cells one or more, each with one or more circles
+ */
+public record CircleData(List<List<CircleSummary>> cells) {
+    public CircleData {
+        cells = cells.stream().map(List::copyOf).toList();
+        if (cells.isEmpty() || cells.stream().anyMatch(List::isEmpty)) {
+            throw new IllegalArgumentException("cells hold "
+                    + cells.stream().map(List::size).toList() + " circles; must be one or more cells of one or more");
+        }
+    }
+
+    public int circles() {
+        return cells.stream().mapToInt(List::size).sum();
+    }
+
+    public int readings() {
+        return cells.stream()
+                .flatMap(List::stream)
+                .mapToInt(CircleSummary::readings)
+                .sum();
+    }
+
+    double withinSumOfSquares() {
+        return cells.stream()
+                .flatMap(List::stream)
+                .mapToDouble(CircleSummary::withinSumOfSquares)
+                .sum();
+    }
+
+    /** Readings beyond the first of each circle: what the reading repeatability can be learnt from. */
+    public int readingDegreesOfFreedom() {
+        return readings() - circles();
+    }
+
+    /** Circles beyond the first of each cell: what the circle repeatability can be learnt from. */
+    public int circleDegreesOfFreedom() {
+        return circles() - cells.size();
+    }
+}

@@ -1,0 +1,53 @@
+package org.fairturn.uncertainty;
+
+import org.apache.commons.math3.analysis.interpolation.SplineInterpolator;
+import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
+
+/** The density of one standard deviation, known at evenly spaced points of its logarithm; not scaled. */
+final class Marginal {
+    private static final int PARTS = 40;
+    private final double start;
+    private final double step;
+    /** Integral from 0 up to each fine point. */
+    private final double[] sum;
+
+    Marginal(double[] axis, double[] density) {
+        PolynomialSplineFunction curve = new SplineInterpolator().interpolate(axis, density);
+        double end = axis[axis.length - 1];
+        int n = PARTS * (axis.length - 1);
+        start = axis[0];
+        step = (end - start) / n;
+        sum = new double[n + 1];
+        // below the axis the density over the log falls as the standard deviation does, so that the rest of its
+        // integral
+        // equals its value at the end
+        sum[0] = density[0];
+        for (int i = 1; i <= n; i++) {
+            sum[i] = sum[i - 1] + Math.max(0, curve.value(Math.min(start + (i - 0.5) * step, end))) * step;
+        }
+    }
+
+    /** The standard deviation below which it lies with a probability in (0, 1). */
+    double quantile(double probability) {
+        int n = sum.length - 1;
+        double target = probability * sum[n];
+        if (target <= sum[0]) {
+            return Math.exp(start) * target / sum[0];
+        }
+        int i = 1;
+        while (i < n && sum[i] < target) {
+            i++;
+        }
+        return Math.exp(start + step * (i - (sum[i] - target) / (sum[i] - sum[i - 1])));
+    }
+
+    /** Median and interval. */
+    Estimate summary(double level) {
+        double median = quantile(0.5);
+        double low = quantile((1 - level) / 2);
+        double high = quantile((1 + level) / 2);
+        // on the log scale an interval of ±z standard deviations; back to σ to first order
+        double relative = Math.log(high / low) / 2 / Quantiles.normal((1 + level) / 2);
+        return new Estimate(median, median * relative, low, high, level);
+    }
+}

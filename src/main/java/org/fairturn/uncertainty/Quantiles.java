@@ -1,0 +1,42 @@
+package org.fairturn.uncertainty;
+
+import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.apache.commons.math3.distribution.FDistribution;
+import org.apache.commons.math3.distribution.NormalDistribution;
+import org.apache.commons.math3.distribution.TDistribution;
+
+/** Quantiles and probabilities of the distributions statistics tables print. Quantiles are good to about 1e-9. */
+public final class Quantiles {
+    private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
+
+    private Quantiles() {}
+
+    /** P(Z ≤ z) of the standard normal distribution. */
+    public static double normalProbability(double z) {
+        return NORMAL.cumulativeProbability(z);
+    }
+
+    /** z with P(Z ≤ z) = probability, probability in (0, 1). */
+    public static double normal(double probability) {
+        return NORMAL.inverseCumulativeProbability(probability);
+    }
+
+    /**
+     * Quantile of Student's t.
+     *
+     * @param degreesOfFreedom in (0, ∞), whole or not
+     */
+    public static double student(double probability, double degreesOfFreedom) {
+        return new TDistribution(null, degreesOfFreedom).inverseCumulativeProbability(probability);
+    }
+
+    /** Quantile of F with the degrees of freedom of numerator and denominator, each in (0, ∞). */
+    public static double f(double probability, double numerator, double denominator) {
+        return new FDistribution(null, numerator, denominator).inverseCumulativeProbability(probability);
+    }
+
+    /** Quantile of χ², degrees of freedom in (0, ∞). */
+    public static double chiSquared(double probability, double degreesOfFreedom) {
+        return new ChiSquaredDistribution(null, degreesOfFreedom).inverseCumulativeProbability(probability);
+    }
+}

@@ -1,0 +1,178 @@
+package org.fairturn.uncertainty;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * What is known of the circle-to-circle and the reading-to-reading standard deviation after the trial: restricted
+ * likelihood × priors, on a deterministic grid, with the cell means integrated out exactly.
+ *
+ * <p>Given (σ_b, σ_w) every contrast of cell diameters is normal, so after averaging over the grid it is a mixture of
+ * normals. This holds for any balance of circles and readings, one circle or one reading included.
+ */
+public final class RepeatabilityPosterior {
+    private final RestrictedLikelihood likelihood;
+    private final HalfT circlePrior;
+    private final HalfT readingPrior;
+    private final PosteriorGrid.Result grid;
+    private final double typicalCircle;
+    private final double typicalReading;
+
+    private RepeatabilityPosterior(CircleData data, HalfT circlePrior, HalfT readingPrior, double resolution) {
+        this.likelihood = new RestrictedLikelihood(data, resolution);
+        this.circlePrior = circlePrior;
+        this.readingPrior = readingPrior;
+        this.grid = new PosteriorGrid(data, likelihood, circlePrior, readingPrior, resolution).result();
+        this.typicalCircle = grid.circle().quantile(0.5);
+        this.typicalReading = grid.reading().quantile(0.5);
+    }
+
+    /**
+     * The posterior for a set of cells that share one repeatability.
+     *
+     * @param resolution standard uncertainty (m) that no reading falls below however well readings agree, in [0, ∞); it
+     *     keeps identical readings from claiming perfection. Where it is 0 and a prior is flat the data must hold some
+     *     spread, or the result has no meaning
+     */
+    public static RepeatabilityPosterior of(CircleData data, HalfT circlePrior, HalfT readingPrior, double resolution) {
+        if (!(resolution >= 0 && resolution < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException("resolution is " + resolution + " m; must be in [0, ∞) m");
+        }
+        return new RepeatabilityPosterior(data, circlePrior, readingPrior, resolution);
+    }
+
+    /** Whether the integral settled to 1e-9 before the steps ran out. */
+    public boolean settled() {
+        return grid.settled();
+    }
+
+    /** Circle-to-circle standard deviation σ_b (m): median and interval. */
+    public Estimate circleToCircle(double level) {
+        return grid.circle().summary(level);
+    }
+
+    /** Reading-to-reading standard deviation σ_w (m) of a tape laid straight across: median and interval. */
+    public Estimate reading(double level) {
+        return grid.reading().summary(level);
+    }
+
+    /**
+     * A contrast q = offset + Σ c_k·D_k.
+     *
+     * @param c coefficient of each cell, in the order of the data
+     * @param offset added to the contrast (m)
+     * @param extraVariance variance (m²) of parts that no further circle averages away, independent of the readings
+     */
+    public NormalMixture contrast(double[] c, double offset, double extraVariance) {
+        int n = grid.nodes().size();
+        double[] weights = new double[n];
+        double[] means = new double[n];
+        double[] variances = new double[n];
+        for (int i = 0; i < n; i++) {
+            PosteriorGrid.Node node = grid.nodes().get(i);
+            weights[i] = node.weight();
+            means[i] = offset + node.at().mean(c);
+            variances[i] = extraVariance + node.at().variance(c);
+        }
+        return new NormalMixture(weights, means, variances);
+    }
+
+    /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
+    public NormalMixture contrastIf(double sigmaB, double[] c, double offset, double extraVariance) {
+        RestrictedLikelihood.At at = likelihood.at(sigmaB, typicalReading);
+        return new NormalMixture(
+                new double[] {1}, new double[] {offset + at.mean(c)}, new double[] {extraVariance + at.variance(c)});
+    }
+
+    /**
+     * Weight of each circle in its cell's mean at the median standard deviations, in the order of the data; the weights of
+     * a cell sum to 1.
+     */
+    public double[] typicalCircleWeights(List<CircleSummary> cell) {
+        double[] precision = cell.stream()
+                .mapToDouble(circle -> 1 / likelihood.circleVariance(typicalCircle, typicalReading, circle.weight()))
+                .toArray();
+        double sum = 0;
+        for (double p : precision) {
+            sum += p;
+        }
+        for (int i = 0; i < precision.length; i++) {
+            precision[i] /= sum;
+        }
+        return precision;
+    }
+
+    /**
+     * How much of a contrast's uncertainty is the priors' doing: the relative change of its standard uncertainty for a
+     * relative change of both prior scales, ∂ln u/∂ln s. 1 means all of it, 0 none.
+     *
+     * @see "Own derivation: u² = E[V]; the derivative of an expectation with respect to the prior's scale is the covariance
+     *     of V with the slope of the log prior"
+     */
+    public double assumedShare(double[] c) {
+        double meanV = 0;
+        double meanSlope = 0;
+        double meanProduct = 0;
+        for (PosteriorGrid.Node node : grid.nodes()) {
+            double v = node.at().variance(c);
+            double slope = circlePrior.slopeWithScale(node.sigmaB()) + readingPrior.slopeWithScale(node.sigmaW());
+            meanV += node.weight() * v;
+            meanSlope += node.weight() * slope;
+            meanProduct += node.weight() * v * slope;
+        }
+        return (meanProduct - meanV * meanSlope) / meanV / 2;
+    }
+
+    /**
+     * Variances at a few levels of repeatability that stand for the whole posterior, for looking ahead.
+     *
+     * @param levels how many, each of about the same probability
+     * @return per level the weight and a function of it: the variance of each cell's mean and of one new circle
+     */
+    public List<Level> levels(int levels, double newCircleWeight) {
+        List<PosteriorGrid.Node> sorted = new ArrayList<>(grid.nodes());
+        sorted.sort((p, q) -> Double.compare(
+                likelihood.circleVariance(p.sigmaB(), p.sigmaW(), newCircleWeight),
+                likelihood.circleVariance(q.sigmaB(), q.sigmaW(), newCircleWeight)));
+        int cells = likelihood.cells();
+        List<Level> result = new ArrayList<>();
+        double weight = 0;
+        double newVariance = 0;
+        double[] cellVariance = new double[cells];
+        for (int i = 0; i < sorted.size(); i++) {
+            PosteriorGrid.Node node = sorted.get(i);
+            weight += node.weight();
+            newVariance += node.weight() * likelihood.circleVariance(node.sigmaB(), node.sigmaW(), newCircleWeight);
+            for (int k = 0; k < cells; k++) {
+                cellVariance[k] += node.weight() * node.at().cellVariance(k);
+            }
+            if (weight >= 1.0 / levels || i == sorted.size() - 1) {
+                if (weight > 0) {
+                    double w = weight;
+                    List<Double> means = new ArrayList<>();
+                    for (double v : cellVariance) {
+                        means.add(v / w);
+                    }
+                    result.add(new Level(w, newVariance / w, means));
+                }
+                weight = 0;
+                newVariance = 0;
+                cellVariance = new double[cells];
+            }
+        }
+        return List.copyOf(result);
+    }
+
+    /**
+     * One level of repeatability.
+     *
+     * @param weight its probability
+     * @param newCircleVariance variance (m²) of the mean of one further circle
+     * @param cellVariances variance (m²) of each cell's mean, in the order of the data
+     */
+    public record Level(double weight, double newCircleVariance, List<Double> cellVariances) {
+        public Level {
+            cellVariances = List.copyOf(cellVariances);
+        }
+    }
+}
