@@ -3,6 +3,7 @@ package org.fairturn.fit;
 import java.util.Arrays;
 import java.util.function.Function;
 import org.apache.commons.math3.exception.MathIllegalStateException;
+import org.apache.commons.math3.fitting.leastsquares.GaussNewtonOptimizer;
 import org.apache.commons.math3.fitting.leastsquares.LeastSquaresBuilder;
 import org.apache.commons.math3.fitting.leastsquares.LeastSquaresOptimizer;
 import org.apache.commons.math3.fitting.leastsquares.LevenbergMarquardtOptimizer;
@@ -17,6 +18,7 @@ import org.apache.commons.math3.util.Pair;
 /** The circle that lies nearest to points measured on its edge. */
 public final class CircleFit {
     private static final int MAX_STEPS = 500;
+    private static final double SETTLED = 1e-12;
     /** A circle this many times larger than the spread of its points cannot be told from a line with a tape. */
     private static final double STRAIGHT = 1e4;
 
@@ -52,7 +54,7 @@ public final class CircleFit {
 
     /**
      * Geometric least squares: the circle with the least sum of squared distances from the points, by
-     * Levenberg–Marquardt from the linear fit.
+     * Levenberg–Marquardt from the linear fit, then Gauss–Newton until a step is below 1e-12 of the point.
      *
      * @param x coordinates (m), three or more points
      * @param y coordinates (m), as many
@@ -108,27 +110,30 @@ public final class CircleFit {
         int n = x.length;
         double scale = start.radius();
         try {
-            LeastSquaresOptimizer.Optimum optimum = new LevenbergMarquardtOptimizer()
-                    .withCostRelativeTolerance(1e-15)
-                    .withParameterRelativeTolerance(1e-13)
-                    .optimize(new LeastSquaresBuilder()
-                            .start(new double[] {0, 0, 1})
-                            .model(abr -> distances(x, y, start, scale, abr))
-                            .target(new double[n])
-                            .lazyEvaluation(false)
-                            .maxEvaluations(MAX_STEPS)
-                            .maxIterations(MAX_STEPS)
-                            .build());
-            RealVector abr = optimum.getPoint();
-            double radius = scale * abr.getEntry(2);
-            if (!(radius < STRAIGHT * extent(x, y))) {
+            LeastSquaresBuilder problem = new LeastSquaresBuilder()
+                    .model(abr -> distances(x, y, start, scale, abr))
+                    .target(new double[n])
+                    .lazyEvaluation(false)
+                    .maxEvaluations(MAX_STEPS)
+                    .maxIterations(MAX_STEPS);
+            RealVector near = new LevenbergMarquardtOptimizer()
+                    .optimize(problem.start(new double[] {0, 0, 1}).build())
+                    .getPoint();
+            if (!(scale * near.getEntry(2) < STRAIGHT * extent(x, y))) {
                 return new Outcome.NoCircle("the points lie on a line");
             }
+            // Levenberg-Marquardt stops once the sum of squares no longer falls, about half the digits short
+            LeastSquaresOptimizer.Optimum optimum = new GaussNewtonOptimizer()
+                    .optimize(problem.start(near)
+                            .checker((step, before, after) -> before.getPoint().getDistance(after.getPoint())
+                                    < SETTLED * after.getPoint().getNorm())
+                            .build());
+            RealVector abr = optimum.getPoint();
             double factor = optimum.getCovariances(1e-14).getEntry(2, 2);
             return new Outcome.Fitted(
                     start.centreX() + scale * abr.getEntry(0),
                     start.centreY() + scale * abr.getEntry(1),
-                    radius,
+                    scale * abr.getEntry(2),
                     scale * optimum.getRMS(),
                     factor);
         } catch (MathIllegalStateException e) {

@@ -1,0 +1,41 @@
+package org.fairturn.geometry;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class AckermannTest {
+    @ParameterizedTest
+    @CsvSource({ // constructed examples, recomputed independently; no published one was seen
+        "2.5, 1.5, 10, 15.124007, 13.091893",
+        "1.6, 1.0, 2.5, 38.659808, 28.072487",
+        "1.4, 0.9, 2.2, 38.659808, 27.847578",
+        "1.5, 1.0, 1.550311, 55, 36.189061"
+    })
+    void lockAngles_followFromTheTurnRadius(double wheelbase, double track, double radius, double inner, double outer) {
+        Ackermann steering = new Ackermann(wheelbase, track);
+        assertThat(Math.toDegrees(steering.innerLock(radius))).isCloseTo(inner, within(2e-5));
+        assertThat(Math.toDegrees(steering.outerLock(radius))).isCloseTo(outer, within(2e-5));
+        assertThat(steering.turnRadius(Math.toRadians(inner))).isCloseTo(radius, within(1e-6));
+        // Ackermann's condition itself: cot(outer) - cot(inner) = t/L
+        double difference = 1 / Math.tan(steering.outerLock(radius)) - 1 / Math.tan(steering.innerLock(radius));
+        assertThat(difference).isCloseTo(track / wheelbase, within(1e-12));
+    }
+
+    @Test
+    void bicycleModel_matchesAPublishedDefault() {
+        // Wheelbase 2.8 m at 35° gives 4 m in a vendor's path-planning default (secondary); 3.998814 m recomputed.
+        assertThat(new Ackermann(2.8, 0).turnRadius(Math.toRadians(35))).isCloseTo(3.998814, within(5e-7));
+    }
+
+    @Test
+    void anglesOutsideTheQuadrant_areRefused() {
+        assertThatThrownBy(() -> new Ackermann(1.6, 1).turnRadius(Math.PI / 2))
+                .hasMessage("inner lock angle is " + Math.PI / 2 + " rad; must be in (0, π/2) rad");
+        assertThatThrownBy(() -> new Ackermann(Double.NaN, 1)).isInstanceOf(IllegalArgumentException.class);
+    }
+}
