@@ -1,5 +1,6 @@
 package org.fairturn.uncertainty;
 
+import java.util.Arrays;
 import org.apache.commons.math3.analysis.interpolation.SplineInterpolator;
 import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
 
@@ -12,7 +13,10 @@ final class Marginal {
     private final double[] sum;
 
     Marginal(double[] axis, double[] density) {
-        PolynomialSplineFunction curve = new SplineInterpolator().interpolate(axis, density);
+        double[] logs = Arrays.stream(density)
+                .map(d -> Math.log(Math.max(d, Double.MIN_NORMAL)))
+                .toArray();
+        PolynomialSplineFunction curve = new SplineInterpolator().interpolate(axis, logs);
         double end = axis[axis.length - 1];
         int n = PARTS * (axis.length - 1);
         start = axis[0];
@@ -23,7 +27,7 @@ final class Marginal {
         // equals its value at the end
         sum[0] = density[0];
         for (int i = 1; i <= n; i++) {
-            sum[i] = sum[i - 1] + Math.max(0, curve.value(Math.min(start + (i - 0.5) * step, end))) * step;
+            sum[i] = sum[i - 1] + Math.exp(curve.value(Math.min(start + (i - 0.5) * step, end))) * step;
         }
     }
 

@@ -41,7 +41,7 @@ public final class RepeatabilityPosterior {
         return new RepeatabilityPosterior(data, circlePrior, readingPrior, resolution);
     }
 
-    /** Whether the integral settled to 1e-9 before the steps ran out. */
+    /** Whether the integral settled before the grid became too fine; see {@code PosteriorGrid}. */
     public boolean settled() {
         return grid.settled();
     }

@@ -1,5 +1,12 @@
 package org.fairturn.uncertainty;
 
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
+
 /**
  * Restricted likelihood of (σ_b, σ_w), the cell means integrated out.
  *
@@ -15,32 +22,50 @@ package org.fairturn.uncertainty;
  *     (1971) 545–554; written here for circles nested in cells"
  */
 final class RestrictedLikelihood {
-    private final int cells;
-    /** Cell of each circle, circles in one row so that the inner loop runs over plain arrays. */
-    private final int[] cellOf;
+    /** Circles of one cell that have the same weight, so that they enter through their count, mean and spread alone. */
+    private record Group(int weightIndex, int circles, double mean, double sumOfSquares) {}
 
-    private final double[] mean;
-    private final double[] weight;
+    /** The different weights of circles; most trials have one or two. */
+    private final double[] weights;
+    /** Circles of each weight, less one for each cell that holds this weight alone. */
+    private final int[] logCount;
+    /** Sum of squares between circles of each weight, in cells that hold this weight alone. */
+    private final double[] plainSumOfSquares;
+
+    private final List<List<Group>> cells = new ArrayList<>();
+    private final List<List<Group>> mixedCells;
     private final double origin;
     private final double withinSumOfSquares;
     private final int readingDegreesOfFreedom;
     private final double resolutionVariance;
 
-    /** @param resolution standard uncertainty that no reading falls below, in [0, ∞); see RepeatabilityPosterior */
+    /**
+     * The likelihood of these circles.
+     *
+     * @param resolution standard uncertainty that no reading falls below, in [0, ∞); see RepeatabilityPosterior
+     */
     RestrictedLikelihood(CircleData data, double resolution) {
-        cells = data.cells().size();
-        int circles = data.circles();
-        cellOf = new int[circles];
-        mean = new double[circles];
-        weight = new double[circles];
+        weights = data.cells().stream()
+                .flatMap(List::stream)
+                .mapToDouble(CircleSummary::weight)
+                .sorted()
+                .distinct()
+                .toArray();
         origin = data.cells().get(0).get(0).mean();
-        int at = 0;
-        for (int k = 0; k < cells; k++) {
-            for (CircleSummary circle : data.cells().get(k)) {
-                cellOf[at] = k;
-                mean[at] = circle.mean() - origin;
-                weight[at] = circle.weight();
-                at++;
+        for (List<CircleSummary> cell : data.cells()) {
+            cells.add(group(cell));
+        }
+        mixedCells = cells.stream().filter(groups -> groups.size() > 1).toList();
+        logCount = new int[weights.length];
+        plainSumOfSquares = new double[weights.length];
+        for (List<Group> cell : cells) {
+            for (Group group : cell) {
+                logCount[group.weightIndex()] += group.circles();
+            }
+            if (cell.size() == 1) {
+                Group only = cell.get(0);
+                logCount[only.weightIndex()]--;
+                plainSumOfSquares[only.weightIndex()] += only.sumOfSquares();
             }
         }
         withinSumOfSquares = data.withinSumOfSquares();
@@ -48,20 +73,81 @@ final class RestrictedLikelihood {
         resolutionVariance = resolution * resolution;
     }
 
-    /** Means and variances of the cells at one pair of standard deviations, with the likelihood there. */
+    private List<Group> group(List<CircleSummary> cell) {
+        Map<Double, List<CircleSummary>> byWeight =
+                cell.stream().collect(Collectors.groupingBy(CircleSummary::weight, TreeMap::new, Collectors.toList()));
+        List<Group> groups = new ArrayList<>();
+        byWeight.forEach((weight, circles) -> {
+            double mean = circles.stream()
+                    .mapToDouble(c -> c.mean() - origin)
+                    .average()
+                    .orElseThrow();
+            double squares = circles.stream()
+                    .mapToDouble(c -> (c.mean() - origin - mean) * (c.mean() - origin - mean))
+                    .sum();
+            groups.add(new Group(Arrays.binarySearch(weights, weight), circles.size(), mean, squares));
+        });
+        return groups;
+    }
+
+    int cells() {
+        return cells.size();
+    }
+
+    /** Variance of the mean of a circle of that weight. */
+    double circleVariance(double sigmaB, double sigmaW, double circleWeight) {
+        return sigmaB * sigmaB + (sigmaW * sigmaW + resolutionVariance) / circleWeight;
+    }
+
+    /** ln L, up to a constant. */
+    double logLikelihood(double sigmaB, double sigmaW) {
+        double readingVariance = sigmaW * sigmaW + resolutionVariance;
+        double minusTwice = readingDegreesOfFreedom == 0
+                ? 0
+                : readingDegreesOfFreedom * Math.log(readingVariance) + withinSumOfSquares / readingVariance;
+        for (int g = 0; g < weights.length; g++) {
+            double v = sigmaB * sigmaB + readingVariance / weights[g];
+            // a cell of one weight has the precision n/v, whose log is −ln v and a constant
+            minusTwice += (logCount[g] == 0 ? 0 : logCount[g] * Math.log(v)) + plainSumOfSquares[g] / v;
+        }
+        for (List<Group> cell : mixedCells) {
+            double precision = precision(cell, sigmaB, sigmaW);
+            double mean = mean(cell, sigmaB, sigmaW, precision);
+            minusTwice += Math.log(precision);
+            for (Group group : cell) {
+                double residual = group.mean() - mean;
+                minusTwice += (group.sumOfSquares() + group.circles() * residual * residual)
+                        / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+            }
+        }
+        return -minusTwice / 2;
+    }
+
+    private double precision(List<Group> cell, double sigmaB, double sigmaW) {
+        double precision = 0;
+        for (Group group : cell) {
+            precision += group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+        }
+        return precision;
+    }
+
+    /** D̂ of a cell, from the origin. */
+    private double mean(List<Group> cell, double sigmaB, double sigmaW, double precision) {
+        double sum = 0;
+        for (Group group : cell) {
+            sum += group.circles() * group.mean() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+        }
+        return sum / precision;
+    }
+
+    /** The cells at one pair of standard deviations. */
     static final class At {
-        private final double logLikelihood;
         private final double[] cellMean;
         private final double[] cellVariance;
 
-        private At(double logLikelihood, double[] cellMean, double[] cellVariance) {
-            this.logLikelihood = logLikelihood;
+        private At(double[] cellMean, double[] cellVariance) {
             this.cellMean = cellMean;
             this.cellVariance = cellVariance;
-        }
-
-        double logLikelihood() {
-            return logLikelihood;
         }
 
         double cellVariance(int k) {
@@ -87,42 +173,16 @@ final class RestrictedLikelihood {
         }
     }
 
-    int cells() {
-        return cells;
-    }
-
-    /** Variance of the mean of a circle of that weight. */
-    double circleVariance(double sigmaB, double sigmaW, double circleWeight) {
-        return sigmaB * sigmaB + (sigmaW * sigmaW + resolutionVariance) / circleWeight;
-    }
-
     At at(double sigmaB, double sigmaW) {
-        double readingVariance = sigmaW * sigmaW + resolutionVariance;
-        double[] precision = new double[cells];
-        double[] weighted = new double[cells];
-        double minusTwice = readingDegreesOfFreedom == 0
-                ? 0
-                : readingDegreesOfFreedom * Math.log(readingVariance) + withinSumOfSquares / readingVariance;
-        for (int i = 0; i < mean.length; i++) {
-            double v = circleVariance(sigmaB, sigmaW, weight[i]);
-            minusTwice += Math.log(v);
-            precision[cellOf[i]] += 1 / v;
-            weighted[cellOf[i]] += mean[i] / v;
+        double[] cellMean = new double[cells.size()];
+        double[] cellVariance = new double[cells.size()];
+        for (int k = 0; k < cells.size(); k++) {
+            List<Group> cell = cells.get(k);
+            double precision = precision(cell, sigmaB, sigmaW);
+            cellVariance[k] = 1 / precision;
+            // one weight: the plain mean, exactly the same at every pair of standard deviations
+            cellMean[k] = origin + (cell.size() == 1 ? cell.get(0).mean() : mean(cell, sigmaB, sigmaW, precision));
         }
-        double[] cellMean = new double[cells];
-        double[] cellVariance = new double[cells];
-        for (int k = 0; k < cells; k++) {
-            cellVariance[k] = 1 / precision[k];
-            cellMean[k] = weighted[k] / precision[k];
-            minusTwice += Math.log(precision[k]);
-        }
-        for (int i = 0; i < mean.length; i++) {
-            double residual = mean[i] - cellMean[cellOf[i]];
-            minusTwice += residual * residual / circleVariance(sigmaB, sigmaW, weight[i]);
-        }
-        for (int k = 0; k < cells; k++) {
-            cellMean[k] += origin;
-        }
-        return new At(-minusTwice / 2, cellMean, cellVariance);
+        return new At(cellMean, cellVariance);
     }
 }

@@ -1,0 +1,217 @@
+package org.fairturn.uncertainty;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collections;
+import java.util.List;
+import java.util.SplittableRandom;
+import org.junit.jupiter.api.Test;
+
+class RepeatabilityPosteriorTest {
+    private static final HalfT CIRCLE = new HalfT(0.050);
+    private static final HalfT READING = new HalfT(0.020);
+    private static final double RESOLUTION = 0.001 / Math.sqrt(12);
+
+    private static CircleSummary circle(double... readings) {
+        double[] w = new double[readings.length];
+        Arrays.fill(w, 1);
+        return CircleSummary.of(readings, w);
+    }
+
+    private static RepeatabilityPosterior posterior(CircleData data) {
+        return RepeatabilityPosterior.of(data, CIRCLE, READING, RESOLUTION);
+    }
+
+    private static final CircleData UNBALANCED = new CircleData(List.of(
+            List.of(circle(1.550, 1.562), circle(1.590, 1.581, 1.585)),
+            List.of(circle(1.802)),
+            List.of(circle(2.010, 1.995), circle(2.064), circle(2.040, 2.049))));
+
+    @Test
+    void posterior_matchesAPlainSumOverAFineGrid() {
+        // Second, slower route: rectangles over σ_b and σ_w themselves, likelihood written out reading by reading.
+        assertMatchesPlainSum(UNBALANCED, new double[] {-1, 0, 1}, 0.46);
+        assertMatchesPlainSum(UNBALANCED, new double[] {0, 1, 0}, 1.85);
+        assertMatchesPlainSum(
+                new CircleData(List.of(List.of(circle(1.5)), List.of(circle(1.6)))), new double[] {-1, 1}, 0.2);
+    }
+
+    private static void assertMatchesPlainSum(CircleData data, double[] c, double x) {
+        double total = 0;
+        double below = 0;
+        double first = 0;
+        int n = 2000;
+        for (int i = 0; i < n; i++) {
+            double sigmaB = stretched(i, n, 0.05);
+            for (int j = 0; j < n / 4; j++) {
+                double sigmaW = stretched(j, n / 4, 0.02);
+                double logPost = -2.5 * Math.log1p(sigmaB * sigmaB / 4 / 0.0025)
+                        - 2.5 * Math.log1p(sigmaW * sigmaW / 4 / 0.0004);
+                double s2 = sigmaW * sigmaW + RESOLUTION * RESOLUTION;
+                double mean = 0;
+                double variance = 0;
+                for (int k = 0; k < c.length; k++) {
+                    double p = 0;
+                    double m = 0;
+                    for (CircleSummary circle : data.cells().get(k)) {
+                        double v = sigmaB * sigmaB + s2 / circle.readings();
+                        p += 1 / v;
+                        m += circle.mean() / v;
+                        logPost += -0.5 * Math.log(v)
+                                - 0.5 * (circle.readings() - 1) * Math.log(s2)
+                                - 0.5 * circle.withinSumOfSquares() / s2;
+                    }
+                    for (CircleSummary circle : data.cells().get(k)) {
+                        double v = sigmaB * sigmaB + s2 / circle.readings();
+                        logPost -= 0.5 * Math.pow(circle.mean() - m / p, 2) / v;
+                    }
+                    logPost -= 0.5 * Math.log(p);
+                    mean += c[k] * m / p;
+                    variance += c[k] * c[k] / p;
+                }
+                double weight = Math.exp(logPost) * stretchedStep(i, n, 0.05) * stretchedStep(j, n / 4, 0.02);
+                total += weight;
+                first += weight * mean;
+                below += weight * Quantiles.normalProbability((x - mean) / Math.sqrt(variance));
+            }
+        }
+        NormalMixture mixture = posterior(data).contrast(c, 0, 0);
+        assertThat(mixture.mean()).isCloseTo(first / total, within(2e-6));
+        assertThat(mixture.probabilityBelow(x)).isCloseTo(below / total, within(2e-5));
+    }
+
+    /** Midpoints of cells that widen from nothing to far out in the tail: scale·40·u³/(1.02 − u). */
+    private static double stretched(int i, int n, double scale) {
+        double u = (i + 0.5) / n;
+        return scale * u * u * 3 / (1.02 - u);
+    }
+
+    private static double stretchedStep(int i, int n, double scale) {
+        double lower = (double) i / n;
+        double upper = (i + 1.0) / n;
+        return scale * 3 * (upper * upper / (1.02 - upper) - lower * lower / (1.02 - lower));
+    }
+
+    @Test
+    void quantile_hasTheProbabilityItWasAskedFor() {
+        NormalMixture mixture = posterior(UNBALANCED).contrast(new double[] {-1, 0, 1}, 0, 0);
+        for (double p : new double[] {1e-6, 0.001, 0.025, 0.5, 0.975, 0.999999}) {
+            assertThat(mixture.probabilityBelow(mixture.quantile(p))).isCloseTo(p, within(1e-8));
+        }
+        double x = mixture.quantile(0.3);
+        assertThat(mixture.probabilityAbove(x) + mixture.probabilityBelow(x)).isCloseTo(1, within(1e-12));
+    }
+
+    @Test
+    void oneCircleOneReading_givesThePriorPredictive() {
+        // With one circle and one reading the data say nothing of the repeatability: u² = E[σ_b²] + E[σ_w²] of the
+        // priors,
+        // and the variance of a half-t with 4 degrees of freedom about 0 is 2·scale².
+        CircleData one = new CircleData(List.of(List.of(circle(1.6))));
+        var posterior = posterior(one);
+        NormalMixture mixture = posterior.contrast(new double[] {1}, 0, 0);
+        assertThat(posterior.settled()).isTrue();
+        assertThat(mixture.mean()).isEqualTo(1.6);
+        double expected = Math.sqrt(2 * 0.05 * 0.05 + 2 * 0.02 * 0.02 + RESOLUTION * RESOLUTION);
+        assertThat(mixture.standardDeviation()).isCloseTo(expected, within(2e-5 * expected));
+        assertThat(posterior.assumedShare(new double[] {1})).isCloseTo(1, within(1e-3));
+        // median of |t| with 4 degrees of freedom is its 75 % point, 0.7407 in any table of Student's t
+        assertThat(posterior.circleToCircle(0.95).value()).isCloseTo(0.7407 * 0.05, within(2e-5));
+        assertThat(posterior.circleToCircle(0.95).high()).isCloseTo(Quantiles.student(0.9875, 4) * 0.05, within(2e-5));
+    }
+
+    @Test
+    void assumedShare_fallsAsCirclesAreAdded_andIsTheSlopeAgainstTheScale() {
+        List<List<CircleSummary>> cells = new ArrayList<>();
+        var random = new SplittableRandom(5);
+        double last = 1;
+        for (int n = 1; n <= 6; n++) {
+            cells = new ArrayList<>();
+            for (int k = 0; k < 2; k++) {
+                List<CircleSummary> cell = new ArrayList<>();
+                for (int i = 0; i < n; i++) {
+                    double b = 0.03 * (i % 2 == 0 ? 1 : -1);
+                    cell.add(circle(1.6 + b + 0.005, 1.6 + b - 0.005 + 0.001 * random.nextDouble()));
+                }
+                cells.add(cell);
+            }
+            CircleData data = new CircleData(cells);
+            double[] c = {-1, 1};
+            double share = posterior(data).assumedShare(c);
+            assertThat(share).as("%d circles a cell", n).isLessThan(last);
+            last = share;
+            double step = 1e-4;
+            double up = RepeatabilityPosterior.of(
+                            data, new HalfT(0.05 * (1 + step)), new HalfT(0.02 * (1 + step)), RESOLUTION)
+                    .contrast(c, 0, 0)
+                    .standardDeviation();
+            double down = RepeatabilityPosterior.of(
+                            data, new HalfT(0.05 * (1 - step)), new HalfT(0.02 * (1 - step)), RESOLUTION)
+                    .contrast(c, 0, 0)
+                    .standardDeviation();
+            assertThat(share).isCloseTo((Math.log(up) - Math.log(down)) / (2 * step), within(2e-4));
+        }
+    }
+
+    @Test
+    void identicalReadings_claimNoPerfection() {
+        CircleData same = new CircleData(List.of(
+                List.of(circle(1.6, 1.6, 1.6), circle(1.6, 1.6, 1.6)), List.of(circle(1.9, 1.9), circle(1.9, 1.9))));
+        var posterior = posterior(same);
+        assertThat(posterior.settled()).isTrue();
+        Estimate difference = posterior.contrast(new double[] {-1, 1}, 0, 0).estimate(0.95);
+        assertThat(difference.value()).isCloseTo(0.3, within(1e-12));
+        assertThat(difference.halfWidth()).isBetween(0.0005, 0.02);
+        assertThat(posterior.reading(0.95).value()).isPositive();
+    }
+
+    @Test
+    void extremes_stayFinite() {
+        var random = new SplittableRandom(11);
+        double[] many = random.doubles(10_000).map(u -> 1.6 + 0.02 * (u - 0.5)).toArray();
+        for (CircleData data : List.of(
+                new CircleData(List.of(List.of(circle(many)))),
+                new CircleData(List.of(List.of(circle(200.0), circle(203.0), circle(150.0)))),
+                new CircleData(List.of(List.of(circle(0.2), circle(0.2000001)), List.of(circle(0.21)))))) {
+            var posterior = posterior(data);
+            double[] c = new double[data.cells().size()];
+            c[0] = 1;
+            Estimate estimate = posterior.contrast(c, 0, 0).estimate(0.95);
+            assertThat(posterior.settled()).isTrue();
+            assertThat(estimate.low()).isFinite().isLessThan(estimate.value());
+            assertThat(estimate.high()).isFinite().isGreaterThan(estimate.value());
+        }
+    }
+
+    @Test
+    void theOrderOfCellsCirclesAndReadings_andTheUnit_changeNothing() {
+        List<List<CircleSummary>> shuffled = new ArrayList<>();
+        for (List<CircleSummary> cell : UNBALANCED.cells()) {
+            List<CircleSummary> copy = new ArrayList<>(cell);
+            Collections.reverse(copy);
+            shuffled.add(copy);
+        }
+        Collections.reverse(shuffled);
+        Estimate here =
+                posterior(UNBALANCED).contrast(new double[] {-1, 0.5, 1}, 0, 0).estimate(0.95);
+        Estimate there = posterior(new CircleData(shuffled))
+                .contrast(new double[] {1, 0.5, -1}, 0, 0)
+                .estimate(0.95);
+        assertThat(there.low()).isCloseTo(here.low(), within(1e-10));
+        assertThat(there.high()).isCloseTo(here.high(), within(1e-10));
+        CircleData millimetres = new CircleData(UNBALANCED.cells().stream()
+                .map(cell -> cell.stream()
+                        .map(s -> new CircleSummary(
+                                1000 * s.mean(), s.weight(), s.readings(), 1e6 * s.withinSumOfSquares()))
+                        .toList())
+                .toList());
+        Estimate scaled = RepeatabilityPosterior.of(millimetres, new HalfT(50), new HalfT(20), 1000 * RESOLUTION)
+                .contrast(new double[] {-1, 0.5, 1}, 0, 0)
+                .estimate(0.95);
+        assertThat(scaled.low()).isCloseTo(1000 * here.low(), within(1e-6));
+        assertThat(scaled.high()).isCloseTo(1000 * here.high(), within(1e-6));
+    }
+}

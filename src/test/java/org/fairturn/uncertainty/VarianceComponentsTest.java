@@ -1,0 +1,167 @@
+package org.fairturn.uncertainty;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.apache.commons.csv.CSVRecord;
+import org.apache.commons.math3.optim.InitialGuess;
+import org.apache.commons.math3.optim.MaxEval;
+import org.apache.commons.math3.optim.nonlinear.scalar.GoalType;
+import org.apache.commons.math3.optim.nonlinear.scalar.ObjectiveFunction;
+import org.apache.commons.math3.optim.nonlinear.scalar.noderiv.NelderMeadSimplex;
+import org.apache.commons.math3.optim.nonlinear.scalar.noderiv.SimplexOptimizer;
+import org.fairturn.ReferenceData;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** One-way data sets: groups stand for circles of one cell, observations for readings. */
+class VarianceComponentsTest {
+
+    static CircleData oneWay(String file, String group, String value) {
+        Map<String, List<Double>> groups = new LinkedHashMap<>();
+        for (CSVRecord row : ReferenceData.rows(file)) {
+            groups.computeIfAbsent(row.get(group), g -> new ArrayList<>()).add(Double.parseDouble(row.get(value)));
+        }
+        return new CircleData(List.of(groups.values().stream()
+                .map(values -> {
+                    double[] y = values.stream().mapToDouble(v -> v).toArray();
+                    double[] w = new double[y.length];
+                    Arrays.fill(w, 1);
+                    return CircleSummary.of(y, w);
+                })
+                .toList()));
+    }
+
+    /** (σ_b, σ_w) where the restricted likelihood peaks: the posterior's peak with flat priors. */
+    private static double[] peak(CircleData data, double guess) {
+        RestrictedLikelihood likelihood = new RestrictedLikelihood(data, 0);
+        double[] logs = new SimplexOptimizer(1e-15, 1e-15)
+                .optimize(
+                        new MaxEval(20_000),
+                        GoalType.MAXIMIZE,
+                        new InitialGuess(new double[] {Math.log(guess), Math.log(guess)}),
+                        new NelderMeadSimplex(2, 0.5),
+                        new ObjectiveFunction(x -> likelihood.logLikelihood(Math.exp(x[0]), Math.exp(x[1]))))
+                .getPoint();
+        return new double[] {Math.exp(logs[0]), Math.exp(logs[1])};
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        // Dyestuff: Davies & Goldsmith; Box & Tiao; sd 42.0006 and 49.5101, SE of the mean 19.3834 (read in the lme4
+        // test suite)
+        "dyestuff.csv, batch, yield, 42.0006, 49.5101, 1527.5, 19.3834, 40",
+        // Rail: Pinheiro & Bates (secondary), loom strength: Montgomery, turnip leaves: Snedecor & Cochran (from
+        // memory); all
+        // recomputed
+        "rail.csv, rail, travel_ns, 24.80547, 4.020779, 66.5, 10.17104, 10",
+        "loom-strength.csv, loom, strength, 2.63787, 1.37689, 95.4375, 1.36311, 2",
+        "turnip-leaf-calcium.csv, leaf, calcium_percent, 0.269036, 0.0812532, 3.165625, 0.136043, 0.1"
+    })
+    void restrictedLikelihood_peaksAtThePublishedRemlEstimates(
+            String file, String group, String value, double sdB, double sdW, double mean, double se, double guess) {
+        CircleData data = oneWay(file, group, value);
+        double[] peak = peak(data, guess);
+        double relative = 2e-6; // six printed figures
+        assertThat(peak[0]).isCloseTo(sdB, within(relative * sdB));
+        assertThat(peak[1]).isCloseTo(sdW, within(relative * sdW));
+        var there = new RestrictedLikelihood(data, 0).at(peak[0], peak[1]);
+        assertThat(there.mean(new double[] {1})).isCloseTo(mean, within(relative * mean));
+        assertThat(Math.sqrt(there.variance(new double[] {1}))).isCloseTo(se, within(5e-6 * se));
+    }
+
+    @Test
+    void restrictedLikelihood_isTheOneMixedModelProgramsPrint() {
+        // REML criterion of Dyestuff, 319.654276842342 in the lme4 test suite: -2 ln L with (N - 1)·ln 2π and, since
+        // the
+        // circle means stand for the readings, ln n for each group and ln 6 for
+        // the one cell of six.
+        CircleData data = oneWay("dyestuff.csv", "batch", "yield");
+        double[] peak = peak(data, 40);
+        double criterion = -2 * new RestrictedLikelihood(data, 0).logLikelihood(peak[0], peak[1])
+                + 29 * Math.log(2 * Math.PI)
+                + 6 * Math.log(5)
+                + Math.log(6);
+        assertThat(criterion).isCloseTo(319.654276842342, within(1e-9));
+    }
+
+    @Test
+    void dyestuff2_hasItsPeakAtNoBatchVarianceAtAll() {
+        // Box & Tiao's constructed set (from memory, recomputed): REML 0 and 3.7157, criterion 161.8283.
+        CircleData data = oneWay("dyestuff2.csv", "batch", "yield");
+        double[] peak = peak(data, 2);
+        assertThat(peak[0]).isLessThan(1e-3);
+        assertThat(peak[1]).isCloseTo(3.7157, within(5e-5));
+        CircleAnova anova = CircleAnova.of(data);
+        assertThat(anova.circleVariance()).isCloseTo(-1.321913, within(5e-7));
+        // the posterior does not fall over there
+        var posterior = RepeatabilityPosterior.of(data, HalfT.FLAT, HalfT.FLAT, 0);
+        assertThat(posterior.settled()).isTrue();
+        assertThat(posterior.circleToCircle(0.95).low()).isPositive();
+    }
+
+    @Test
+    void nestedGumExampleH5_withFlatPriors() {
+        // JCGM 100:2008, H.5: ten daily means of five readings. Printed: s_B = 43 µV, pooled s_w = 85 µV, u of the mean
+        // 18 µV (from memory); full precision 42.6386, 84.8870, 18.0533 (recomputed). F printed 2.25 from rounded
+        // values.
+        CircleData data = new CircleData(List.of(ReferenceData.rows("gum-h5-voltage.csv").stream()
+                .map(row -> {
+                    double sd = Double.parseDouble(row.get("daily_sd_microvolt"));
+                    int n = Integer.parseInt(row.get("n_per_day"));
+                    double mean = (Double.parseDouble(row.get("daily_mean_volt")) - 10) * 1e6;
+                    return new CircleSummary(mean, n, n, (n - 1) * sd * sd);
+                })
+                .toList()));
+        CircleAnova anova = CircleAnova.of(data);
+        assertThat(anova.f()).isCloseTo(2.25, within(0.02)).isCloseTo(2.2615, within(5e-5));
+        assertThat(Math.sqrt(anova.meanSquareWithin())).isCloseTo(84.8870, within(5e-5));
+        assertThat(Math.sqrt(anova.circleVariance())).isCloseTo(42.6386, within(5e-4));
+        double[] peak = peak(data, 50);
+        assertThat(peak[0]).isCloseTo(42.6386, within(5e-4));
+        assertThat(peak[1]).isCloseTo(84.8870, within(5e-4));
+        assertThat(Math.sqrt(
+                        new RestrictedLikelihood(data, 0).at(peak[0], peak[1]).variance(new double[] {1})))
+                .isCloseTo(18.0533, within(5e-4));
+        // between-day effect accepted: ν = 9, so the data-only interval is t(9)·u about the mean of 97.1 µV
+        var dataOnly = anova.contrast(new double[] {1}, 0, 0.95).orElseThrow();
+        assertThat(dataOnly.degreesOfFreedom()).isCloseTo(9, within(1e-9));
+        assertThat(dataOnly.estimate().value()).isCloseTo(97.1, within(1e-6));
+        assertThat(dataOnly.estimate().standardUncertainty()).isCloseTo(18.0533, within(5e-5));
+        // the posterior with flat priors is centred there and, σ_b being uncertain, a little wider than t(9)
+        var mean = RepeatabilityPosterior.of(data, HalfT.FLAT, HalfT.FLAT, 0)
+                .contrast(new double[] {1}, 0, 0)
+                .estimate(0.95);
+        assertThat(mean.value()).isCloseTo(97.1, within(1e-6));
+        assertThat(mean.halfWidth() / dataOnly.estimate().halfWidth()).isBetween(0.95, 1.2);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"SiRstv", "AtmWtAg", "SmLs01", "SmLs02", "SmLs04", "SmLs05", "SmLs07", "SmLs08"})
+    void anova_matchesTheNistCertifiedValues(String set) {
+        // NIST Statistical Reference Datasets, one-way ANOVA, certified F. SmLs07 and 08 carry 13 constant leading
+        // digits:
+        // a double holds the values themselves only to 1e-4, so three figures are all the data can give.
+        CSVRecord certified = ReferenceData.rows("nist/certified-anova.csv").stream()
+                .filter(row -> row.get("dataset").equals(set))
+                .findFirst()
+                .orElseThrow();
+        CircleAnova anova = CircleAnova.of(oneWay("nist/" + set + ".csv", "group", "y"));
+        double digits = set.matches("SmLs0[78]") ? 1e-3 : set.matches("SmLs0[45]") ? 1e-9 : 1e-10;
+        assertThat(anova.degreesBetween()).isEqualTo(Integer.parseInt(certified.get("df_between")));
+        assertThat(anova.degreesWithin()).isEqualTo(Integer.parseInt(certified.get("df_within")));
+        for (var pair : Map.of(
+                        "f", anova.f(), "ms_between", anova.meanSquareBetween(), "ms_within", anova.meanSquareWithin())
+                .entrySet()) {
+            double truth = Double.parseDouble(certified.get(pair.getKey()));
+            assertThat(pair.getValue()).as(pair.getKey()).isCloseTo(truth, within(digits * truth));
+        }
+    }
+}
