@@ -69,7 +69,7 @@ public final class Charts {
         return Optional.of(draw(
                 "diameters",
                 "Uncut diameter, cell by cell",
-                List.of("filled: estimate and interval; hollow: one circle each"),
+                List.of("filled: estimate with its interval; hollow: each circle"),
                 sentences,
                 forest.height(),
                 g -> forest.chart().paint(g, Look.WIDTH, forest.height())));
@@ -197,7 +197,7 @@ public final class Charts {
                     .sorted(Comparator.comparingInt(point -> point.order().getAsInt()))
                     .toList();
             if (!ordered.isEmpty()) {
-                lines.add(new RunOrder.Line(cell.machine() + ", " + cell.name(), ordered, Look.Style.of(i)));
+                lines.add(new RunOrder.Line(cell.machine(), cell.name(), ordered, Look.Style.of(i)));
             }
         }
         if (lines.stream().mapToInt(line -> line.points().size()).sum() < 2
@@ -207,7 +207,7 @@ public final class Charts {
         List<String> sentences = new ArrayList<>();
         sentences.add("Diameter of each circle in the order they were mowed.");
         for (RunOrder.Line line : lines) {
-            sentences.add(line.name() + ": "
+            sentences.add(line.machine() + ", " + line.cell() + ": "
                     + line.points().stream()
                             .map(point -> in.text(point.diameter()) + " (run "
                                     + point.order().getAsInt() + ")")

@@ -1,7 +1,6 @@
 package org.fairturn.chart;
 
 import java.awt.AWTError;
-import java.awt.Font;
 import java.awt.font.FontRenderContext;
 import java.awt.font.TextLayout;
 import java.util.Optional;
@@ -23,10 +22,8 @@ final class Fonts {
         static final Optional<String> MISSING = probe();
 
         private static Optional<String> probe() {
-            Look.headless();
             try {
-                new TextLayout("m", new Font(Font.SANS_SERIF, Font.PLAIN, 12), new FontRenderContext(null, true, true))
-                        .getAdvance();
+                new TextLayout("m", Look.PLAIN, new FontRenderContext(null, true, true)).getAdvance();
                 return Optional.empty();
             } catch (RuntimeException | LinkageError | InternalError | AWTError e) {
                 // what Java throws without fonts differs between versions and between the first call and later ones

@@ -14,6 +14,15 @@ import org.knowm.xchart.style.Styler.ChartTheme;
 
 /** What all charts look like: paper, ink, letters, and a colour, shape and dash for each series. */
 final class Look {
+    static {
+        // Drawing needs no screen, yet a DISPLAY that cannot be reached would end the program. Java looks at this once,
+        // when the first font or colour is made: so it stands before those below, and other classes take theirs from
+        // here.
+        if (System.getProperty("java.awt.headless") == null) {
+            System.setProperty("java.awt.headless", "true");
+        }
+    }
+
     static final int WIDTH = 480;
     static final int MARGIN = 14;
     static final Color INK = new Color(0x1F2933);
@@ -54,13 +63,6 @@ final class Look {
                 : new BasicStroke((float) width, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND, 10, dash, 0);
     }
 
-    /** Drawing needs no screen; without this a DISPLAY that cannot be reached would end the program. */
-    static void headless() {
-        if (System.getProperty("java.awt.headless") == null) {
-            System.setProperty("java.awt.headless", "true");
-        }
-    }
-
     /** An empty chart in this look, without title and legend: those are drawn by {@link #text}, flush left. */
     static XYChart chart(int height) {
         XYChart chart = new XYChart(WIDTH, height, ChartTheme.XChart);
@@ -81,7 +83,7 @@ final class Look {
                 .setAxisTicksMarksVisible(false)
                 .setAxisTickPadding(6)
                 .setAxisTitlePadding(8)
-                .setXAxisLabelAlignmentVertical(TextAlignment.Centre) // by their feet, a 4 would stand higher than a 6
+                .setXAxisLabelAlignmentVertical(TextAlignment.Left) // on one foot, or a 4 stands higher than a 6
                 .setPlotGridLinesColor(GRID)
                 .setPlotGridLinesStroke(stroke(1))
                 .setPlotMargin(0)

@@ -19,7 +19,7 @@ final class RunOrder {
     private final List<Line> lines;
 
     /** A cell's circles that have an order, in that order; each with at least one. */
-    record Line(String name, List<CirclePoint> points, Look.Style style) {
+    record Line(String machine, String cell, List<CirclePoint> points, Look.Style style) {
         Line {
             points = List.copyOf(points);
         }
@@ -43,7 +43,12 @@ final class RunOrder {
             g.draw(new Line2D.Double(Look.MARGIN, y - 5, Look.MARGIN + 44, y - 5));
             Glyph.hollow(line.style.shape()).paint(g, Look.MARGIN + 22, y - 5, 11);
             double left = Look.MARGIN + 54;
-            Look.text(g, line.name, left, y, Look.WIDTH - left - Look.MARGIN, Look.PLAIN, Look.INK);
+            double room = Look.WIDTH - left - Look.MARGIN;
+            // a long machine name gives way, since its cells differ at the end
+            String cell = ", " + line.cell;
+            double kept = Math.min(Look.width(g, cell, Look.PLAIN), 0.7 * room);
+            double used = Look.text(g, line.machine, left, y, room - kept, Look.PLAIN, Look.INK);
+            Look.text(g, cell, left + used, y, room - used, Look.PLAIN, Look.INK);
             y += KEY_LINE;
         }
     }

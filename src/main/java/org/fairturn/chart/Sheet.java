@@ -117,7 +117,7 @@ final class Sheet {
         out.leaf("rect", "width", 9.0, "height", 9.0, "fill", "#eef6f2");
         line("M0 0V9", GRASS, 2, "");
         out.close("pattern").close("defs");
-        out.leaf("rect", "class", "paper", "width", WIDTH, "height", height, "fill", "#ffffff");
+        out.leaf("rect", "data-part", "paper", "width", WIDTH, "height", height, "fill", "#ffffff");
         out.holding(cut(title, 40), "text", "x", MARGIN, "y", 28.0, "font-size", 18.0, "font-weight", "bold");
         new Panel(scene.left(), 1, 34).draw();
         new Panel(scene.right(), -1, 34 + panel).draw();
@@ -258,7 +258,7 @@ final class Sheet {
 
         void draw() {
             Optional<BladeDisc> closest = scene.closest(turning, side);
-            out.open("g", "class", side > 0 ? "left" : "right");
+            out.open("g", "data-part", side > 0 ? "left" : "right");
             out.holding(
                     cut(turning.label(), 46),
                     "text",
@@ -277,7 +277,7 @@ final class Sheet {
             double radius = scale * turning.uncutDiameter() / 2;
             out.leaf(
                     "circle",
-                    "class",
+                    "data-part",
                     "disc",
                     "cx",
                     centreX,
@@ -297,7 +297,7 @@ final class Sheet {
                 boolean near = closest.isPresent() && closest.get().equals(blade);
                 out.leaf(
                         "circle",
-                        "class",
+                        "data-part",
                         near ? "blade closest" : "blade",
                         "cx",
                         x(blade.left()),
@@ -330,7 +330,7 @@ final class Sheet {
             double tipX = x(blade.left()) + share * dx;
             double tipY = y(blade.ahead()) + share * dy;
             line(path(centreX, centreY, tipX, tipY), CUT, 3, "");
-            out.leaf("circle", "class", "tip", "cx", tipX, "cy", tipY, "r", 4.5, "fill", CUT);
+            out.leaf("circle", "data-part", "tip", "cx", tipX, "cy", tipY, "r", 4.5, "fill", CUT);
         }
 
         private void machine(double centreX, double centreY) {
@@ -339,7 +339,7 @@ final class Sheet {
                 double wheelbase = scene.wheelbase().getAsDouble();
                 out.leaf(
                         "rect",
-                        "class",
+                        "data-part",
                         "body",
                         "x",
                         x(0.5 * half),
@@ -376,7 +376,7 @@ final class Sheet {
             double l = scale * length;
             out.leaf(
                     "rect",
-                    "class",
+                    "data-part",
                     "tyre",
                     "x",
                     x - w / 2,

@@ -79,6 +79,37 @@ final class Samples {
         return new PlanView.Turning(label, radius, 0, diameter);
     }
 
+    /** One circle; twelve cells with long names in millimetres; a machine of which only the blades are known. */
+    static List<Drawing> extremes() {
+        List<CellColumn> twelve = new ArrayList<>();
+        for (int i = 0; i < 12; i++) {
+            twelve.add(cell(
+                    "machine with a name that no heading could ever hold " + i / 4,
+                    "left 4WD, brakes used, on wet ground",
+                    i + 1,
+                    12,
+                    60 + i,
+                    62));
+        }
+        PlanView.Turning narrow = new PlanView.Turning("Left turn, 4WD, brakes used", 0.7, 0.05, 0.2);
+        PlanView.Turning wide = new PlanView.Turning("Right turn, 4WD", 6, 0.05, 9);
+        return List.of(
+                Charts.diameters(List.of(cell("Alder 22", "left 2WD", 1, 1, 61)), LengthUnit.METRE)
+                        .orElseThrow(),
+                Charts.leftRight(decompositions().subList(1, 2), 0.5, LengthUnit.METRE)
+                        .orElseThrow(),
+                Charts.runOrder(twelve, LengthUnit.METRE).orElseThrow(),
+                PlanView.draw(new PlanView.Scene(
+                        "Birch",
+                        OptionalDouble.empty(),
+                        OptionalDouble.empty(),
+                        scene().blades(),
+                        OptionalDouble.of(0.1),
+                        narrow,
+                        wide,
+                        LengthUnit.METRE)));
+    }
+
     public static void main(String[] arguments) throws IOException {
         Path folder = Files.createDirectories(Path.of("target", "drawings"));
         List<Drawing> drawings = new ArrayList<>();
@@ -102,6 +133,13 @@ final class Samples {
         StringBuilder page = new StringBuilder(
                 "<!doctype html><meta charset=utf-8><meta name=viewport"
                         + " content='width=device-width'><style>body{margin:16px}svg{width:100%;max-width:640px;display:block;margin-bottom:24px}</style>");
+        int head = page.length();
+        for (Drawing drawing : extremes()) {
+            Files.writeString(folder.resolve("extreme-" + drawing.name() + ".svg"), drawing.svgFile());
+            page.append(drawing.svg().replace("id=\"", "id=\"x").replace("url(#", "url(#x"));
+        }
+        Files.writeString(folder.resolve("extremes.html"), page);
+        page.setLength(head);
         for (Drawing drawing : drawings) {
             page.append(drawing.svg());
             Files.writeString(folder.resolve(drawing.name() + ".svg"), drawing.svgFile());
