@@ -84,41 +84,21 @@ final class Sheet {
         double panel = HEADER + ABOVE + scale * (front - rear) + BELOW;
         double height = 2 * panel + KEY + 34;
         out.open(
-                "svg",
-                "xmlns",
-                "http://www.w3.org/2000/svg",
-                "viewBox",
+                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
                 "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(height),
-                "role",
-                "img",
-                "aria-labelledby",
                 name + "-title " + name + "-desc",
-                "font-family",
-                "sans-serif",
-                "font-size",
-                15.0,
-                "fill",
                 INK);
-        out.holding(title, "title", "id", name + "-title");
-        out.holding(description, "desc", "id", name + "-desc");
+        out.holding(title, "title id={}", name + "-title");
+        out.holding(description, "desc id={}", name + "-desc");
         out.open("defs");
         out.open(
-                "pattern",
-                "id",
-                name + "-hatch",
-                "width",
-                9.0,
-                "height",
-                9.0,
-                "patternUnits",
-                "userSpaceOnUse",
-                "patternTransform",
-                "rotate(45)");
-        out.leaf("rect", "width", 9.0, "height", 9.0, "fill", "#eef6f2");
+                "pattern id={} width=9 height=9 patternUnits=userSpaceOnUse patternTransform=rotate(45)",
+                name + "-hatch");
+        out.leaf("rect width=9 height=9 fill=#eef6f2");
         line("M0 0V9", GRASS, 2, "");
         out.close("pattern").close("defs");
-        out.leaf("rect", "data-part", "paper", "width", WIDTH, "height", height, "fill", "#ffffff");
-        out.holding(cut(title, 40), "text", "x", MARGIN, "y", 28.0, "font-size", 18.0, "font-weight", "bold");
+        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
+        out.holding(cut(title, 40), "text x={} y=28 font-size=18 font-weight=bold", MARGIN);
         new Panel(scene.left(), 1, 34).draw();
         new Panel(scene.right(), -1, 34 + panel).draw();
         key(34 + 2 * panel);
@@ -135,20 +115,9 @@ final class Sheet {
 
     private void line(String path, String colour, double width, String dashes) {
         if (dashes.isEmpty()) {
-            out.leaf("path", "d", path, "stroke", colour, "stroke-width", width, "fill", "none");
+            out.leaf("path d={} stroke={} stroke-width={} fill=none", path, colour, width);
         } else {
-            out.leaf(
-                    "path",
-                    "d",
-                    path,
-                    "stroke",
-                    colour,
-                    "stroke-width",
-                    width,
-                    "fill",
-                    "none",
-                    "stroke-dasharray",
-                    dashes);
+            out.leaf("path d={} stroke={} stroke-width={} fill=none stroke-dasharray={}", path, colour, width, dashes);
         }
     }
 
@@ -160,21 +129,10 @@ final class Sheet {
     private void words(String text, double x, double y, String anchor) {
         out.holding(
                 text,
-                "text",
-                "x",
+                "text x={} y={} text-anchor={} stroke=#ffffff stroke-width=4 stroke-linejoin=round paint-order=stroke",
                 x,
-                "y",
                 y,
-                "text-anchor",
-                anchor,
-                "stroke",
-                "#ffffff",
-                "stroke-width",
-                4.0,
-                "stroke-linejoin",
-                "round",
-                "paint-order",
-                "stroke");
+                anchor);
     }
 
     /** A dimension line between two points at one height, with ticks at its ends and its text above, kept on the sheet. */
@@ -191,27 +149,17 @@ final class Sheet {
         double x = MARGIN;
         double y = top + 22;
         out.leaf(
-                "rect",
-                "x",
+                "rect x={} y={} width=26 height=16 fill={} stroke={} stroke-width=2",
                 x,
-                "y",
                 y - 13,
-                "width",
-                26.0,
-                "height",
-                16.0,
-                "fill",
                 "url(#" + name + "-hatch)",
-                "stroke",
-                GRASS,
-                "stroke-width",
-                2.0);
+                GRASS);
         words("uncut grass", x + 36, y, "start");
         double right = 236;
         cross(right + 13, y - 5);
         words("turn centre", right + 36, y, "start");
         y += 27;
-        out.leaf("circle", "cx", x + 13, "cy", y - 5, "r", 9.0, "fill", "#ffd9c2", "stroke", CUT, "stroke-width", 3.0);
+        out.leaf("circle cx={} cy={} r=9 fill=#ffd9c2 stroke={} stroke-width=3", x + 13, y - 5, CUT);
         words("cuts closest", x + 36, y, "start");
         line(path(right, y - 5, right + 26, y - 5), CUT, 3, "");
         words("centre to nearest tip", right + 36, y, "start");
@@ -258,60 +206,32 @@ final class Sheet {
 
         void draw() {
             Optional<BladeDisc> closest = scene.closest(turning, side);
-            out.open("g", "data-part", side > 0 ? "left" : "right");
-            out.holding(
-                    cut(turning.label(), 46),
-                    "text",
-                    "x",
-                    MARGIN,
-                    "y",
-                    top + 24,
-                    "font-size",
-                    16.0,
-                    "font-weight",
-                    "bold");
+            out.open("g data-part={}", side > 0 ? "left" : "right");
+            out.holding(cut(turning.label(), 46), "text x={} y={} font-size=16 font-weight=bold", MARGIN, top + 24);
             closest.ifPresent(
                     blade -> words(cut(PlanView.cuts(blade, turning, side, shown), 54), MARGIN, top + 45, "start"));
             double centreX = x(side * turning.turnRadius());
             double centreY = y(turning.turnCentreShift());
             double radius = scale * turning.uncutDiameter() / 2;
             out.leaf(
-                    "circle",
-                    "data-part",
-                    "disc",
-                    "cx",
+                    "circle data-part=disc cx={} cy={} r={} fill={} stroke={} stroke-width=2.5",
                     centreX,
-                    "cy",
                     centreY,
-                    "r",
                     radius,
-                    "fill",
                     "url(#" + name + "-hatch)",
-                    "stroke",
-                    GRASS,
-                    "stroke-width",
-                    2.5);
+                    GRASS);
             extensions(centreX, centreY, radius);
             machine(centreX, centreY);
             for (BladeDisc blade : scene.blades()) {
                 boolean near = closest.isPresent() && closest.get().equals(blade);
                 out.leaf(
-                        "circle",
-                        "data-part",
+                        "circle data-part={} cx={} cy={} r={} fill={} fill-opacity=0.85 stroke={} stroke-width={}",
                         near ? "blade closest" : "blade",
-                        "cx",
                         x(blade.left()),
-                        "cy",
                         y(blade.ahead()),
-                        "r",
                         scale * blade.tipRadius(),
-                        "fill",
                         near ? "#ffd9c2" : "#ffffff",
-                        "fill-opacity",
-                        0.85,
-                        "stroke",
                         near ? CUT : QUIET,
-                        "stroke-width",
                         near ? 3.0 : 1.6);
             }
             centreline();
@@ -330,7 +250,7 @@ final class Sheet {
             double tipX = x(blade.left()) + share * dx;
             double tipY = y(blade.ahead()) + share * dy;
             line(path(centreX, centreY, tipX, tipY), CUT, 3, "");
-            out.leaf("circle", "data-part", "tip", "cx", tipX, "cy", tipY, "r", 4.5, "fill", CUT);
+            out.leaf("circle data-part=tip cx={} cy={} r=4.5 fill={}", tipX, tipY, CUT);
         }
 
         private void machine(double centreX, double centreY) {
@@ -338,25 +258,13 @@ final class Sheet {
             if (scene.wheelbase().isPresent()) {
                 double wheelbase = scene.wheelbase().getAsDouble();
                 out.leaf(
-                        "rect",
-                        "data-part",
-                        "body",
-                        "x",
+                        "rect data-part=body x={} y={} width={} height={} rx={} fill=#eceff2 stroke={} stroke-width=1.4",
                         x(0.5 * half),
-                        "y",
                         y(scene.nose()),
-                        "width",
                         scale * half,
-                        "height",
                         scale * (scene.nose() + 0.6 * half),
-                        "rx",
                         scale * 0.2 * half,
-                        "fill",
-                        "#eceff2",
-                        "stroke",
-                        QUIET,
-                        "stroke-width",
-                        1.4);
+                        QUIET);
                 line(path(x(half), y(wheelbase), x(-half), y(wheelbase)), QUIET, 2.5, "");
                 for (int wheel : new int[] {1, -1}) {
                     // a wheel that rolls stands square to the line from the turn centre
@@ -375,26 +283,13 @@ final class Sheet {
             double w = scale * width;
             double l = scale * length;
             out.leaf(
-                    "rect",
-                    "data-part",
-                    "tyre",
-                    "x",
+                    "rect data-part=tyre x={} y={} width={} height={} rx={} fill=#9aa5b1 stroke={} stroke-width=1.2 transform={}",
                     x - w / 2,
-                    "y",
                     y - l / 2,
-                    "width",
                     w,
-                    "height",
                     l,
-                    "rx",
                     w / 4,
-                    "fill",
-                    "#9aa5b1",
-                    "stroke",
                     INK,
-                    "stroke-width",
-                    1.2,
-                    "transform",
                     "rotate(" + SvgText.number(degrees) + " " + SvgText.number(x) + " " + SvgText.number(y) + ")");
         }
 

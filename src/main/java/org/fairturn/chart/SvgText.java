@@ -1,5 +1,8 @@
 package org.fairturn.chart;
 
+import java.util.Iterator;
+import java.util.List;
+import java.util.StringTokenizer;
 import org.fairturn.units.Figures;
 
 /** SVG written by hand: elements one after another, numbers to a hundredth of a user unit, text escaped. */
@@ -29,27 +32,37 @@ final class SvgText {
         return text.replaceFirst("\\.?0+$", "");
     }
 
-    /** An element without content; attributes are names and values in turn, doubles rounded, text escaped. */
-    SvgText leaf(String name, Object... attributes) {
-        open(name, attributes);
+    /** An element without content; see {@link #open}. */
+    SvgText leaf(String tag, Object... values) {
+        open(tag, values);
         out.setLength(out.length() - 1);
         out.append("/>");
         return this;
     }
 
-    /** An element that holds nothing but text. */
-    SvgText holding(String text, String name, Object... attributes) {
-        open(name, attributes);
+    /** An element that holds nothing but text; see {@link #open}. */
+    SvgText holding(String text, String tag, Object... values) {
+        open(tag, values);
         out.append(escaped(text));
-        return close(name);
+        return close(tag.substring(0, (tag + " ").indexOf(' ')));
     }
 
-    SvgText open(String name, Object... attributes) {
-        out.append(out.length() == 0 ? "" : "\n").append('<').append(name);
-        for (int i = 0; i < attributes.length; i += 2) {
-            Object value = attributes[i + 1];
+    /**
+     * Opens an element.
+     *
+     * @param tag its name and attributes, such as {@code circle cx={} cy={} r=4.5}
+     * @param values one for each {@code {}}, in their order; doubles are rounded, text is escaped
+     */
+    SvgText open(String tag, Object... values) {
+        Iterator<Object> next = List.of(values).iterator();
+        StringTokenizer words = new StringTokenizer(tag);
+        out.append(out.length() == 0 ? "" : "\n").append('<').append(words.nextToken());
+        while (words.hasMoreTokens()) {
+            String word = words.nextToken();
+            int equals = word.indexOf('=');
+            Object value = word.endsWith("={}") ? next.next() : word.substring(equals + 1);
             String text = value instanceof Double d ? number(d) : escaped(value.toString());
-            out.append(' ').append(attributes[i]).append("=\"").append(text).append('"');
+            out.append(' ').append(word, 0, equals).append("=\"").append(text).append('"');
         }
         out.append('>');
         return this;

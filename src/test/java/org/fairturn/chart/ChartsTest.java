@@ -200,8 +200,8 @@ class ChartsTest {
 
     @Test
     void fromOneCellToTwelve_fromAHandsBreadthToAField_everyChartIsDrawn() {
-        for (double diameter : new double[] {0.2, 1.5, 20, 200}) {
-            for (int count : new int[] {1, 2, 12}) {
+        for (double diameter : new double[] {0.2, 1.5, 200}) {
+            for (int count : new int[] {1, 12}) {
                 List<CellColumn> cells = new ArrayList<>();
                 List<Decomposition> parts = new ArrayList<>();
                 for (int i = 0; i < count; i++) {
@@ -217,17 +217,16 @@ class ChartsTest {
                                     new CirclePoint("b", d * 1.01, OptionalInt.of(40 - i)))));
                     parts.add(new Decomposition("machine " + i, d, 0, OptionalDouble.of(d), 0, 0, 0, 0, 0));
                 }
-                for (LengthUnit unit : List.of(LengthUnit.INCH, LengthUnit.MILLIMETRE)) {
-                    List<Drawing> drawings = List.of(
-                            Charts.diameters(cells, unit).orElseThrow(),
-                            Charts.leftRight(parts, count == 1 ? 0 : 0.05, unit).orElseThrow(),
-                            Charts.runOrder(cells, unit).orElseThrow());
-                    for (Drawing drawing : drawings) {
-                        SvgPage page = SvgPage.read(drawing.svg());
-                        // title, axis title and tick labels at least
-                        assertThat(page.all("path")).as(drawing.description()).hasSizeGreaterThan(8);
-                        assertThat(drawing.svg()).doesNotContain("NaN", "Infinity");
-                    }
+                LengthUnit unit = count == 1 ? LengthUnit.INCH : LengthUnit.MILLIMETRE;
+                List<Drawing> drawings = List.of(
+                        Charts.diameters(cells, unit).orElseThrow(),
+                        Charts.leftRight(parts, count == 1 ? 0 : 0.05, unit).orElseThrow(),
+                        Charts.runOrder(cells, unit).orElseThrow());
+                for (Drawing drawing : drawings) {
+                    SvgPage page = SvgPage.read(drawing.svg());
+                    // title, axis title and tick labels at least
+                    assertThat(page.all("path")).as(drawing.description()).hasSizeGreaterThan(8);
+                    assertThat(drawing.svg()).doesNotContain("NaN", "Infinity");
                 }
             }
         }
