@@ -1,6 +1,14 @@
 /**
- * Drawings: charts and the plan view, each a function from data to SVG or PNG.
+ * Drawings: three charts and the plan view of a machine, each a function from data to SVG (charts also to PNG).
  *
- * <p>May use: finding, geometry, trial, units.
+ * <p>Lengths come in as metres and are shown in millimetres, or in inches where the trial is kept in inches or feet.
+ * Drawings are 480 user units wide with letters of 15 units and more, so that they can still be read on a phone;
+ * every series differs in shape as well as in colour, so that they survive a black-and-white printer. The plan view's
+ * frame has its origin under the midpoint of the rear axle, x forward (drawn upwards), y to the left (drawn left).
+ *
+ * <p>The charts need a font on the machine, since their letters are drawn as outlines; the plan view, whose letters are
+ * text, does not. Start reading at {@link org.fairturn.chart.Charts} and {@link org.fairturn.chart.PlanView}.
+ *
+ * <p>May use: units.
  */
 package org.fairturn.chart;

@@ -1,0 +1,22 @@
+package org.fairturn.chart;
+
+import java.util.List;
+
+/**
+ * What is shown of a cell: its estimate, its interval and its circles.
+ *
+ * @param machine the machine's name
+ * @param name the cell's name within its machine, such as {@code left 2WD}
+ * @param estimate uncut diameter (m), finite
+ * @param low lower end of the interval (m), in (−∞, high]
+ * @param high upper end of the interval (m)
+ * @param circles the cell's circles; may be empty
+ */
+public record CellColumn(
+        String machine, String name, double estimate, double low, double high, List<CirclePoint> circles) {
+    public CellColumn {
+        Shown.finite(estimate, "estimate");
+        Shown.interval(low, high);
+        circles = List.copyOf(circles);
+    }
+}

@@ -1,0 +1,37 @@
+package org.fairturn.chart;
+
+import java.util.OptionalDouble;
+
+/**
+ * The difference between right and left taken apart: measured = lock angles + deck + remainder, all as D right − D left.
+ *
+ * @param subject whose difference, such as {@code Alder 22, 2WD}
+ * @param measured the measured difference (m), finite
+ * @param measuredUncertainty half-width of its interval (m), in [0, ∞)
+ * @param lockAngles what the designed lock angles explain (m), where they are known
+ * @param deck what the deck offset explains (m), finite
+ * @param deckHalf half-width of that part's interval (m), in [0, ∞)
+ * @param remainder what is left unexplained (m), finite
+ * @param low lower end of the remainder's interval (m), in (−∞, high]
+ * @param high upper end of the remainder's interval (m)
+ */
+public record Decomposition(
+        String subject,
+        double measured,
+        double measuredUncertainty,
+        OptionalDouble lockAngles,
+        double deck,
+        double deckHalf,
+        double remainder,
+        double low,
+        double high) {
+    public Decomposition {
+        Shown.finite(measured, "measured");
+        Shown.notNegative(measuredUncertainty, "measuredUncertainty");
+        lockAngles.ifPresent(value -> Shown.finite(value, "lockAngles"));
+        Shown.finite(deck, "deck");
+        Shown.notNegative(deckHalf, "deckHalf");
+        Shown.finite(remainder, "remainder");
+        Shown.interval(low, high);
+    }
+}

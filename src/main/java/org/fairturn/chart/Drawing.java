@@ -1,0 +1,28 @@
+package org.fairturn.chart;
+
+import java.util.Optional;
+
+/**
+ * A finished drawing.
+ *
+ * @param name short name, lower case without blanks, for file names and as the stem of every id inside the SVG
+ * @param title one line that says what is shown
+ * @param description whole sentences that say what is shown and what was found, numbers included
+ * @param svg an {@code <svg>} element without width or height, ready to stand in a page
+ * @param png the same picture at twice the size, where it was made
+ */
+public record Drawing(String name, String title, String description, String svg, Optional<byte[]> png) {
+    public Drawing {
+        png = png.map(byte[]::clone);
+    }
+
+    @Override
+    public Optional<byte[]> png() {
+        return png.map(byte[]::clone);
+    }
+
+    /** The SVG as the text of a file of its own, to be written as UTF-8. */
+    public String svgFile() {
+        return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + svg + "\n";
+    }
+}

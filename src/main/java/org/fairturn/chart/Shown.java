@@ -1,0 +1,59 @@
+package org.fairturn.chart;
+
+import org.fairturn.units.Figures;
+import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
+
+/** Lengths as a drawing shows them: millimetres, or inches where the trial is kept in inches or feet. */
+record Shown(LengthUnit unit) {
+    static Shown in(LengthUnit trialUnit) {
+        return new Shown(trialUnit.isInch() ? LengthUnit.INCH : LengthUnit.MILLIMETRE);
+    }
+
+    /** Decimals where no uncertainty is at hand: whole millimetres, tenths of an inch. */
+    int decimals() {
+        return unit.isInch() ? 1 : 0;
+    }
+
+    /** Decimals that suit a half-width (m), never finer than a tape can be read. */
+    int decimals(double halfWidth) {
+        return Math.min(decimals(), Figures.decimalsFor(halfWidth / unit.metres()));
+    }
+
+    double amount(double metres) {
+        return new Length(metres).in(unit);
+    }
+
+    String text(double metres, int decimals) {
+        return new Length(metres).as(unit, decimals);
+    }
+
+    String text(double metres) {
+        return text(metres, decimals());
+    }
+
+    /** Two lengths sharing one unit: {@code 57.1 and 64.9 in}. */
+    String pair(double low, String between, double high, int decimals) {
+        return Figures.fixed(amount(low), decimals) + between + text(high, decimals);
+    }
+
+    static void finite(double metres, String name) {
+        if (!Double.isFinite(metres)) {
+            throw new IllegalArgumentException(name + " is " + metres + " m; must be finite");
+        }
+    }
+
+    static void notNegative(double metres, String name) {
+        if (!(metres >= 0 && metres < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException(name + " is " + metres + " m; must be in [0, ∞) m");
+        }
+    }
+
+    static void interval(double low, double high) {
+        finite(low, "low");
+        finite(high, "high");
+        if (!(low <= high)) {
+            throw new IllegalArgumentException("low is " + low + " m; must be in (−∞, " + high + "] m, up to high");
+        }
+    }
+}
