@@ -1,0 +1,182 @@
+package org.fairturn.folder;
+
+import java.io.IOException;
+import java.io.StringReader;
+import java.io.UncheckedIOException;
+import java.nio.ByteBuffer;
+import java.nio.CharBuffer;
+import java.nio.charset.CharsetDecoder;
+import java.nio.charset.CoderResult;
+import java.nio.charset.CodingErrorAction;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.Stream;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVParser;
+import org.apache.commons.csv.CSVRecord;
+
+/** The files of one folder: finds them, whatever their letter case, and turns their bytes into cells. */
+final class FolderFiles {
+    private static final String UTF8_MEND = "In the spreadsheet, save the file again as \"CSV UTF-8\".";
+
+    private final Path folder;
+    /** Name in lower case to name as it stands on disk; an exact name wins over one in other letter case. */
+    private final Map<String, String> names;
+
+    private FolderFiles(Path folder, Map<String, String> names) {
+        this.folder = folder;
+        this.names = names;
+    }
+
+    /**
+     * The cells of a file.
+     *
+     * @param whole false where a fault hid the rest of the file, so that what is missing from it means nothing
+     */
+    record Loaded(Sheet sheet, boolean whole) {}
+
+    static String nameOf(Path folder) {
+        Path name = folder.toAbsolutePath().normalize().getFileName();
+        return name == null ? "" : name.toString();
+    }
+
+    /** Lists the folder; empty, with a problem, where there is none to list. */
+    static Optional<FolderFiles> open(Path folder, Problems problems) {
+        String accepted = "a folder with " + String.join(", ", TrialFile.names());
+        if (!Files.exists(folder)) {
+            problems.add(Problem.of(nameOf(folder), 0, "no such folder", accepted, "Check the path."));
+            return Optional.empty();
+        }
+        if (!Files.isDirectory(folder)) {
+            problems.add(Problem.of(
+                    nameOf(folder), 0, "a file", accepted, "Name the folder the files lie in, not a file in it."));
+            return Optional.empty();
+        }
+        Map<String, String> names = new TreeMap<>();
+        try (Stream<Path> list = Files.list(folder)) {
+            list.map(path -> path.getFileName().toString()).sorted().forEach(name -> {
+                String key = name.toLowerCase(Locale.ROOT);
+                if (name.equals(key) || !names.containsKey(key)) {
+                    names.put(key, name);
+                }
+            });
+        } catch (IOException | UncheckedIOException failure) {
+            problems.add(Problem.of(
+                    nameOf(folder),
+                    0,
+                    "a folder that cannot be opened",
+                    accepted,
+                    "Ask its owner for permission to read it."));
+            return Optional.empty();
+        }
+        return Optional.of(new FolderFiles(folder, names));
+    }
+
+    boolean has(TrialFile file) {
+        return names.containsKey(file.fileName());
+    }
+
+    /** Where the file is, or where it would be written. */
+    Path path(TrialFile file) {
+        return folder.resolve(names.getOrDefault(file.fileName(), file.fileName()));
+    }
+
+    /** A file of the same name that is no CSV file, such as {@code machines.xlsx}; empty where there is none. */
+    Optional<String> lookalike(TrialFile file) {
+        String stem = file.fileName().replace(".csv", ".");
+        return names.entrySet().stream()
+                .filter(name -> name.getKey().startsWith(stem)
+                        && !name.getKey().equals(file.fileName())
+                        && Files.isRegularFile(folder.resolve(name.getValue())))
+                .map(Map.Entry::getValue)
+                .findFirst();
+    }
+
+    /** The cells of a file that is there; empty, with a problem, where nothing could be read from it. */
+    Optional<Loaded> load(TrialFile file, Problems problems) {
+        Path path = path(file);
+        if (Files.isDirectory(path)) {
+            problems.add(Problem.of(
+                    file.fileName(), 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
+            return Optional.empty();
+        }
+        byte[] bytes;
+        try {
+            bytes = Files.readAllBytes(path);
+        } catch (IOException failure) {
+            String mend = failure instanceof AccessDeniedException
+                    ? "Ask its owner for permission to read it."
+                    : "Close it in other programs, or copy it anew, and try again.";
+            problems.add(Problem.of(file.fileName(), 0, "a file that cannot be opened", "a readable CSV file", mend));
+            return Optional.empty();
+        }
+        return text(file, bytes, problems).flatMap(text -> cells(file, text, problems));
+    }
+
+    private static Optional<String> text(TrialFile file, byte[] bytes, Problems problems) {
+        if (bytes.length >= 4 && bytes[0] == 'P' && bytes[1] == 'K' && bytes[2] == 3 && bytes[3] == 4) {
+            problems.add(Problem.of(
+                    file.fileName(), 0, "a spreadsheet workbook named .csv", "CSV text in UTF-8", UTF8_MEND));
+            return Optional.empty();
+        }
+        ByteBuffer in = ByteBuffer.wrap(bytes);
+        CharBuffer out = CharBuffer.allocate(bytes.length + 1);
+        CharsetDecoder decoder = StandardCharsets.UTF_8
+                .newDecoder()
+                .onMalformedInput(CodingErrorAction.REPORT)
+                .onUnmappableCharacter(CodingErrorAction.REPORT);
+        CoderResult result = decoder.decode(in, out, true);
+        if (result.isError()) {
+            int row = 1;
+            for (int i = 0; i < in.position(); i++) {
+                row += bytes[i] == '\n' ? 1 : 0;
+            }
+            problems.add(
+                    Problem.of(file.fileName(), row, "a character that is not UTF-8", "CSV text in UTF-8", UTF8_MEND));
+            return Optional.empty();
+        }
+        String text = out.flip().toString();
+        return Optional.of(text.startsWith("\uFEFF") ? text.substring(1) : text);
+    }
+
+    private static Optional<Loaded> cells(TrialFile file, String text, Problems problems) {
+        List<List<String>> rows = new ArrayList<>();
+        boolean whole = true;
+        try (CSVParser parser = CSVFormat.RFC4180.parse(new StringReader(text))) {
+            Iterator<CSVRecord> records = parser.iterator();
+            while (records.hasNext()) {
+                rows.add(records.next().toList());
+            }
+        } catch (IOException | UncheckedIOException broken) {
+            whole = false;
+            problems.add(Problem.of(
+                    file.fileName(),
+                    rows.size() + 1,
+                    "a double quote that opens a cell and does not close it",
+                    "cells in double quotes that end with a double quote before the next comma",
+                    "Write a double quote inside such a cell twice, as in \"62 3/8\"\"\". "
+                            + "The rows below can be checked once this is mended."));
+        }
+        if (rows.isEmpty()) {
+            if (whole) {
+                problems.add(Problem.of(
+                        file.fileName(),
+                        0,
+                        "an empty file",
+                        "column names in row 1: " + String.join(", ", file.columns()),
+                        "Write the column names into row 1."));
+            }
+            return Optional.empty();
+        }
+        return Optional.of(new Loaded(new Sheet(file.fileName(), rows.get(0), rows.subList(1, rows.size())), whole));
+    }
+}
