@@ -8,6 +8,9 @@ final class LengthReader {
     private static final String VULGAR = "½¼¾⅛⅜⅝⅞";
     private static final double[] VULGAR_VALUES = {0.5, 0.25, 0.75, 0.125, 0.375, 0.625, 0.875};
 
+    /** Programs export up to 17 figures and the zeros before them; what is longer is no number anybody meant. */
+    private static final int LONGEST_NUMBER = 30;
+
     private final String text;
     private final LengthUnit bareUnit;
     private int at;
@@ -127,7 +130,7 @@ final class LengthReader {
             }
         }
         boolean digits = at > start && text.substring(start, at).chars().anyMatch(c -> isDigit((char) c));
-        if (!digits || at - start > 18) {
+        if (!digits || at - start > LONGEST_NUMBER) {
             throw stop(start, start == text.length() ? "A number is missing here." : "");
         }
         return Double.parseDouble(text.substring(start, at));
