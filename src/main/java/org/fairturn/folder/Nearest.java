@@ -11,21 +11,25 @@ final class Nearest {
 
     private Nearest() {}
 
-    /** The known word that takes the fewest changed letters; empty where none comes close. */
+    /** The known word that takes the fewest changed letters; empty where none comes close or two are equally near. */
     static Optional<String> to(String text, Collection<String> known) {
+        if (known.size() > MOST_COMPARED) {
+            return known.stream().filter(text::equalsIgnoreCase).findFirst();
+        }
         String wanted = text.toLowerCase(Locale.ROOT);
         String best = null;
-        int fewest = Math.max(2, text.length() / 3) + 1;
+        int fewest = (text.length() <= 3 ? 1 : Math.max(2, text.length() / 3)) + 1;
         for (String word : known) {
-            String candidate = word.toLowerCase(Locale.ROOT);
-            int changes =
-                    known.size() > MOST_COMPARED ? (candidate.equals(wanted) ? 0 : fewest) : changes(wanted, candidate);
-            if (changes < fewest && changes < word.length()) {
+            int changes = changes(wanted, word.toLowerCase(Locale.ROOT));
+            if (changes < fewest) {
                 fewest = changes;
                 best = word;
+            } else if (changes == fewest) {
+                best = null;
             }
         }
-        return Optional.ofNullable(best);
+        int needed = fewest;
+        return Optional.ofNullable(best).filter(word -> needed < word.length());
     }
 
     /** A sentence that proposes the nearest known word; empty where none comes close. */

@@ -88,7 +88,7 @@ final class Table {
                     file.fileName(),
                     1,
                     "no column \"" + name + "\"",
-                    "the columns " + String.join(", ", file.requiredColumns()) + ", in any order, and others",
+                    file.needs() + ", among others in any order",
                     mend));
         }
         List<String> free = file.columns().stream()

@@ -42,6 +42,15 @@ enum TrialFile {
                 .toList();
     }
 
+    /** The required columns in words, such as {@code the columns circle, kind and value}. */
+    String needs() {
+        List<String> names = requiredColumns();
+        String last = names.get(names.size() - 1);
+        return names.size() == 1
+                ? "the column " + last
+                : "the columns " + String.join(", ", names.subList(0, names.size() - 1)) + " and " + last;
+    }
+
     static List<String> names() {
         return Arrays.stream(values()).map(TrialFile::fileName).toList();
     }

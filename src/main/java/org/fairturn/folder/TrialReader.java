@@ -46,11 +46,12 @@ final class TrialReader {
                         .flatMap(loaded -> Table.of(file, loaded, problems))
                         .ifPresent(table -> tables.put(file, table));
             } else if (REQUIRED.contains(file)) {
-                reportMissing(file, files, "no such file");
+                reportMissing(file, files, "no such file", "Add it to the folder.");
             }
         }
         if (!files.has(TrialFile.READINGS) && !files.has(TrialFile.POINTS)) {
-            reportMissing(TrialFile.READINGS, files, "neither this file nor points.csv");
+            reportMissing(
+                    TrialFile.READINGS, files, "neither this file nor points.csv", "Add one of the two to the folder.");
         }
         ConditionsReader trialFile = new ConditionsReader(table(TrialFile.TRIAL), problems);
         Lengths lengths = trialFile.lengths();
@@ -90,16 +91,11 @@ final class TrialReader {
         return some;
     }
 
-    private void reportMissing(TrialFile file, FolderFiles files, String found) {
+    private void reportMissing(TrialFile file, FolderFiles files, String found, String advice) {
         String mend = files.lookalike(file)
                 .map(other -> "Save \"" + other + "\" as " + file.fileName() + ", in the format \"CSV UTF-8\".")
-                .orElse("Add it to the folder.");
-        problems.add(Problem.of(
-                file.fileName(),
-                0,
-                found,
-                "a CSV file with the columns " + String.join(", ", file.requiredColumns()) + ", and others",
-                mend));
+                .orElse(advice);
+        problems.add(Problem.of(file.fileName(), 0, found, "a CSV file with " + file.needs() + ", among others", mend));
     }
 
     private void reportEmpty(FolderFiles files) {
@@ -115,7 +111,7 @@ final class TrialReader {
             reportEmpty(
                     files.has(TrialFile.READINGS) ? TrialFile.READINGS : TrialFile.POINTS,
                     "no reading yet",
-                    "one row or more, a reading each, here or points in points.csv");
+                    "one row or more, a reading each, or points in points.csv");
         }
     }
 
