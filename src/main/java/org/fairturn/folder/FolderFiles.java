@@ -28,13 +28,20 @@ import org.apache.commons.csv.CSVRecord;
 final class FolderFiles {
     private static final String UTF8_MEND = "In the spreadsheet, save the file again as \"CSV UTF-8\".";
 
+    /** Far above ten thousand rows; keeps a video renamed by mistake from filling the memory. */
+    private static final long MOST_BYTES = 50_000_000;
+
     private final Path folder;
     /** Name in lower case to name as it stands on disk; an exact name wins over one in other letter case. */
     private final Map<String, String> names;
 
-    private FolderFiles(Path folder, Map<String, String> names) {
+    /** CSV files that are not read: of another name, or there twice in different letter case. */
+    private final List<String> unread;
+
+    private FolderFiles(Path folder, Map<String, String> names, List<String> unread) {
         this.folder = folder;
         this.names = names;
+        this.unread = unread;
     }
 
     /**
@@ -62,11 +69,20 @@ final class FolderFiles {
             return Optional.empty();
         }
         Map<String, String> names = new TreeMap<>();
+        List<String> unread = new ArrayList<>();
         try (Stream<Path> list = Files.list(folder)) {
             list.map(path -> path.getFileName().toString()).sorted().forEach(name -> {
                 String key = name.toLowerCase(Locale.ROOT);
+                String passedOver = name;
                 if (name.equals(key) || !names.containsKey(key)) {
-                    names.put(key, name);
+                    passedOver = names.put(key, name);
+                }
+                if (passedOver != null && key.endsWith(".csv")) {
+                    unread.add(passedOver);
+                } else if (key.endsWith(".csv")
+                        && !key.startsWith(".")
+                        && !TrialFile.names().contains(key)) {
+                    unread.add(name);
                 }
             });
         } catch (IOException | UncheckedIOException failure) {
@@ -78,7 +94,22 @@ final class FolderFiles {
                     "Ask its owner for permission to read it."));
             return Optional.empty();
         }
-        return Optional.of(new FolderFiles(folder, names));
+        return Optional.of(new FolderFiles(folder, names, unread));
+    }
+
+    /** Says which CSV files lie there and are not read, so that no reading is lost to a slip in a file name. */
+    void noteUnread(Problems problems) {
+        for (String name : unread) {
+            String key = name.toLowerCase(Locale.ROOT);
+            String question = Nearest.question(key, TrialFile.names());
+            problems.note(
+                    name,
+                    0,
+                    "",
+                    TrialFile.names().contains(key)
+                            ? "This file is not used, since \"" + names.get(key) + "\" is there too."
+                            : "This file is not known and not used." + (question.isEmpty() ? "" : " " + question));
+        }
     }
 
     boolean has(TrialFile file) {
@@ -109,8 +140,26 @@ final class FolderFiles {
                     file.fileName(), 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
             return Optional.empty();
         }
+        if (!Files.isRegularFile(path)) {
+            problems.add(Problem.of(
+                    file.fileName(),
+                    0,
+                    "a link to nowhere or a device",
+                    "a CSV file",
+                    "Put a copy of the file itself in its place."));
+            return Optional.empty();
+        }
         byte[] bytes;
         try {
+            if (Files.size(path) > MOST_BYTES) {
+                problems.add(Problem.of(
+                        file.fileName(),
+                        0,
+                        Files.size(path) / 1_000_000 + " MB",
+                        "a CSV file of at most " + MOST_BYTES / 1_000_000 + " MB",
+                        "Check that it is the right file."));
+                return Optional.empty();
+            }
             bytes = Files.readAllBytes(path);
         } catch (IOException failure) {
             String mend = failure instanceof AccessDeniedException

@@ -26,7 +26,7 @@ enum Sensible {
     EDGE_DEFINITION("an edge definition", "0 mm", "1 m"),
     PRACTICAL_MARGIN("a practical margin", "0.1 mm", "10 m"),
     REPEATABILITY("a repeatability", "0.1 mm", "10 m"),
-    COORDINATE("a coordinate", "-1000000 m", "1000000 m");
+    COORDINATE("a coordinate", "-20000000 m", "20000000 m");
 
     private final String name;
     private final String least;

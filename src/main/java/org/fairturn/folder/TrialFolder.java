@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -137,15 +136,13 @@ public final class TrialFolder {
         try {
             AtomicFile.write(path, csv(sheet).getBytes(StandardCharsets.UTF_8));
             return Optional.empty();
-        } catch (NoSuchFileException gone) {
-            return Optional.of(Problem.of(sheet.file(), 0, "its folder gone", "a folder that is there", "Save again."));
         } catch (IOException failure) {
             return Optional.of(Problem.of(
                     sheet.file(),
                     0,
-                    "that it cannot be written; the old content is untouched",
+                    "no way to write it",
                     "a file and a folder you may write to, with room on the disk",
-                    "Mend that and save again."));
+                    "What the file held before is untouched; mend this and save again."));
         }
     }
 

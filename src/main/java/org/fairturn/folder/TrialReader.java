@@ -40,6 +40,7 @@ final class TrialReader {
     }
 
     private Optional<Trial> trial(FolderFiles files) {
+        files.noteUnread(problems);
         for (TrialFile file : TrialFile.values()) {
             if (files.has(file)) {
                 files.load(file, problems)

@@ -11,6 +11,9 @@ final class LengthReader {
     /** Programs export up to 17 figures and the zeros before them; what is longer is no number anybody meant. */
     private static final int LONGEST_NUMBER = 30;
 
+    /** In metres. Coordinates on a national grid are lengths too and reach 10 000 km from their origin. */
+    private static final double FARTHEST = 2e7;
+
     private final String text;
     private final LengthUnit bareUnit;
     private int at;
@@ -67,7 +70,7 @@ final class LengthReader {
         if (at < text.length()) {
             throw stop(at, unit == null ? "" : "Nothing may follow the unit.");
         }
-        if (!(Math.abs(metres) <= 1e6)) {
+        if (!(Math.abs(metres) <= FARTHEST)) {
             throw stop(0, "That is longer than any field.");
         }
         return new Length(sign * metres);

@@ -4,7 +4,9 @@ import static java.nio.charset.StandardCharsets.ISO_8859_1;
 import static java.nio.charset.StandardCharsets.UTF_16;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.File;
 import java.io.IOException;
+import java.io.RandomAccessFile;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -96,6 +98,49 @@ class FolderFaultsTest {
     }
 
     @Test
+    void whatIsNoOrdinaryFile() throws IOException {
+        Assumptions.assumeTrue(File.separatorChar == '/', "needs symbolic links");
+        Files.createSymbolicLink(folder.resolve("stops.csv"), folder.resolve("gone.csv"));
+        assertThat(given.messages())
+                .containsExactly(
+                        "stops.csv: found a link to nowhere or a device; accepted: a CSV file. Put a copy of the"
+                                + " file itself in its place.");
+    }
+
+    @Test
+    void aFileFarTooLarge_isNotReadIntoMemory() throws IOException {
+        try (RandomAccessFile large =
+                new RandomAccessFile(folder.resolve("points.csv").toFile(), "rw")) {
+            large.setLength(3_000_000_000L);
+        }
+        assertThat(given.messages())
+                .containsExactly(
+                        "points.csv: found 3000 MB; accepted: a CSV file of at most 50 MB. Check that it is the"
+                                + " right file.");
+    }
+
+    @Test
+    void csvFilesThatAreNotRead_areNotes() {
+        given.with("reading.csv", "")
+                .with("weather log.csv", "")
+                .with(".hidden.csv", "")
+                .with("photo.jpg", "");
+        assertThat(given.problems()).isEmpty();
+        assertThat(given.notes())
+                .containsExactly(
+                        "reading.csv: This file is not known and not used. Did you mean \"readings.csv\"?",
+                        "weather log.csv: This file is not known and not used.");
+    }
+
+    @Test
+    void aFileThereTwiceInOtherLetterCase_isANote() {
+        Assumptions.assumeFalse(Files.exists(folder.resolve("TRIAL.CSV")), "needs names that differ by case");
+        given.with("Readings.csv", "");
+        assertThat(given.notes())
+                .containsExactly("Readings.csv: This file is not used, since \"readings.csv\" is there too.");
+    }
+
+    @Test
     void aFileWithoutPermission() {
         assertThat(folder.resolve("circles.csv").toFile().setReadable(false)).isTrue();
         Assumptions.assumeFalse(Files.isReadable(folder.resolve("circles.csv")), "this user may read everything");
@@ -108,7 +153,11 @@ class FolderFaultsTest {
     void aFolderWithoutPermission() {
         assertThat(folder.toFile().setReadable(false)).isTrue();
         Assumptions.assumeFalse(Files.isReadable(folder), "this user may read everything");
-        assertThat(given.messages()).singleElement().asString().contains("found a folder that cannot be opened");
+        assertThat(given.messages())
+                .containsExactly(
+                        folder.getFileName() + ": found a folder that cannot be opened; accepted: a folder with"
+                                + " trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv."
+                                + " Ask its owner for permission to read it.");
         assertThat(folder.toFile().setReadable(true)).isTrue();
     }
 

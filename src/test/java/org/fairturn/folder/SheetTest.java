@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
+import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -90,6 +91,17 @@ class SheetTest {
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessage("file is ../trial.csv; must be one of [trial.csv, machines.csv, blades.csv, stops.csv, "
                         + "circles.csv, readings.csv, points.csv, claims.csv]");
+    }
+
+    @Test
+    void aFolderThatMayNotBeWrittenTo_isSaidInWords() {
+        assertThat(folder.toFile().setWritable(false)).isTrue();
+        Assumptions.assumeFalse(Files.isWritable(folder), "this user may write everywhere");
+        Sheet sheet = new Sheet("points.csv", List.of("circle"), List.of());
+        assertThat(TrialFolder.save(folder, sheet).orElseThrow().message())
+                .isEqualTo(
+                        "points.csv: found no way to write it; accepted: a file and a folder you may write to, with room"
+                                + " on the disk. What the file held before is untouched; mend this and save again.");
     }
 
     @Test
