@@ -38,7 +38,8 @@ public record Bearing(Angle clockwise) {
                                 ? new Parsed.Read<>(new Bearing(Angle.degrees(angle.degrees() % 360)))
                                 : new Parsed.Unreadable<>(
                                         new Parsed.Fault(text, 0, ACCEPTED, "Degrees run from 0 to 360.")),
-                        fault -> new Parsed.Unreadable<>(new Parsed.Fault(text, fault.position(), ACCEPTED, "")));
+                        fault -> new Parsed.Unreadable<>(
+                                new Parsed.Fault(text, fault.position(), ACCEPTED, fault.mend())));
     }
 
     /** {@code 3 o'clock} where the bearing is a whole hour, else degrees. */

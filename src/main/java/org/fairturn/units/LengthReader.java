@@ -8,6 +8,12 @@ final class LengthReader {
     private static final String VULGAR = "½¼¾⅛⅜⅝⅞";
     private static final double[] VULGAR_VALUES = {0.5, 0.25, 0.75, 0.125, 0.375, 0.625, 0.875};
 
+    /** Programs export up to 17 figures and the zeros before them; what is longer is no number anybody meant. */
+    private static final int LONGEST_NUMBER = 30;
+
+    /** In metres. Coordinates on a national grid are lengths too and reach 10 000 km from their origin. */
+    private static final double FARTHEST = 2e7;
+
     private final String text;
     private final LengthUnit bareUnit;
     private int at;
@@ -64,7 +70,7 @@ final class LengthReader {
         if (at < text.length()) {
             throw stop(at, unit == null ? "" : "Nothing may follow the unit.");
         }
-        if (!(Math.abs(metres) <= 1e6)) {
+        if (!(Math.abs(metres) <= FARTHEST)) {
             throw stop(0, "That is longer than any field.");
         }
         return new Length(sign * metres);
@@ -127,7 +133,7 @@ final class LengthReader {
             }
         }
         boolean digits = at > start && text.substring(start, at).chars().anyMatch(c -> isDigit((char) c));
-        if (!digits || at - start > 18) {
+        if (!digits || at - start > LONGEST_NUMBER) {
             throw stop(start, start == text.length() ? "A number is missing here." : "");
         }
         return Double.parseDouble(text.substring(start, at));

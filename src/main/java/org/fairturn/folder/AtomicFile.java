@@ -1,0 +1,97 @@
+package org.fairturn.folder;
+
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
+import java.nio.file.attribute.PosixFileAttributeView;
+import java.util.UUID;
+import java.util.function.Consumer;
+
+/**
+ * Replaces a file in one step: whoever looks, and whenever the power fails, finds the old content or the new, never a mix.
+ *
+ * <p>The content goes to a temporary file beside the target, is forced to disk and renamed over the target. A crash may
+ * leave the temporary file behind; its name starts with a point and ends in {@code .tmp}.
+ */
+public final class AtomicFile {
+    private static final String TEMPORARY_ENDING = ".tmp";
+
+    private AtomicFile() {}
+
+    /** The moments between which a crash is tried in tests. */
+    enum Step {
+        WRITTEN,
+        FORCED,
+        RENAMED
+    }
+
+    /**
+     * Writes the file, or leaves it as it was.
+     *
+     * @param file its folder must exist; a symbolic link stays a link and its target is replaced
+     * @throws AccessDeniedException if the file is there and write-protected, which a rename alone would not notice
+     * @throws IOException if the content cannot be written or renamed
+     */
+    public static void write(Path file, byte[] content) throws IOException {
+        write(file, content, step -> {});
+    }
+
+    static void write(Path file, byte[] content, Consumer<Step> reached) throws IOException {
+        boolean replaces = Files.exists(file);
+        Path target = replaces ? file.toRealPath() : file.toAbsolutePath();
+        if (replaces && !Files.isWritable(target)) {
+            throw new AccessDeniedException(target.toString());
+        }
+        Path temporary = target.resolveSibling("." + target.getFileName() + "." + UUID.randomUUID() + TEMPORARY_ENDING);
+        try {
+            try (FileChannel channel =
+                    FileChannel.open(temporary, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE)) {
+                ByteBuffer buffer = ByteBuffer.wrap(content);
+                while (buffer.hasRemaining()) {
+                    channel.write(buffer);
+                }
+                reached.accept(Step.WRITTEN);
+                channel.force(true);
+            }
+            if (replaces) {
+                keepPermissions(target, temporary);
+            }
+            reached.accept(Step.FORCED);
+            Files.move(temporary, target, StandardCopyOption.ATOMIC_MOVE);
+        } catch (IOException failure) {
+            try {
+                Files.deleteIfExists(temporary);
+            } catch (IOException second) {
+                failure.addSuppressed(second);
+            }
+            throw failure;
+        }
+        reached.accept(Step.RENAMED);
+        forceFolder(target.getParent());
+    }
+
+    private static void keepPermissions(Path from, Path to) throws IOException {
+        PosixFileAttributeView source = Files.getFileAttributeView(from, PosixFileAttributeView.class);
+        if (source != null) {
+            Files.setPosixFilePermissions(to, source.readAttributes().permissions());
+        }
+    }
+
+    /** Makes the rename itself last. Some platforms cannot open a folder; there the file system has to look after it. */
+    private static void forceFolder(Path folder) throws IOException {
+        FileChannel channel;
+        try {
+            channel = FileChannel.open(folder, StandardOpenOption.READ);
+        } catch (IOException cannotBeOpened) {
+            return;
+        }
+        try (channel) {
+            channel.force(true);
+        }
+    }
+}

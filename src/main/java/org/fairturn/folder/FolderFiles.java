@@ -1,0 +1,231 @@
+package org.fairturn.folder;
+
+import java.io.IOException;
+import java.io.StringReader;
+import java.io.UncheckedIOException;
+import java.nio.ByteBuffer;
+import java.nio.CharBuffer;
+import java.nio.charset.CharsetDecoder;
+import java.nio.charset.CoderResult;
+import java.nio.charset.CodingErrorAction;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.Stream;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVParser;
+import org.apache.commons.csv.CSVRecord;
+
+/** The files of one folder: finds them, whatever their letter case, and turns their bytes into cells. */
+final class FolderFiles {
+    private static final String UTF8_MEND = "In the spreadsheet, save the file again as \"CSV UTF-8\".";
+
+    /** Far above ten thousand rows; keeps a video renamed by mistake from filling the memory. */
+    private static final long MOST_BYTES = 50_000_000;
+
+    private final Path folder;
+    /** Name in lower case to name as it stands on disk; an exact name wins over one in other letter case. */
+    private final Map<String, String> names;
+
+    /** CSV files that are not read: of another name, or there twice in different letter case. */
+    private final List<String> unread;
+
+    private FolderFiles(Path folder, Map<String, String> names, List<String> unread) {
+        this.folder = folder;
+        this.names = names;
+        this.unread = unread;
+    }
+
+    /**
+     * The cells of a file.
+     *
+     * @param whole false where a fault hid the rest of the file, so that what is missing from it means nothing
+     */
+    record Loaded(Sheet sheet, boolean whole) {}
+
+    static String nameOf(Path folder) {
+        Path name = folder.toAbsolutePath().normalize().getFileName();
+        return name == null ? "" : name.toString();
+    }
+
+    /** Lists the folder; empty, with a problem, where there is none to list. */
+    static Optional<FolderFiles> open(Path folder, Problems problems) {
+        String accepted = "a folder with " + String.join(", ", TrialFile.names());
+        if (!Files.exists(folder)) {
+            problems.add(Problem.of(nameOf(folder), 0, "no such folder", accepted, "Check the path."));
+            return Optional.empty();
+        }
+        if (!Files.isDirectory(folder)) {
+            problems.add(Problem.of(
+                    nameOf(folder), 0, "a file", accepted, "Name the folder the files lie in, not a file in it."));
+            return Optional.empty();
+        }
+        Map<String, String> names = new TreeMap<>();
+        List<String> unread = new ArrayList<>();
+        try (Stream<Path> list = Files.list(folder)) {
+            list.map(path -> path.getFileName().toString()).sorted().forEach(name -> {
+                String key = name.toLowerCase(Locale.ROOT);
+                String passedOver = name;
+                if (name.equals(key) || !names.containsKey(key)) {
+                    passedOver = names.put(key, name);
+                }
+                if (passedOver != null && key.endsWith(".csv")) {
+                    unread.add(passedOver);
+                } else if (key.endsWith(".csv")
+                        && !key.startsWith(".")
+                        && !TrialFile.names().contains(key)) {
+                    unread.add(name);
+                }
+            });
+        } catch (IOException | UncheckedIOException failure) {
+            problems.add(Problem.of(
+                    nameOf(folder),
+                    0,
+                    "a folder that cannot be opened",
+                    accepted,
+                    "Ask its owner for permission to read it."));
+            return Optional.empty();
+        }
+        return Optional.of(new FolderFiles(folder, names, unread));
+    }
+
+    /** Says which CSV files lie there and are not read, so that no reading is lost to a slip in a file name. */
+    void noteUnread(Problems problems) {
+        for (String name : unread) {
+            String key = name.toLowerCase(Locale.ROOT);
+            String question = Nearest.question(key, TrialFile.names());
+            problems.note(
+                    name,
+                    0,
+                    "",
+                    TrialFile.names().contains(key)
+                            ? "This file is not used, since \"" + names.get(key) + "\" is there too."
+                            : "This file is not known and not used." + (question.isEmpty() ? "" : " " + question));
+        }
+    }
+
+    boolean has(TrialFile file) {
+        return names.containsKey(file.fileName());
+    }
+
+    /** Where the file is, or where it would be written. */
+    Path path(TrialFile file) {
+        return folder.resolve(names.getOrDefault(file.fileName(), file.fileName()));
+    }
+
+    /** A file of the same name that is no CSV file, such as {@code machines.xlsx}; empty where there is none. */
+    Optional<String> lookalike(TrialFile file) {
+        String stem = file.fileName().replace(".csv", ".");
+        return names.entrySet().stream()
+                .filter(name -> name.getKey().startsWith(stem)
+                        && !name.getKey().equals(file.fileName())
+                        && Files.isRegularFile(folder.resolve(name.getValue())))
+                .map(Map.Entry::getValue)
+                .findFirst();
+    }
+
+    /** The cells of a file that is there; empty, with a problem, where nothing could be read from it. */
+    Optional<Loaded> load(TrialFile file, Problems problems) {
+        Path path = path(file);
+        if (Files.isDirectory(path)) {
+            problems.add(Problem.of(
+                    file.fileName(), 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
+            return Optional.empty();
+        }
+        if (!Files.isRegularFile(path)) {
+            problems.add(Problem.of(
+                    file.fileName(),
+                    0,
+                    "a link to nowhere or a device",
+                    "a CSV file",
+                    "Put a copy of the file itself in its place."));
+            return Optional.empty();
+        }
+        byte[] bytes;
+        try {
+            if (Files.size(path) > MOST_BYTES) {
+                problems.add(Problem.of(
+                        file.fileName(),
+                        0,
+                        Files.size(path) / 1_000_000 + " MB",
+                        "a CSV file of at most " + MOST_BYTES / 1_000_000 + " MB",
+                        "Check that it is the right file."));
+                return Optional.empty();
+            }
+            bytes = Files.readAllBytes(path);
+        } catch (IOException failure) {
+            String mend = failure instanceof AccessDeniedException
+                    ? "Ask its owner for permission to read it."
+                    : "Close it in other programs, or copy it anew, and try again.";
+            problems.add(Problem.of(file.fileName(), 0, "a file that cannot be opened", "a readable CSV file", mend));
+            return Optional.empty();
+        }
+        return text(file, bytes, problems).flatMap(text -> cells(file, text, problems));
+    }
+
+    private static Optional<String> text(TrialFile file, byte[] bytes, Problems problems) {
+        if (bytes.length >= 4 && bytes[0] == 'P' && bytes[1] == 'K' && bytes[2] == 3 && bytes[3] == 4) {
+            problems.add(Problem.of(
+                    file.fileName(), 0, "a spreadsheet workbook named .csv", "CSV text in UTF-8", UTF8_MEND));
+            return Optional.empty();
+        }
+        ByteBuffer in = ByteBuffer.wrap(bytes);
+        CharBuffer out = CharBuffer.allocate(bytes.length + 1);
+        CharsetDecoder decoder = StandardCharsets.UTF_8
+                .newDecoder()
+                .onMalformedInput(CodingErrorAction.REPORT)
+                .onUnmappableCharacter(CodingErrorAction.REPORT);
+        CoderResult result = decoder.decode(in, out, true);
+        if (result.isError()) {
+            int row = 1;
+            for (int i = 0; i < in.position(); i++) {
+                row += bytes[i] == '\n' ? 1 : 0;
+            }
+            problems.add(
+                    Problem.of(file.fileName(), row, "a character that is not UTF-8", "CSV text in UTF-8", UTF8_MEND));
+            return Optional.empty();
+        }
+        String text = out.flip().toString();
+        return Optional.of(text.startsWith("\uFEFF") ? text.substring(1) : text);
+    }
+
+    private static Optional<Loaded> cells(TrialFile file, String text, Problems problems) {
+        List<List<String>> rows = new ArrayList<>();
+        boolean whole = true;
+        try (CSVParser parser = CSVFormat.RFC4180.parse(new StringReader(text))) {
+            Iterator<CSVRecord> records = parser.iterator();
+            while (records.hasNext()) {
+                rows.add(records.next().toList());
+            }
+        } catch (IOException | UncheckedIOException broken) {
+            whole = false;
+            problems.add(Problem.of(
+                    file.fileName(),
+                    rows.size() + 1,
+                    "a double quote that opens a cell and does not close it",
+                    "cells in double quotes that end with a double quote before the next comma",
+                    "Write a double quote inside such a cell twice, as in \"62 3/8\"\"\". "
+                            + "The rows below can be checked once this is mended."));
+        }
+        if (rows.isEmpty()) {
+            if (whole) {
+                problems.add(Problem.of(
+                        file.fileName(),
+                        0,
+                        "an empty file",
+                        "column names in row 1: " + String.join(", ", file.columns()),
+                        "Write the column names into row 1."));
+            }
+            return Optional.empty();
+        }
+        return Optional.of(new Loaded(new Sheet(file.fileName(), rows.get(0), rows.subList(1, rows.size())), whole));
+    }
+}

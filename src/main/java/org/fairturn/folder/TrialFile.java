@@ -1,0 +1,63 @@
+package org.fairturn.folder;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.regex.Pattern;
+
+/** The files of a trial folder, in the order they are read, and their columns; a star marks those that must be there. */
+enum TrialFile {
+    TRIAL("field*, value*"),
+    MACHINES(
+            "machine*, label, wheelbase, wheelbase uncertainty, front track, front track uncertainty, left lock angle, "
+                    + "right lock angle, deck offset, deck offset uncertainty, turn centre shift, turn centre shift uncertainty"),
+    BLADES("machine*, spindle*, ahead of rear axle*, ahead of rear axle uncertainty, left of centreline*, "
+            + "left of centreline uncertainty, tip radius*, tip radius uncertainty"),
+    STOPS("machine*, side*, specified, found, set, touches axle, arm, limits"),
+    CIRCLES("circle*, machine*, turn*, drive*, order, laps, brakes, use, remark"),
+    READINGS("circle*, kind*, value*, second, third, bearing, measurer, remark"),
+    POINTS("circle*, x*, y*"),
+    CLAIMS("claim*, who, value*, quantity*, machine, turn, drive, brakes, uncertainty, circles behind it, remark");
+
+    private static final Pattern COMMA = Pattern.compile(", ");
+    private final String columns;
+
+    TrialFile(String columns) {
+        this.columns = columns;
+    }
+
+    String fileName() {
+        return name().toLowerCase(Locale.ROOT) + ".csv";
+    }
+
+    List<String> columns() {
+        return COMMA.splitAsStream(columns).map(c -> c.replace("*", "")).toList();
+    }
+
+    List<String> requiredColumns() {
+        return COMMA.splitAsStream(columns)
+                .filter(c -> c.endsWith("*"))
+                .map(c -> c.replace("*", ""))
+                .toList();
+    }
+
+    /** The required columns in words, such as {@code the columns circle, kind and value}. */
+    String needs() {
+        List<String> names = requiredColumns();
+        String last = names.get(names.size() - 1);
+        return names.size() == 1
+                ? "the column " + last
+                : "the columns " + String.join(", ", names.subList(0, names.size() - 1)) + " and " + last;
+    }
+
+    static List<String> names() {
+        return Arrays.stream(values()).map(TrialFile::fileName).toList();
+    }
+
+    static Optional<TrialFile> named(String fileName) {
+        return Arrays.stream(values())
+                .filter(file -> file.fileName().equals(fileName))
+                .findFirst();
+    }
+}

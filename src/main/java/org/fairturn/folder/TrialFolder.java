@@ -1,0 +1,161 @@
+package org.fairturn.folder;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.apache.commons.csv.CSVFormat;
+import org.fairturn.trial.Conditions;
+import org.fairturn.units.Figures;
+import org.fairturn.units.LengthUnit;
+
+/** Trial folders on disk. Nothing a user can get wrong throws. */
+public final class TrialFolder {
+    private TrialFolder() {}
+
+    /** Reads a trial; the folder is not changed. */
+    public static TrialRead read(Path folder) {
+        return TrialReader.read(folder);
+    }
+
+    /**
+     * The files of a folder as they stand, cell by cell.
+     *
+     * @param sheets those that could be read to the end, in the order trial, machines, blades, stops, circles, readings,
+     *     points, claims
+     * @param problems why others could not; what is wrong inside a cell is no matter here
+     */
+    public record Sheets(List<Sheet> sheets, List<Problem> problems) {
+        public Sheets {
+            sheets = List.copyOf(sheets);
+            problems = List.copyOf(problems);
+        }
+    }
+
+    /** The files that are there, so that they can be changed and saved again without losing a cell. */
+    public static Sheets sheets(Path folder) {
+        Problems problems = new Problems();
+        List<Sheet> sheets = new ArrayList<>();
+        FolderFiles.open(folder, problems).ifPresent(files -> {
+            for (TrialFile file : TrialFile.values()) {
+                if (files.has(file)) {
+                    files.load(file, problems)
+                            .filter(FolderFiles.Loaded::whole)
+                            .ifPresent(loaded -> sheets.add(loaded.sheet()));
+                }
+            }
+        });
+        return new Sheets(sheets, problems.problems());
+    }
+
+    /**
+     * Writes one file of a folder in one step: RFC 4180, UTF-8 without byte order mark, rows end in CR LF.
+     *
+     * @return what kept it from being written; empty where it is on disk
+     */
+    public static Optional<Problem> save(Path folder, Sheet sheet) {
+        Problems problems = new Problems();
+        Optional<FolderFiles> files = FolderFiles.open(folder, problems);
+        if (files.isEmpty()) {
+            return Optional.of(problems.problems().get(0));
+        }
+        Path path = files.get().path(TrialFile.named(sheet.file()).orElseThrow());
+        if (Files.isDirectory(path)) {
+            return Optional.of(
+                    Problem.of(sheet.file(), 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
+        }
+        return write(path, sheet);
+    }
+
+    /**
+     * Makes a folder ready to fill in, and the folders above it; one that is there already keeps what else is in it.
+     *
+     * @return what kept it from being made, the files that are there already among it; empty where it stands ready
+     */
+    public static List<Problem> create(Path folder) {
+        String name = FolderFiles.nameOf(folder);
+        Problems problems = new Problems();
+        if (Files.exists(folder)) {
+            Optional<FolderFiles> files = FolderFiles.open(folder, problems);
+            for (TrialFile file : TrialFile.values()) {
+                if (files.isPresent() && files.get().has(file)) {
+                    problems.add(Problem.of(
+                            file.fileName(),
+                            0,
+                            "a file that is there already",
+                            "a folder without any trial file",
+                            "Choose another folder; nothing was changed in this one."));
+                }
+            }
+        } else {
+            try {
+                Files.createDirectories(folder);
+            } catch (IOException failure) {
+                problems.add(Problem.of(
+                        name,
+                        0,
+                        "a place where no folder can be made",
+                        "a place you may write to",
+                        "Choose another place."));
+            }
+        }
+        if (problems.problems().isEmpty()) {
+            for (TrialFile file : TrialFile.values()) {
+                write(folder.resolve(file.fileName()), blank(file)).ifPresent(problems::add);
+            }
+        }
+        return problems.problems();
+    }
+
+    private static Sheet blank(TrialFile file) {
+        List<List<String>> rows = new ArrayList<>();
+        if (file == TrialFile.TRIAL) {
+            ConditionsReader.FIELDS.forEach(field -> rows.add(List.of(field, startValue(field))));
+        }
+        return new Sheet(file.fileName(), file.columns(), rows);
+    }
+
+    private static String startValue(String field) {
+        return switch (field) {
+            case "length unit" -> LengthUnit.MILLIMETRE.symbol();
+            case "practical margin" -> Conditions.DEFAULT_PRACTICAL_MARGIN.exactly(LengthUnit.MILLIMETRE);
+            case "confidence" -> Figures.fixed(100 * Conditions.DEFAULT_CONFIDENCE, 0) + " %";
+            case "assumed circle repeatability" ->
+                Conditions.DEFAULT_CIRCLE_REPEATABILITY.exactly(LengthUnit.MILLIMETRE);
+            case "assumed reading repeatability" ->
+                Conditions.DEFAULT_READING_REPEATABILITY.exactly(LengthUnit.MILLIMETRE);
+            default -> "";
+        };
+    }
+
+    private static Optional<Problem> write(Path path, Sheet sheet) {
+        try {
+            AtomicFile.write(path, csv(sheet).getBytes(StandardCharsets.UTF_8));
+            return Optional.empty();
+        } catch (IOException failure) {
+            return Optional.of(Problem.of(
+                    sheet.file(),
+                    0,
+                    "no way to write it",
+                    "a file and a folder you may write to, with room on the disk",
+                    "What the file held before is untouched; mend this and save again."));
+        }
+    }
+
+    private static String csv(Sheet sheet) {
+        StringBuilder text = new StringBuilder();
+        try {
+            CSVFormat.RFC4180.printRecord(text, sheet.header().toArray());
+            for (List<String> row : sheet.rows()) {
+                CSVFormat.RFC4180.printRecord(text, row.toArray());
+            }
+        } catch (IOException impossible) {
+            throw new UncheckedIOException(impossible); // memory does not fail to be written to
+        }
+        return text.toString();
+    }
+}

@@ -1,0 +1,71 @@
+package org.fairturn.units;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVParser;
+import org.apache.commons.csv.CSVRecord;
+import org.fairturn.trial.TapeClass;
+import org.junit.jupiter.api.Test;
+
+/** Tape classes say how far a length on a tape may be off, so they are held against the table beside the lengths. */
+class TapeClassTest {
+    @Test
+    void limits_matchOimlR35() throws IOException {
+        // OIML R 35-1:2007, clause 4: the coefficients from secondary sources that agree, the table computed from them
+        Path table = Path.of("testdata/reference/table-tape-mpe-mm.csv");
+        CSVFormat format = CSVFormat.RFC4180
+                .builder()
+                .setHeader()
+                .setSkipHeaderRecord(true)
+                .get();
+        try (CSVParser parser = format.parse(Files.newBufferedReader(table))) {
+            List<CSVRecord> rows = parser.getRecords();
+            assertThat(rows).hasSize(12);
+            for (CSVRecord row : rows) {
+                Length length = Length.of(Double.parseDouble(row.get("length_m")), LengthUnit.METRE);
+                for (TapeClass tape : TapeClass.values()) {
+                    double printed = Double.parseDouble(row.get("class_" + tape.name()));
+                    assertThat(tape.maximumPermissibleError(length).millimetres())
+                            .as("class %s at %s", tape, length)
+                            .isCloseTo(printed, within(1e-9));
+                }
+            }
+        }
+    }
+
+    @Test
+    void aBegunMetre_countsAsAWholeOne() {
+        // OIML R 35-1:2007, clause 4: 2.35 m counts as 3 m, 0.9 mm in class II
+        assertThat(TapeClass.II.maximumPermissibleError(Length.mm(2350)).millimetres())
+                .isCloseTo(0.9, within(1e-9));
+        assertThat(TapeClass.II.maximumPermissibleError(Length.mm(0)).millimetres())
+                .isCloseTo(0.3, within(1e-9));
+    }
+
+    @Test
+    void wholeMetres_countAsThemselvesInWhateverUnitTheyWereRead() {
+        for (int metres = 1; metres <= 300; metres++) {
+            double limit = 0.3 + 0.2 * metres;
+            for (String text : List.of(metres + " m", metres * 100 + " cm", metres * 1000 + " mm")) {
+                Length length = Length.parse(text, LengthUnit.METRE).orThrow();
+                assertThat(TapeClass.II.maximumPermissibleError(length).millimetres())
+                        .as(text)
+                        .isCloseTo(limit, within(1e-9));
+            }
+        }
+    }
+
+    @Test
+    void aLengthBelowZero_hasNoLimit() {
+        assertThatThrownBy(() -> TapeClass.I.maximumPermissibleError(Length.mm(-1)))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessage("length is -1 mm; must be 0 or more");
+    }
+}
