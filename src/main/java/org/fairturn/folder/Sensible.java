@@ -11,7 +11,6 @@ enum Sensible {
     UNCUT_CHORD("an uncut chord", "50 mm", "300 m"),
     RISE("a rise", "0.1 mm", "300 m"),
     STAKE_DISTANCE("a distance between stakes", "10 mm", "300 m"),
-    UNCUT_DIAMETER("an uncut diameter", "50 mm", "300 m"),
     WHEELBASE("a wheelbase", "300 mm", "10 m"),
     FRONT_TRACK("a front track", "300 mm", "5 m"),
     DECK_OFFSET("a deck offset", "-5 m", "5 m"),

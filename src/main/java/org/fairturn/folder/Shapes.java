@@ -9,16 +9,10 @@ final class Shapes {
     /** Three stakes whose triangle is lower than this part of its longest side fix no circle: our own limit. */
     private static final double LOWEST_TRIANGLE = 0.01;
 
-    private Shapes() {}
+    /** An arc flatter than this, rise to chord, magnifies a slip of the tape on the rise more than 600 times: our own limit. */
+    static final double FLATTEST_ARC = 1.0 / 50;
 
-    /**
-     * Diameter of the circle with a given chord and rise: c²/(4h) + h.
-     *
-     * @see "Euclid, Elements III.35 (intersecting chords): (c/2)² = h(D − h)"
-     */
-    static double diameter(double chord, double rise) {
-        return chord * chord / (4 * rise) + rise;
-    }
+    private Shapes() {}
 
     /** True where three distances form a triangle that is not nearly a line. */
     static boolean isTriangle(double a, double b, double c) {

@@ -8,7 +8,6 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.fairturn.trial.TapeReading;
 import org.fairturn.units.Length;
-import org.fairturn.units.LengthUnit;
 
 /** Reads the kind and the lengths of one row of readings.csv. */
 final class TapeReader {
@@ -86,21 +85,18 @@ final class TapeReader {
     }
 
     private Optional<TapeReading> chordAndRise(Row row, Length chord, Length rise) {
-        double diameter = Shapes.diameter(chord.metres(), rise.metres());
-        if (lengths.unitKnown() && !Sensible.UNCUT_DIAMETER.holds(diameter)) {
+        double steepness = rise.metres() / chord.metres();
+        if (lengths.unitKnown() && !(steepness >= Shapes.FLATTEST_ARC && steepness <= 1)) {
             row.fault(
                     "second",
-                    "a rise that gives " + Sensible.UNCUT_DIAMETER.accepted(),
-                    "With the chord " + row.text("value") + " this one gives "
-                            + new Length(diameter).as(LengthUnit.METRE, diameter < 1 ? 3 : 0)
-                            + ". Check both lengths and their units.");
+                    "a rise between 1/50 of its chord and the whole of it",
+                    steepness > 1
+                            ? "No chord people lay out is shorter than its rise: with " + row.text("value")
+                                    + " in the column \"value\" the two may be swapped. Check both lengths and their units."
+                            : "Over a chord of " + row.text("value")
+                                    + " so small a rise says nothing about the circle. Check both lengths and their units, or"
+                                    + " measure a longer chord.");
             return Optional.empty();
-        }
-        if (rise.metres() > chord.metres()) {
-            row.note(
-                    "second",
-                    "The rise " + row.text("second") + " is longer than the chord " + row.text("value")
-                            + ": the arc would be more than 250°. If the two were swapped, exchange the cells.");
         }
         return Optional.of(new TapeReading.ChordAndRise(chord, rise));
     }

@@ -1,6 +1,6 @@
 /**
  * What people and programs read: report.html, results.json, results.csv.
  *
- * <p>May use: chart, finding, uncertainty, fit, geometry, trial, units.
+ * <p>May use: chart, finding, folder, uncertainty, fit, geometry, trial, units.
  */
 package org.fairturn.report;

@@ -341,19 +341,21 @@ class CellFaultsTest {
 
     @Test
     void aChordAndARise_mustFitACircle() {
-        // D = c²/(4h) + h, by hand: 10 m over 1 mm is 25 km; 60 mm over 1 mm is 901 mm; 1 m over 1.2 m is 1.408 m
-        given.with(
-                "readings.csv",
-                "circle,kind,value,second\nA1,chord and rise,10 m,1 mm\nA1,chord and rise,60,1\nB1,chord and rise,1 m,1.2 m\n");
+        given.with("readings.csv", """
+                circle,kind,value,second
+                A1,chord and rise,10 m,1 mm
+                A1,chord and rise,60,1.2
+                B1,chord and rise,1 m,1.2 m
+                B1,chord and rise,1 m,1 m
+                """);
         assertThat(given.messages())
                 .containsExactly(
-                        "readings.csv, row 2, column \"second\": read \"1 mm\"; accepted: a rise that gives an uncut"
-                                + " diameter from 50 mm to 300 m. With the chord 10 m this one gives 25000 m. Check both lengths and"
-                                + " their units.");
-        assertThat(given.notes())
-                .containsExactly(
-                        "readings.csv, row 4, column \"second\": The rise 1.2 m is longer than the chord 1 m: the arc"
-                                + " would be more than 250°. If the two were swapped, exchange the cells.");
+                        "readings.csv, row 2, column \"second\": read \"1 mm\"; accepted: a rise between 1/50 of its chord"
+                                + " and the whole of it. Over a chord of 10 m so small a rise says nothing about the circle."
+                                + " Check both lengths and their units, or measure a longer chord.",
+                        "readings.csv, row 4, column \"second\": read \"1.2 m\"; accepted: a rise between 1/50 of its chord"
+                                + " and the whole of it. No chord people lay out is shorter than its rise: with 1 m in the"
+                                + " column \"value\" the two may be swapped. Check both lengths and their units.");
     }
 
     @ParameterizedTest

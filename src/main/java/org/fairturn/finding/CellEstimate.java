@@ -1,0 +1,34 @@
+package org.fairturn.finding;
+
+import java.util.List;
+import java.util.Optional;
+import org.fairturn.trial.Cell;
+import org.fairturn.uncertainty.Estimate;
+
+/**
+ * What is known of one cell.
+ *
+ * @param diameter uncut diameter (m), shared parts included
+ * @param shared the parts of its uncertainty that do not average
+ * @param circles the circles that count
+ * @param weights weight of each of them in the mean, at the median repeatability; they sum to 1
+ * @param turnRadius turn radius R (m), where the blades are known and the disc is possible with them
+ * @param restsOnAssumption whether its uncertainty is mostly the assumed repeatability's doing
+ */
+public record CellEstimate(
+        Cell cell,
+        Estimate diameter,
+        SharedParts shared,
+        List<CircleResult> circles,
+        List<Double> weights,
+        Optional<Estimate> turnRadius,
+        boolean restsOnAssumption) {
+    public CellEstimate {
+        circles = List.copyOf(circles);
+        weights = List.copyOf(weights);
+    }
+
+    public int readings() {
+        return circles.stream().mapToInt(c -> c.observations().size()).sum();
+    }
+}

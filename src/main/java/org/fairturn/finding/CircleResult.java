@@ -1,0 +1,44 @@
+package org.fairturn.finding;
+
+import java.util.List;
+import java.util.Optional;
+import org.fairturn.trial.Circle;
+import org.fairturn.uncertainty.CircleSummary;
+
+/**
+ * A circle with its diameters.
+ *
+ * @param observations every reading of it as a diameter
+ * @param summary what its readings say together; empty where it has none
+ */
+public record CircleResult(Circle circle, List<Observation> observations, Optional<CircleSummary> summary) {
+    public CircleResult {
+        observations = List.copyOf(observations);
+    }
+
+    static CircleResult of(Circle circle, Observations observations) {
+        List<Observation> all = observations.of(circle);
+        Optional<CircleSummary> summary = all.isEmpty()
+                ? Optional.empty()
+                : Optional.of(CircleSummary.of(
+                        all.stream().mapToDouble(Observation::diameter).toArray(),
+                        all.stream().mapToDouble(Observation::varianceFactor).toArray()));
+        return new CircleResult(circle, all, summary);
+    }
+
+    /** Whether it counts: it has readings and nobody took it out. */
+    public boolean counts() {
+        return circle.use() && summary.isPresent();
+    }
+
+    /** The parts that do not average, each reading weighted as in the circle's mean. */
+    SharedParts shared() {
+        SharedParts sum = SharedParts.NONE;
+        double weight = 0;
+        for (Observation observation : observations) {
+            sum = sum.plus(observation.shared(), 1 / observation.varianceFactor());
+            weight += 1 / observation.varianceFactor();
+        }
+        return SharedParts.NONE.plus(sum, 1 / weight);
+    }
+}

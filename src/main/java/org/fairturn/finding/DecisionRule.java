@@ -1,0 +1,49 @@
+package org.fairturn.finding;
+
+import java.util.Optional;
+import org.fairturn.uncertainty.NormalMixture;
+
+/**
+ * The one decision rule: within the margin if P(|q| ≤ m) reaches the confidence, beyond it if P(|q| > m) does, else
+ * undecided.
+ *
+ * @param margin practical margin m (m), in (0, ∞)
+ * @param confidence required probability, in (0.5, 1)
+ * @see "The idea of guard bands: JCGM 106:2012, clauses 8 and 9"
+ */
+public record DecisionRule(double margin, double confidence) {
+    public DecisionRule {
+        if (!(margin > 0) || !(confidence > 0.5 && confidence < 1)) {
+            throw new IllegalArgumentException(
+                    "margin is " + margin + " m, confidence " + confidence + "; must be in (0, ∞) m and (0.5, 1)");
+        }
+    }
+
+    /** Whether a question has a wide and a tight side, or asks for a difference of either sign. */
+    enum Asks {
+        SIGNED,
+        UNSIGNED
+    }
+
+    /** P(|q| ≤ m). */
+    double probabilityWithin(NormalMixture q) {
+        return Math.max(0, 1 - q.probabilityAbove(margin) - q.probabilityBelow(-margin));
+    }
+
+    /** The verdict where there is one. */
+    Optional<Verdict> decide(NormalMixture q, Asks asks) {
+        double above = q.probabilityAbove(margin);
+        double below = q.probabilityBelow(-margin);
+        if (asks == Asks.SIGNED && above >= confidence) {
+            return Optional.of(new Verdict.Beyond(above, Verdict.Sense.WIDER));
+        }
+        if (asks == Asks.SIGNED && below >= confidence) {
+            return Optional.of(new Verdict.Beyond(below, Verdict.Sense.TIGHTER));
+        }
+        if (above + below >= confidence) {
+            return Optional.of(new Verdict.Beyond(Math.min(1, above + below), Verdict.Sense.EITHER));
+        }
+        double within = probabilityWithin(q);
+        return within >= confidence ? Optional.of(new Verdict.Within(within)) : Optional.empty();
+    }
+}

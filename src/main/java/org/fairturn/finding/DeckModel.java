@@ -1,0 +1,168 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Function;
+import java.util.function.UnaryOperator;
+import org.fairturn.geometry.Ackermann;
+import org.fairturn.geometry.BladeDisc;
+import org.fairturn.geometry.Deck;
+import org.fairturn.trial.Blade;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.Measured;
+import org.fairturn.trial.Turn;
+import org.fairturn.units.Length;
+
+/** A machine's deck in one drive, with how well each of its dimensions is known. */
+final class DeckModel {
+    /** Standard uncertainties where the folder states none. The lateral one is shared by all blades. */
+    static final Length LATERAL = Length.mm(5);
+
+    static final Length AHEAD = Length.mm(5);
+    static final Length TIP_RADIUS = Length.mm(2);
+    static final Length SHIFT_2WD = Length.mm(25);
+    static final Length SHIFT_4WD = Length.mm(50);
+    private static final Length WHEELBASE = Length.mm(5);
+    private static final Length TRACK = Length.mm(10);
+
+    private final Deck deck;
+    private final List<Uncertain> uncertain;
+
+    /** One uncertain dimension: what it is called, its standard uncertainty (m), and the deck with it moved. */
+    private record Uncertain(String name, double standardUncertainty, Function<Double, Deck> moved) {}
+
+    private DeckModel(Deck deck, List<Uncertain> uncertain) {
+        this.deck = deck;
+        this.uncertain = List.copyOf(uncertain);
+    }
+
+    /** The model of a machine whose blades are known; empty where they are not. */
+    static Optional<DeckModel> of(Machine machine, Drive drive) {
+        if (machine.blades().isEmpty()) {
+            return Optional.empty();
+        }
+        List<BladeDisc> discs = machine.blades().stream()
+                .map(b -> new BladeDisc(
+                        b.ahead().value().metres(),
+                        b.left().value().metres(),
+                        b.tipRadius().value().metres()))
+                .toList();
+        double shift = machine.turnCentreShift().map(m -> m.value().metres()).orElse(0.0);
+        Deck deck = new Deck(discs, shift);
+        List<Uncertain> uncertain = new ArrayList<>();
+        uncertain.add(new Uncertain("deck offset", lateral(machine), deck::movedLeft));
+        uncertain.add(new Uncertain("turn centre shift", shift(machine, drive), d -> deck.withShift(shift + d)));
+        for (int i = 0; i < discs.size(); i++) {
+            Blade blade = machine.blades().get(i);
+            BladeDisc disc = discs.get(i);
+            String name = "blade " + blade.spindle() + ", ";
+            add(
+                    uncertain,
+                    deck,
+                    disc,
+                    name + "ahead of rear axle",
+                    blade.ahead(),
+                    AHEAD,
+                    d -> new BladeDisc(disc.x() + d, disc.y(), disc.r()));
+            add(
+                    uncertain,
+                    deck,
+                    disc,
+                    name + "left of centreline",
+                    blade.left(),
+                    Length.mm(0),
+                    d -> new BladeDisc(disc.x(), disc.y() + d, disc.r()));
+            add(
+                    uncertain,
+                    deck,
+                    disc,
+                    name + "tip radius",
+                    blade.tipRadius(),
+                    TIP_RADIUS,
+                    d -> new BladeDisc(disc.x(), disc.y(), disc.r() + d));
+        }
+        return Optional.of(new DeckModel(deck, uncertain));
+    }
+
+    private static void add(
+            List<Uncertain> uncertain,
+            Deck deck,
+            BladeDisc disc,
+            String name,
+            Measured measured,
+            Length assumed,
+            Function<Double, BladeDisc> moved) {
+        double u = measured.uncertaintyOr(assumed).metres();
+        if (u > 0) {
+            uncertain.add(new Uncertain(name, u, d -> deck.mapBlades(b -> b.equals(disc) ? moved.apply(d) : b)));
+        }
+    }
+
+    private static double lateral(Machine machine) {
+        return machine.deckOffset()
+                .map(m -> m.uncertaintyOr(LATERAL))
+                .orElse(LATERAL)
+                .metres();
+    }
+
+    private static double shift(Machine machine, Drive drive) {
+        Length assumed = drive == Drive.TWO_WHEEL ? SHIFT_2WD : SHIFT_4WD;
+        return machine.turnCentreShift()
+                .map(m -> m.uncertaintyOr(assumed))
+                .orElse(assumed)
+                .metres();
+    }
+
+    Deck deck() {
+        return deck;
+    }
+
+    /**
+     * How each uncertain dimension moves a result: half the difference between the result with the dimension raised and
+     * lowered by its standard uncertainty.
+     *
+     * @see "JCGM 100:2008, 5.1.3, note 2"
+     */
+    List<Contribution> contributions(Function<Deck, OptionalDouble> result) {
+        OptionalDouble here = result.apply(deck);
+        List<Contribution> list = new ArrayList<>();
+        for (Uncertain dimension : uncertain) {
+            double u = dimension.standardUncertainty();
+            OptionalDouble up = result.apply(dimension.moved().apply(u));
+            OptionalDouble down = result.apply(dimension.moved().apply(-u));
+            // where one side is out of reach of the geometry, the other side alone tells the slope
+            double effect = up.isPresent() && down.isPresent()
+                    ? (up.getAsDouble() - down.getAsDouble()) / 2
+                    : up.isPresent()
+                            ? up.getAsDouble() - here.orElseThrow()
+                            : down.isPresent() ? here.orElseThrow() - down.getAsDouble() : 0;
+            list.add(new Contribution(dimension.name(), u, effect));
+        }
+        return List.copyOf(list);
+    }
+
+    /** Turn radius by the designed lock angle (m), with its uncertainty from wheelbase and track. */
+    record Designed(double radius, double wheelbaseEffect, double trackEffect) {}
+
+    /** The designed turn radius of a turn; empty where angle, wheelbase or track are not given. */
+    static Optional<Designed> designed(Machine machine, Turn turn) {
+        if (machine.lock(turn).isEmpty()
+                || machine.wheelbase().isEmpty()
+                || machine.frontTrack().isEmpty()) {
+            return Optional.empty();
+        }
+        Measured wheelbase = machine.wheelbase().orElseThrow();
+        Measured track = machine.frontTrack().orElseThrow();
+        double angle = machine.lock(turn).orElseThrow().radians();
+        UnaryOperator<Double> radius = l -> new Ackermann(l, track.value().metres()).turnRadius(angle);
+        double l = wheelbase.value().metres();
+        double u = wheelbase.uncertaintyOr(WHEELBASE).metres();
+        return Optional.of(new Designed(
+                radius.apply(l),
+                (radius.apply(l + u) - radius.apply(l - u)) / 2,
+                track.uncertaintyOr(TRACK).metres() / 2));
+    }
+}

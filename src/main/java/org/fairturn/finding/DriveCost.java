@@ -1,0 +1,181 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
+
+/**
+ * What does driving the front axle cost in each turn, D_4WD − D_2WD, and does it cost both turns alike? It is measured, never
+ * assumed, and needs no geometry.
+ */
+final class DriveCost {
+    private final MachineEstimate estimate;
+    private final String machine;
+    private final DecisionRule rule;
+    private final Wording wording;
+
+    private DriveCost(MachineEstimate estimate, DecisionRule rule, Wording wording) {
+        this.estimate = estimate;
+        this.machine = estimate.machine().id();
+        this.rule = rule;
+        this.wording = wording;
+    }
+
+    /** The answers for a machine: each turn that was driven in either drive, then both turns together. */
+    static List<Finding> of(MachineEstimate estimate, DecisionRule rule, Wording wording) {
+        return new DriveCost(estimate, rule, wording).answers();
+    }
+
+    private List<Finding> answers() {
+        List<Finding> findings = new ArrayList<>();
+        for (Turn turn : Turn.values()) {
+            boolean two = estimate.has(cell(turn, Drive.TWO_WHEEL));
+            boolean four = estimate.has(cell(turn, Drive.FOUR_WHEEL));
+            if (two && four) {
+                findings.add(turn(turn));
+            } else if (two || four) {
+                findings.add(notPossible(turn, two ? Drive.FOUR_WHEEL : Drive.TWO_WHEEL));
+            }
+        }
+        if (findings.size() == 2 && findings.stream().allMatch(f -> f.estimate().isPresent())) {
+            findings.add(bothTurns());
+        }
+        return findings;
+    }
+
+    private Cell cell(Turn turn, Drive drive) {
+        return new Cell(machine, turn, drive, Brakes.NONE);
+    }
+
+    private Map<String, String> subject(String turn) {
+        Map<String, String> subject = new LinkedHashMap<>();
+        subject.put("machine", machine);
+        subject.put("turn", turn);
+        return subject;
+    }
+
+    private Finding turn(Turn turn) {
+        MachineEstimate.Contrast cost =
+                estimate.contrast(Map.of(cell(turn, Drive.TWO_WHEEL), -1.0, cell(turn, Drive.FOUR_WHEEL), 1.0));
+        Estimate d = cost.estimate();
+        Judgement judgement = new Judgement(cost, rule, DecisionRule.Asks.SIGNED);
+        String margin = "the practical margin of " + wording.amount(rule.margin());
+        String said = machine + ", " + turn.word() + " turn: 4WD makes the uncut circle "
+                + wording.amount(d.value()) + (d.value() < 0 ? " smaller, " : " larger, ")
+                + wording.range(d.low(), d.high()) + "; that ";
+        return finding(
+                subject(turn.word()),
+                judgement,
+                cost,
+                List.of(part("2WD", cell(turn, Drive.TWO_WHEEL)), part("4WD", cell(turn, Drive.FOUR_WHEEL))),
+                said
+                        + judgement
+                                .verdict()
+                                .<String>fold(
+                                        w -> "is within " + margin + ", so the drive makes no difference that matters.",
+                                        b -> "is beyond " + margin + ": in 4WD it turns "
+                                                + (d.value() > 0 ? "wider" : "tighter") + ".",
+                                        c -> "may lie on either side of " + margin + ": this trial cannot tell yet.",
+                                        n -> ""),
+                judgement
+                        .verdict()
+                        .fold(
+                                w -> "Compare machines in either drive; say which.",
+                                b ->
+                                        "Compare machines in the same drive only, and mow in 2WD where the ground allows it and"
+                                                + " tightness counts. How much 4WD costs depends on tyres and ground; on slopes and"
+                                                + " wet grass follow the operator's manual.",
+                                c -> wording.outlook(c.outlook(), rule.confidence()),
+                                n -> ""));
+    }
+
+    private Finding bothTurns() {
+        MachineEstimate.Contrast difference = estimate.contrast(Map.of(
+                cell(Turn.LEFT, Drive.TWO_WHEEL),
+                1.0,
+                cell(Turn.LEFT, Drive.FOUR_WHEEL),
+                -1.0,
+                cell(Turn.RIGHT, Drive.TWO_WHEEL),
+                -1.0,
+                cell(Turn.RIGHT, Drive.FOUR_WHEEL),
+                1.0));
+        Estimate d = difference.estimate();
+        Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
+        String margin = "the practical margin of " + wording.amount(rule.margin());
+        String more = d.value() < 0 ? "less" : "more";
+        return finding(
+                subject("both"),
+                judgement,
+                difference,
+                List.of(),
+                machine + ": 4WD costs " + wording.amount(d.value()) + " " + more + " to the right than to the left, "
+                        + wording.range(d.low(), d.high()) + "; that "
+                        + judgement
+                                .verdict()
+                                .<String>fold(
+                                        w -> "is within " + margin + ", so it costs both turns alike.",
+                                        b -> "is beyond " + margin + ": it does not cost both turns alike.",
+                                        c -> "may lie on either side of " + margin + ": this trial cannot tell yet.",
+                                        n -> ""),
+                judgement
+                        .verdict()
+                        .fold(
+                                w -> "Nothing to do.",
+                                b ->
+                                        "Look at front tyre sizes and pressures left against right, and whether both stops touch"
+                                                + " the axle in 4WD; a qualified technician has the last word.",
+                                c -> wording.outlook(c.outlook(), rule.confidence()),
+                                n -> ""));
+    }
+
+    private Part part(String name, Cell cell) {
+        Estimate d = estimate.cell(cell).diameter();
+        return new Part(name, d.value(), d.standardUncertainty());
+    }
+
+    private Finding finding(
+            Map<String, String> subject,
+            Judgement judgement,
+            MachineEstimate.Contrast quantity,
+            List<Part> parts,
+            String sentence,
+            String next) {
+        return new Finding(
+                Question.DRIVE,
+                subject,
+                judgement.verdict(),
+                judgement.verdict(),
+                Optional.of(quantity.estimate()),
+                rule.margin(),
+                parts,
+                judgement.standsUpTo(),
+                quantity.restsOnAssumption(),
+                sentence + wording.assumption(quantity.restsOnAssumption(), judgement.standsUpTo()),
+                next);
+    }
+
+    private Finding notPossible(Turn turn, Drive missing) {
+        String what = "a circle to the " + turn.word() + " in " + missing.word();
+        Verdict verdict = new Verdict.NotPossible(List.of(what));
+        return new Finding(
+                Question.DRIVE,
+                subject(turn.word()),
+                verdict,
+                verdict,
+                Optional.empty(),
+                rule.margin(),
+                List.of(),
+                OptionalDouble.empty(),
+                true,
+                machine + ", " + turn.word() + " turn: what 4WD costs cannot be said yet. Missing: " + what + ".",
+                "Drive and measure it, then compare again.");
+    }
+}

@@ -1,0 +1,67 @@
+package org.fairturn.finding;
+
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.fairturn.uncertainty.Estimate;
+
+/**
+ * The answer to one question about one subject.
+ *
+ * @param subject what it is about, by name: machine, drive or turn
+ * @param verdict by the decision rule, for this question on its own
+ * @param familyVerdict the same once all questions of the trial are counted together
+ * @param estimate the quantity asked about (m); empty where the question could not be asked
+ * @param margin practical margin (m)
+ * @param parts what the quantity was worked out from
+ * @param standsUpTo largest circle-to-circle standard deviation (m) at which the verdict still stands; empty where there is
+ *     no verdict to stand
+ * @param restsOnAssumption whether its uncertainty is mostly the assumed repeatability's doing
+ * @param sentence the answer in plain words
+ * @param next what to do now, in plain words
+ */
+public record Finding(
+        Question question,
+        Map<String, String> subject,
+        Verdict verdict,
+        Verdict familyVerdict,
+        Optional<Estimate> estimate,
+        double margin,
+        List<Part> parts,
+        OptionalDouble standsUpTo,
+        boolean restsOnAssumption,
+        String sentence,
+        String next) {
+    public Finding {
+        subject = Collections.unmodifiableMap(new LinkedHashMap<>(subject));
+        parts = List.copyOf(parts);
+    }
+
+    /** The part of that name. */
+    public Optional<Part> part(String name) {
+        return parts.stream().filter(p -> p.name().equals(name)).findFirst();
+    }
+
+    /** The same finding with its verdict in the family of all questions, said in the sentence where it differs. */
+    Finding inFamily(Verdict inFamily, int questions) {
+        String more = verdict.decided() && !inFamily.decided()
+                ? " Counting all " + questions
+                        + " questions of this trial together, this one alone does not reach the confidence asked for."
+                : "";
+        return new Finding(
+                question,
+                subject,
+                verdict,
+                inFamily,
+                estimate,
+                margin,
+                parts,
+                standsUpTo,
+                restsOnAssumption,
+                sentence + more,
+                next);
+    }
+}

@@ -1,0 +1,305 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.UnaryOperator;
+import org.fairturn.geometry.Deck;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.Measured;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
+
+/**
+ * Is the difference between the right and the left circle more than the deck offset explains?
+ *
+ * <p>The measured discs give a turn radius each, R_left and R_right. At their mean R̄ the deck alone makes
+ * D_right(R̄) − D_left(R̄); designed lock angles that differ by ΔR make
+ * D_right(R̄ + ΔR/2) − D_right(R̄) + D_left(R̄) − D_left(R̄ − ΔR/2). What is left of the measured difference is the remainder.
+ * The parts add up exactly; the taking apart is our own derivation.
+ */
+final class LeftRight {
+    /** The rule of thumb: each inch of deck offset makes four inches between the circles. Common practice, no source. */
+    private static final double RULE_OF_THUMB = 4;
+    /**
+     * Where only the rule of thumb can be used, the standard uncertainty of what it explains, as a part of it. The true
+     * factor 2(cos φ_left + cos φ_right) lies between about 2.5 and 4 for decks under compact tractors.
+     */
+    private static final double RULE_OF_THUMB_UNCERTAINTY = 0.25;
+
+    private final MachineEstimate estimate;
+    private final Machine machine;
+    private final Cell left;
+    private final Cell right;
+    private final DecisionRule rule;
+    private final Wording wording;
+
+    private LeftRight(
+            MachineEstimate estimate, Machine machine, Drive drive, Brakes brakes, DecisionRule rule, Wording wording) {
+        this.estimate = estimate;
+        this.machine = machine;
+        this.left = new Cell(machine.id(), Turn.LEFT, drive, brakes);
+        this.right = new Cell(machine.id(), Turn.RIGHT, drive, brakes);
+        this.rule = rule;
+        this.wording = wording;
+    }
+
+    /** The answer for one machine in one drive, of which at least one turn was measured. */
+    static Asymmetry of(MachineEstimate estimate, Drive drive, Brakes brakes, DecisionRule rule, Wording wording) {
+        return new LeftRight(estimate, estimate.machine(), drive, brakes, rule, wording).answer();
+    }
+
+    private Asymmetry answer() {
+        if (!estimate.has(left) || !estimate.has(right)) {
+            Cell missing = estimate.has(left) ? right : left;
+            return notPossible(
+                    Optional.empty(),
+                    List.of("a circle to the " + missing.turn().word() + " in " + Wording.condition(missing)));
+        }
+        Difference measured = estimate.difference(left, right);
+        Optional<DeckModel> model = DeckModel.of(machine, left.drive());
+        if (model.isPresent()) {
+            return exact(measured, model.get());
+        }
+        if (machine.deckOffset().isPresent()) {
+            return byRuleOfThumb(measured, machine.deckOffset().get());
+        }
+        return notPossible(
+                Optional.of(measured),
+                List.of("the blade positions (blades.csv) or at least the deck offset (machines.csv)"));
+    }
+
+    private Asymmetry exact(Difference measured, DeckModel model) {
+        Optional<Double> designed = designedDifference();
+        double lockDifference = designed.orElse(0.0);
+        List<Cell> cells = List.of(left, right);
+        Optional<Propagation> deckPart =
+                Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect));
+        Optional<Propagation> lockPart = Propagation.of(
+                estimate, cells, model, (d, deck) -> common(d, deck, r -> lockEffect(deck, r, lockDifference)));
+        Optional<Propagation> remainder = Propagation.of(estimate, cells, model, (d, deck) -> {
+            OptionalDouble explained = common(d, deck, r -> deck.offsetEffect(r) + lockEffect(deck, r, lockDifference));
+            return explained.isPresent()
+                    ? OptionalDouble.of(d[1] - d[0] - explained.getAsDouble())
+                    : OptionalDouble.empty();
+        });
+        Optional<Propagation> equalising = Propagation.of(estimate, cells, model, (d, deck) -> {
+            OptionalDouble toTheLeft = deck.turnRadius(d[0], 1);
+            OptionalDouble toTheRight = deck.turnRadius(d[1], -1);
+            return toTheLeft.isPresent() && toTheRight.isPresent()
+                    ? OptionalDouble.of(deck.offset() + (toTheRight.getAsDouble() - toTheLeft.getAsDouble()) / 2)
+                    : OptionalDouble.empty();
+        });
+        if (deckPart.isEmpty() || lockPart.isEmpty() || remainder.isEmpty() || equalising.isEmpty()) {
+            return notPossible(
+                    Optional.of(measured),
+                    List.of(
+                            "blade positions that fit the circles: with those given, no turn radius leaves so small a disc"));
+        }
+        Deck deck = model.deck();
+        double radiusLeft = deck.turnRadius(estimate.mean(left), 1).orElseThrow();
+        double radiusRight = deck.turnRadius(estimate.mean(right), -1).orElseThrow();
+        double commonRadius = (radiusLeft + radiusRight) / 2;
+        Asymmetry.Geometry geometry = new Asymmetry.Geometry(
+                radiusLeft,
+                radiusRight,
+                commonRadius,
+                deck.uncutDiameter(commonRadius, 1),
+                deck.uncutDiameter(commonRadius, -1),
+                deck.cosPhi(commonRadius, 1),
+                deck.cosPhi(commonRadius, -1),
+                deck.offset(),
+                equalising.get().value(),
+                equalising.get().standardUncertainty(),
+                remainder.get().contributions());
+        List<Part> parts = new ArrayList<>();
+        parts.add(measuredPart(measured));
+        if (designed.isPresent()) {
+            parts.add(new Part(
+                    "lockAngles", lockPart.get().value(), lockPart.get().standardUncertainty()));
+        }
+        parts.add(new Part("deckOffset", deckPart.get().value(), deckPart.get().standardUncertainty()));
+        return answered(
+                measured, remainder.get().contrast(), parts, Optional.of(geometry), RULE_OF_THUMB * deck.offset(), "");
+    }
+
+    private Asymmetry byRuleOfThumb(Difference measured, Measured offset) {
+        double explained = RULE_OF_THUMB * offset.value().metres();
+        double u = Math.hypot(
+                RULE_OF_THUMB * offset.uncertaintyOr(DeckModel.LATERAL).metres(),
+                RULE_OF_THUMB_UNCERTAINTY * explained);
+        List<Part> parts = new ArrayList<>();
+        parts.add(measuredPart(measured));
+        // without blades the slope dD/dR = 2·cos φ is not known either; 2 is its upper limit
+        double locks = 2 * designedDifference().orElse(0.0);
+        double lockUncertainty = RULE_OF_THUMB_UNCERTAINTY * Math.abs(locks);
+        if (designedDifference().isPresent()) {
+            parts.add(new Part("lockAngles", locks, lockUncertainty));
+        }
+        parts.add(new Part("deckOffset", explained, u));
+        double[] c = new double[estimate.cells().size()];
+        c[estimate.cells().indexOf(left)] = -1;
+        c[estimate.cells().indexOf(right)] = 1;
+        MachineEstimate.Contrast remainder =
+                estimate.contrast(c, -explained - locks, u * u + lockUncertainty * lockUncertainty);
+        return answered(
+                measured,
+                remainder,
+                parts,
+                Optional.empty(),
+                explained,
+                " The blade positions are not known, so the rule of thumb of four times the deck offset was used, with a"
+                        + " wide uncertainty.");
+    }
+
+    private Asymmetry answered(
+            Difference measured,
+            MachineEstimate.Contrast remainder,
+            List<Part> parts,
+            Optional<Asymmetry.Geometry> geometry,
+            double ruleOfThumb,
+            String remark) {
+        Judgement judgement = new Judgement(remainder, rule, DecisionRule.Asks.UNSIGNED);
+        Estimate rest = remainder.estimate();
+        String sentence = sentence(measured, parts, rest, judgement.verdict())
+                + wording.assumption(remainder.restsOnAssumption(), judgement.standsUpTo())
+                + remark;
+        Finding finding = new Finding(
+                Question.LEFT_RIGHT,
+                subject(),
+                judgement.verdict(),
+                judgement.verdict(),
+                Optional.of(rest),
+                rule.margin(),
+                parts,
+                judgement.standsUpTo(),
+                remainder.restsOnAssumption(),
+                sentence,
+                next(judgement.verdict(), parts));
+        return new Asymmetry(left, right, Optional.of(measured), geometry, Optional.of(ruleOfThumb), finding);
+    }
+
+    private Asymmetry notPossible(Optional<Difference> measured, List<String> missing) {
+        Finding finding = new Finding(
+                Question.LEFT_RIGHT,
+                subject(),
+                new Verdict.NotPossible(missing),
+                new Verdict.NotPossible(missing),
+                Optional.empty(),
+                rule.margin(),
+                measured.map(m -> List.of(measuredPart(m))).orElse(List.of()),
+                OptionalDouble.empty(),
+                measured.map(Difference::restsOnAssumption).orElse(true),
+                name() + ": "
+                        + measured.map(m -> compared(m.estimate().value())
+                                        + ", but whether the deck explains that cannot be said yet.")
+                                .orElse("left and right cannot be compared yet.")
+                        + " Missing: " + String.join("; ", missing) + ".",
+                measured.isPresent()
+                        ? "Measure for each blade how far its spindle lies ahead of the rear axle and left of the centreline,"
+                                + " and the tip radius; blades disengaged, engine stopped, key out."
+                        : "Drive and measure it, then compare again.");
+        return new Asymmetry(left, right, measured, Optional.empty(), Optional.empty(), finding);
+    }
+
+    private Map<String, String> subject() {
+        Map<String, String> subject = new LinkedHashMap<>();
+        subject.put("machine", machine.id());
+        subject.put("drive", left.drive().word());
+        if (left.brakes() == Brakes.USED) {
+            subject.put("brakes", left.brakes().word());
+        }
+        return subject;
+    }
+
+    private static Part measuredPart(Difference measured) {
+        return new Part(
+                "measured", measured.estimate().value(), measured.estimate().standardUncertainty());
+    }
+
+    /** A result at the mean of the two turn radii. */
+    private static OptionalDouble common(double[] d, Deck deck, UnaryOperator<Double> result) {
+        OptionalDouble toTheLeft = deck.turnRadius(d[0], 1);
+        OptionalDouble toTheRight = deck.turnRadius(d[1], -1);
+        return toTheLeft.isPresent() && toTheRight.isPresent()
+                ? OptionalDouble.of(result.apply((toTheLeft.getAsDouble() + toTheRight.getAsDouble()) / 2))
+                : OptionalDouble.empty();
+    }
+
+    private static double lockEffect(Deck deck, double r, double lockDifference) {
+        return deck.uncutDiameter(r + lockDifference / 2, -1)
+                - deck.uncutDiameter(r, -1)
+                + deck.uncutDiameter(r, 1)
+                - deck.uncutDiameter(r - lockDifference / 2, 1);
+    }
+
+    /** R_right − R_left by the designed lock angles (m); empty where they are not both given. */
+    private Optional<Double> designedDifference() {
+        return DeckModel.designed(machine, Turn.LEFT)
+                .flatMap(l -> DeckModel.designed(machine, Turn.RIGHT).map(r -> r.radius() - l.radius()));
+    }
+
+    private String name() {
+        return machine.id() + ", " + Wording.condition(left);
+    }
+
+    private String compared(double difference) {
+        return Math.abs(difference) < 0.0005
+                ? "both circles are the same size"
+                : "the right circle is " + wording.amount(difference) + (difference > 0 ? " larger" : " smaller")
+                        + " than the left";
+    }
+
+    private String sentence(Difference measured, List<Part> parts, Estimate rest, Verdict verdict) {
+        double difference = measured.estimate().value();
+        StringBuilder text = new StringBuilder(name()).append(": ").append(compared(difference));
+        for (Part part : parts) {
+            if (part.name().equals("measured") || Math.abs(part.estimate()) < 0.0005) {
+                continue;
+            }
+            String cause = part.name().equals("deckOffset") ? "the deck offset" : "the designed lock angles";
+            text.append("; ").append(cause);
+            text.append(
+                    Math.signum(part.estimate()) == Math.signum(difference)
+                            ? " explains ".replace("explains", cause.endsWith("s") ? "explain" : "explains")
+                                    + wording.amount(part.estimate()) + " of that"
+                            : " alone would make it " + wording.amount(part.estimate())
+                                    + (part.estimate() > 0 ? " larger" : " smaller"));
+        }
+        text.append(". What remains, ")
+                .append(wording.signed(rest.value()))
+                .append(", ")
+                .append(wording.range(rest.low(), rest.high()))
+                .append(", ");
+        String margin = "the practical margin of " + wording.amount(rule.margin());
+        text.append(verdict.<String>fold(
+                w -> "is within " + margin
+                        + ": the machine turns alike both ways, and where the deck sits accounts for the" + " rest.",
+                b -> "is beyond " + margin + ": where the deck sits does not account for it; the machine itself turns "
+                        + (rest.value() > 0 ? "wider" : "tighter") + " to the right than to the left.",
+                c -> "may lie on either side of " + margin + ": this trial cannot tell yet.",
+                n -> ""));
+        return text.toString();
+    }
+
+    private String next(Verdict verdict, List<Part> parts) {
+        return verdict.fold(
+                w -> parts.stream()
+                                .anyMatch(p -> p.name().equals("deckOffset") && Math.abs(p.estimate()) > rule.margin())
+                        ? "Nothing to mend in the steering: show the customer the plan view. Turn to the side of the smaller"
+                                + " circle where tightness counts."
+                        : "Nothing to mend in the steering.",
+                b ->
+                        "Look at the steering stops on both sides against the service manual, whether each touches the axle at"
+                                + " full lock, and at tyre sizes and pressures, before anything is adjusted. A stop is never turned in"
+                                + " past the specification. Chocks and rated stands first; a qualified technician has the last word.",
+                c -> wording.outlook(c.outlook(), rule.confidence()),
+                n -> "");
+    }
+}

@@ -1,0 +1,221 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Conditions;
+import org.fairturn.trial.Machine;
+import org.fairturn.uncertainty.CircleAnova;
+import org.fairturn.uncertainty.CircleData;
+import org.fairturn.uncertainty.CircleSummary;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.HalfT;
+import org.fairturn.uncertainty.NormalMixture;
+import org.fairturn.uncertainty.RepeatabilityPosterior;
+
+/** The statistics of one machine: its cells share one repeatability. */
+public final class MachineEstimate {
+    /** No tape on grass is read finer than 1 mm: the standard uncertainty that no reading falls below (m). */
+    public static final double RESOLUTION = 0.001 / Math.sqrt(12);
+    /** A result rests on the assumed repeatability where the assumption makes up more than this share of its uncertainty. */
+    private static final double MOSTLY = 0.5;
+
+    private final Machine machine;
+    private final Conditions conditions;
+    private final Map<Cell, List<CircleResult>> circles;
+    private final List<Cell> cells;
+    private final List<SharedParts> shared;
+    private final CircleData data;
+    private final RepeatabilityPosterior posterior;
+    private final CircleAnova anova;
+    private final double[] means;
+
+    private MachineEstimate(Machine machine, Conditions conditions, Map<Cell, List<CircleResult>> circles) {
+        this.machine = machine;
+        this.conditions = conditions;
+        this.circles = circles;
+        this.cells = List.copyOf(circles.keySet());
+        this.data = data(circles);
+        this.posterior = posterior(data, conditions);
+        this.anova = CircleAnova.of(data);
+        this.shared = new ArrayList<>();
+        for (Cell cell : cells) {
+            double[] weights = posterior.typicalCircleWeights(summaries(circles.get(cell)));
+            SharedParts sum = SharedParts.NONE;
+            for (int i = 0; i < weights.length; i++) {
+                sum = sum.plus(circles.get(cell).get(i).shared(), weights[i]);
+            }
+            shared.add(sum);
+        }
+        this.means = new double[cells.size()];
+        for (int k = 0; k < means.length; k++) {
+            double[] c = new double[means.length];
+            c[k] = 1;
+            means[k] = posterior.contrast(c, 0, 0).mean();
+        }
+    }
+
+    /** The estimate from the circles that count; empty where there are none. Cells come in the order given. */
+    static Optional<MachineEstimate> of(Machine machine, Conditions conditions, List<CircleResult> circles) {
+        Map<Cell, List<CircleResult>> byCell = new LinkedHashMap<>();
+        circles.stream()
+                .filter(c -> c.counts() && c.circle().cell().machine().equals(machine.id()))
+                .sorted((a, b) ->
+                        CELL_ORDER.compare(a.circle().cell(), b.circle().cell()))
+                .forEach(c -> byCell.computeIfAbsent(c.circle().cell(), k -> new ArrayList<>())
+                        .add(c));
+        return byCell.isEmpty() ? Optional.empty() : Optional.of(new MachineEstimate(machine, conditions, byCell));
+    }
+
+    /** Without brakes before with, 2WD before 4WD, left before right. */
+    private static final Comparator<Cell> CELL_ORDER =
+            Comparator.comparing(Cell::brakes).thenComparing(Cell::drive).thenComparing(Cell::turn);
+
+    static CircleData data(Map<Cell, List<CircleResult>> circles) {
+        return new CircleData(
+                circles.values().stream().map(MachineEstimate::summaries).toList());
+    }
+
+    static RepeatabilityPosterior posterior(CircleData data, Conditions conditions) {
+        return RepeatabilityPosterior.of(
+                data,
+                new HalfT(conditions.assumedCircleRepeatability().metres()),
+                new HalfT(conditions.assumedReadingRepeatability().metres()),
+                RESOLUTION);
+    }
+
+    private static List<CircleSummary> summaries(List<CircleResult> circles) {
+        return circles.stream().map(c -> c.summary().orElseThrow()).toList();
+    }
+
+    public Machine machine() {
+        return machine;
+    }
+
+    public List<Cell> cells() {
+        return cells;
+    }
+
+    Map<Cell, List<CircleResult>> circles() {
+        return circles;
+    }
+
+    public RepeatabilityPosterior posterior() {
+        return posterior;
+    }
+
+    /** Mean squares between circles and between readings: what the data alone say of the repeatability. */
+    public CircleAnova anova() {
+        return anova;
+    }
+
+    boolean has(Cell cell) {
+        return circles.containsKey(cell);
+    }
+
+    /** Best estimate of a cell's diameter (m). */
+    double mean(Cell cell) {
+        return means[cells.indexOf(cell)];
+    }
+
+    /** A contrast with nothing but the readings in it. */
+    Contrast contrast(Map<Cell, Double> coefficients) {
+        double[] c = new double[cells.size()];
+        coefficients.forEach((cell, value) -> c[cells.indexOf(cell)] = value);
+        return contrast(c, 0, 0);
+    }
+
+    /**
+     * A contrast q = offset + Σ c_k·D_k.
+     *
+     * @param geometryVariance variance of the geometry that went into it (m²)
+     */
+    Contrast contrast(double[] c, double offset, double geometryVariance) {
+        return new Contrast(c, offset, sharedVariance(c) + geometryVariance);
+    }
+
+    private double sharedVariance(double[] c) {
+        SharedParts sum = SharedParts.NONE;
+        for (int k = 0; k < c.length; k++) {
+            sum = sum.plus(shared.get(k), c[k]);
+        }
+        return sum.variance();
+    }
+
+    CellEstimate cell(Cell cell) {
+        int k = cells.indexOf(cell);
+        Contrast diameter = contrast(Map.of(cell, 1.0));
+        List<Double> weights = new ArrayList<>();
+        for (double w : posterior.typicalCircleWeights(summaries(circles.get(cell)))) {
+            weights.add(w);
+        }
+        return new CellEstimate(
+                cell,
+                diameter.estimate(),
+                shared.get(k),
+                circles.get(cell),
+                weights,
+                DeckModel.of(machine, cell.drive()).flatMap(model -> turnRadius(cell, model)),
+                diameter.restsOnAssumption());
+    }
+
+    private Optional<Estimate> turnRadius(Cell cell, DeckModel model) {
+        return Propagation.of(
+                        this,
+                        List.of(cell),
+                        model,
+                        (d, deck) -> deck.turnRadius(d[0], cell.turn().sign()))
+                .map(p -> p.contrast().estimate());
+    }
+
+    Difference difference(Cell from, Cell to) {
+        Contrast contrast = contrast(Map.of(from, -1.0, to, 1.0));
+        return new Difference(from, to, contrast.estimate(), contrast.dataOnly(), contrast.restsOnAssumption());
+    }
+
+    /** A quantity that is linear in the cells' diameters, with all that can be said of it. */
+    final class Contrast {
+        private final double[] c;
+        private final double offset;
+        private final double fixedVariance;
+        private final NormalMixture mixture;
+
+        private Contrast(double[] c, double offset, double fixedVariance) {
+            this.c = c.clone();
+            this.offset = offset;
+            this.fixedVariance = fixedVariance;
+            this.mixture = posterior.contrast(c, offset, fixedVariance);
+        }
+
+        NormalMixture mixture() {
+            return mixture;
+        }
+
+        Estimate estimate() {
+            return mixture.estimate(conditions.confidence());
+        }
+
+        /** The same from the data alone; geometry and shared parts count as known variance. */
+        Optional<CircleAnova.DataOnly> dataOnly() {
+            return anova.contrast(c, fixedVariance, conditions.confidence());
+        }
+
+        boolean restsOnAssumption() {
+            return posterior.assumedShare(c) > MOSTLY;
+        }
+
+        /** The contrast if the circle-to-circle standard deviation were σ_b (m). */
+        NormalMixture mixtureIf(double sigmaB) {
+            return posterior.contrastIf(sigmaB, c, offset, fixedVariance);
+        }
+
+        Outlook outlook(DecisionRule rule) {
+            double newCircleWeight = (double) data.readings() / data.circles();
+            return Outlook.of(cells, c, mixture.mean(), fixedVariance, posterior.levels(8, newCircleWeight), rule);
+        }
+    }
+}

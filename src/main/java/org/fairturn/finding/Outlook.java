@@ -1,0 +1,166 @@
+package org.fairturn.finding;
+
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.fairturn.trial.Cell;
+import org.fairturn.uncertainty.Quantiles;
+import org.fairturn.uncertainty.RepeatabilityPosterior;
+
+/**
+ * What further circles would probably do for a question that could not be decided.
+ *
+ * @param furtherCircles the smallest number of further circles by cell that settles it with a chance of 80 %; empty where
+ *     none does
+ * @param chance the chance with those circles; where there are none, with any number of them
+ * @param geometryLimited where none settles it: whether uncertain geometry alone, which no circle makes better, keeps it open
+ */
+public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean geometryLimited) {
+    private static final double ENOUGH = 0.8;
+    private static final int MOST_CIRCLES = 24;
+
+    public Outlook {
+        furtherCircles = Collections.unmodifiableMap(new LinkedHashMap<>(furtherCircles));
+    }
+
+    /**
+     * Looks ahead at each level of repeatability the trial leaves open: after n more circles the estimate will lie somewhere
+     * around today's, with the variance that is won, and the rule is applied there. The repeatability is taken as known by
+     * then, which is a little hopeful.
+     *
+     * @param cells the cells, in the order of the contrast
+     * @param c contrast
+     * @param mean today's estimate (m)
+     * @param fixedVariance variance that circles do not reduce (m²)
+     */
+    static Outlook of(
+            List<Cell> cells,
+            double[] c,
+            double mean,
+            double fixedVariance,
+            List<RepeatabilityPosterior.Level> levels,
+            DecisionRule rule) {
+        double best = chance(c, null, mean, fixedVariance, levels, rule);
+        if (best < ENOUGH) {
+            boolean geometry = threshold(Math.sqrt(fixedVariance), rule, true) < 0
+                    && Math.abs(mean) < threshold(Math.sqrt(fixedVariance), rule, false);
+            return new Outlook(Map.of(), best, geometry);
+        }
+        int[] further = new int[c.length];
+        for (int n = 1; n <= MOST_CIRCLES; n++) {
+            further[mostUseful(c, further, levels)]++;
+            double chance = chance(c, further, mean, fixedVariance, levels, rule);
+            if (chance >= ENOUGH) {
+                Map<Cell, Integer> byCell = new LinkedHashMap<>();
+                for (int k = 0; k < c.length; k++) {
+                    if (further[k] > 0) {
+                        byCell.put(cells.get(k), further[k]);
+                    }
+                }
+                return new Outlook(byCell, chance, false);
+            }
+        }
+        return new Outlook(Map.of(), chance(c, further, mean, fixedVariance, levels, rule), false);
+    }
+
+    private static double variance(double[] c, int[] further, RepeatabilityPosterior.Level level) {
+        double sum = 0;
+        for (int k = 0; k < c.length; k++) {
+            if (c[k] != 0) {
+                sum += c[k] * c[k] / (1 / level.cellVariances().get(k) + further[k] / level.newCircleVariance());
+            }
+        }
+        return sum;
+    }
+
+    private static int mostUseful(double[] c, int[] further, List<RepeatabilityPosterior.Level> levels) {
+        int best = -1;
+        double least = Double.POSITIVE_INFINITY;
+        for (int k = 0; k < c.length; k++) {
+            if (c[k] == 0) {
+                continue;
+            }
+            int[] more = further.clone();
+            more[k]++;
+            double after = levels.stream()
+                    .mapToDouble(level -> level.weight() * variance(c, more, level))
+                    .sum();
+            if (after < least) {
+                least = after;
+                best = k;
+            }
+        }
+        return best;
+    }
+
+    /** Chance of a verdict after further circles; {@code null} stands for any number of them. */
+    private static double chance(
+            double[] c,
+            int[] further,
+            double mean,
+            double fixedVariance,
+            List<RepeatabilityPosterior.Level> levels,
+            DecisionRule rule) {
+        double sum = 0;
+        for (RepeatabilityPosterior.Level level : levels) {
+            double today = variance(c, new int[c.length], level);
+            double then = further == null ? 0 : variance(c, further, level);
+            double spread = Math.sqrt(Math.max(0, today - then));
+            double s = Math.sqrt(then + fixedVariance);
+            double beyond = threshold(s, rule, false);
+            double within = threshold(s, rule, true);
+            double settled = normal((-beyond - mean) / spread) + normal((mean - beyond) / spread);
+            if (within >= 0) {
+                settled += normal((within - mean) / spread) - normal((-within - mean) / spread);
+            }
+            sum += level.weight() * settled;
+        }
+        return sum
+                / levels.stream()
+                        .mapToDouble(RepeatabilityPosterior.Level::weight)
+                        .sum();
+    }
+
+    /**
+     * The estimate at which a quantity with a normal uncertainty s is just within, or just beyond, the margin.
+     *
+     * @return 0 or more; −1 where not even an estimate of zero would be within it
+     */
+    private static double threshold(double s, DecisionRule rule, boolean within) {
+        if (!(s > 0)) {
+            return rule.margin();
+        }
+        double high = rule.margin() + 10 * s;
+        double low = 0;
+        if (within && probabilityWithin(0, s, rule) < rule.confidence()) {
+            return -1;
+        }
+        if (!within && 1 - probabilityWithin(0, s, rule) >= rule.confidence()) {
+            return 0;
+        }
+        for (int step = 0; step < 40; step++) {
+            double middle = (low + high) / 2;
+            double p = probabilityWithin(middle, s, rule);
+            if (within ? p >= rule.confidence() : 1 - p < rule.confidence()) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return (low + high) / 2;
+    }
+
+    private static double probabilityWithin(double mean, double s, DecisionRule rule) {
+        return normal((rule.margin() - mean) / s) - normal((-rule.margin() - mean) / s);
+    }
+
+    private static double normal(double z) {
+        return Double.isNaN(z) ? 0.5 : Quantiles.normalProbability(z);
+    }
+
+    /** All further circles together. */
+    public int total() {
+        return furtherCircles.values().stream().mapToInt(Integer::intValue).sum();
+    }
+}

@@ -1,0 +1,26 @@
+package org.fairturn.finding;
+
+/** The questions a trial is asked. */
+public enum Question {
+    /** Is the difference between the turns more than the deck offset explains? */
+    LEFT_RIGHT("leftRight", "Left against right"),
+    /** What does driving the front axle cost in each turn, and does it cost both turns alike? */
+    DRIVE("drive", "What 4WD costs");
+
+    private final String word;
+    private final String title;
+
+    Question(String word, String title) {
+        this.word = word;
+        this.title = title;
+    }
+
+    /** The name results.json gives it. */
+    public String word() {
+        return word;
+    }
+
+    public String title() {
+        return title;
+    }
+}

@@ -1,0 +1,79 @@
+package org.fairturn.finding;
+
+import java.util.List;
+import java.util.function.Function;
+
+/** What the decision rule says about a quantity q, given the practical margin m and the required confidence. */
+public sealed interface Verdict {
+    /** P(|q| ≤ m) reached the confidence. */
+    record Within(double probability) implements Verdict {}
+
+    /** P(|q| > m) reached it, or one side of it alone. */
+    record Beyond(double probability, Sense sense) implements Verdict {}
+
+    /**
+     * Neither did.
+     *
+     * @param probability the higher of P(|q| ≤ m) and P(|q| > m)
+     * @param outlook what more circles would change
+     */
+    record CannotTell(double probability, Outlook outlook) implements Verdict {}
+
+    /**
+     * The trial lacks something the question needs.
+     *
+     * @param missing what has to be measured or written down, in words
+     */
+    record NotPossible(List<String> missing) implements Verdict {
+        public NotPossible {
+            missing = List.copyOf(missing);
+        }
+    }
+
+    /** On which side a quantity lies beyond the margin. */
+    enum Sense {
+        /** q > m. */
+        WIDER("wider"),
+        /** q < −m. */
+        TIGHTER("tighter"),
+        /** |q| > m, the side being told by the estimate's sign. */
+        EITHER("beyond");
+
+        private final String word;
+
+        Sense(String word) {
+            this.word = word;
+        }
+    }
+
+    /** Answers by case. */
+    default <R> R fold(
+            Function<Within, R> within,
+            Function<Beyond, R> beyond,
+            Function<CannotTell, R> cannotTell,
+            Function<NotPossible, R> notPossible) {
+        if (this instanceof Within w) {
+            return within.apply(w);
+        } else if (this instanceof Beyond b) {
+            return beyond.apply(b);
+        } else if (this instanceof CannotTell c) {
+            return cannotTell.apply(c);
+        }
+        return notPossible.apply((NotPossible) this);
+    }
+
+    /** The verdict as results.json writes it: within, beyond, tighter, wider, cannotTell or notPossible. */
+    default String word() {
+        return fold(w -> "within", b -> b.sense().word, c -> "cannotTell", n -> "notPossible");
+    }
+
+    /** Whether it is within or beyond the margin. */
+    default boolean decided() {
+        return fold(w -> true, b -> true, c -> false, n -> false);
+    }
+
+    /** Probability of what it says, of the likelier side where it cannot tell; NaN where the question cannot be asked. */
+    default double probability() {
+        return fold(Within::probability, Beyond::probability, CannotTell::probability, n -> Double.NaN);
+    }
+}

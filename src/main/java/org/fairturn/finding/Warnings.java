@@ -1,0 +1,126 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.Measured;
+import org.fairturn.trial.Trial;
+import org.fairturn.units.Length;
+
+/** What a reader of the results should know beside them. Nothing here changes data. */
+final class Warnings {
+    private Warnings() {}
+
+    static List<Warning> of(
+            Trial trial, List<CircleResult> circles, List<MachineEstimate> machines, List<CellEstimate> cells) {
+        Wording wording = new Wording(trial.conditions().lengthUnit());
+        List<Warning> warnings = new ArrayList<>();
+        assumptions(trial, wording, warnings);
+        for (CircleResult circle : circles) {
+            ofCircle(circle, warnings);
+        }
+        for (Machine machine : trial.machines()) {
+            if (machines.stream().noneMatch(m -> m.machine().equals(machine))) {
+                warnings.add(new Warning(
+                        "machineWithoutCircles",
+                        machine.id(),
+                        "No circle of this machine counts, so nothing is said of it."));
+            }
+            deckOffset(machine, wording, warnings);
+        }
+        for (CellEstimate cell : cells) {
+            ofCell(cell, machines, warnings);
+        }
+        for (MachineEstimate machine : machines) {
+            if (!machine.posterior().settled()) {
+                warnings.add(
+                        new Warning(
+                                "notSettled",
+                                machine.machine().id(),
+                                "The integral over the repeatability did not settle; take the intervals of this machine as rough."));
+            }
+        }
+        return warnings;
+    }
+
+    private static void assumptions(Trial trial, Wording wording, List<Warning> warnings) {
+        if (trial.conditions().tapeClass().isEmpty()) {
+            warnings.add(new Warning(
+                    "tapeClassAssumed",
+                    "trial.csv",
+                    "The tape class is not stated; class " + Observations.TAPE_IF_NOT_STATED
+                            + " was assumed, the widest limits. The class is printed on the first part of the tape."));
+        }
+        if (trial.conditions().edgeDefinition().isEmpty()) {
+            warnings.add(new Warning(
+                    "edgeDefinitionAssumed",
+                    "trial.csv",
+                    "How well the cut edge can be seen is not stated; ±"
+                            + wording.amount(Observations.EDGE_IF_NOT_STATED.metres())
+                            + " was assumed. It widens each diameter's interval and cancels in differences."));
+        }
+    }
+
+    private static void ofCircle(CircleResult result, List<Warning> warnings) {
+        String where = "circle " + result.circle().id();
+        String remark = result.circle().remark().isEmpty()
+                ? " No remark says why."
+                : " Remark: " + result.circle().remark() + ".";
+        if (!result.circle().use()) {
+            warnings.add(new Warning("excluded", where, "Taken out by use = no; listed, not analysed." + remark));
+        } else if (result.summary().isEmpty()) {
+            warnings.add(new Warning(
+                    "noReadings",
+                    where,
+                    "It has no reading that makes a circle, so it does not count. Measure it or set use = no."));
+        }
+        if (result.circle().use() && result.circle().cell().brakes() == Brakes.USED) {
+            warnings.add(new Warning(
+                    "brakesUsed",
+                    where,
+                    "Driven with brakes: a different condition, kept apart from circles without and never converted."));
+        }
+    }
+
+    private static void ofCell(CellEstimate cell, List<MachineEstimate> machines, List<Warning> warnings) {
+        if (cell.circles().size() == 1) {
+            warnings.add(new Warning(
+                    "singleCircle",
+                    cell.cell().toString(),
+                    "Only one circle, " + cell.circles().get(0).circle().id()
+                            + ": nothing in this cell shows how much its circles would scatter."));
+        }
+        boolean bladesKnown = machines.stream()
+                .anyMatch(m -> m.machine().id().equals(cell.cell().machine())
+                        && !m.machine().blades().isEmpty());
+        if (bladesKnown && cell.turnRadius().isEmpty()) {
+            warnings.add(new Warning(
+                    "impossibleDisc",
+                    cell.cell().toString(),
+                    "With the blade positions given, no turn radius leaves so small a disc. Check the readings' unit and the"
+                            + " blade positions."));
+        }
+    }
+
+    private static void deckOffset(Machine machine, Wording wording, List<Warning> warnings) {
+        DeckModel.of(machine, org.fairturn.trial.Drive.TWO_WHEEL)
+                .ifPresent(model -> machine.deckOffset().ifPresent(stated -> {
+                    double blades = model.deck().offset();
+                    Length u = stated.uncertaintyOr(DeckModel.LATERAL);
+                    // beyond twice the standard uncertainty (JCGM 100:2008, 6.3.3: k = 2)
+                    if (Math.abs(blades - stated.value().metres()) > 2 * u.metres()) {
+                        warnings.add(disagree(machine, wording, blades, stated));
+                    }
+                }));
+    }
+
+    private static Warning disagree(Machine machine, Wording wording, double blades, Measured stated) {
+        return new Warning(
+                "deckOffsetDisagrees",
+                machine.id(),
+                "The deck offset is stated as " + wording.signed(stated.value().metres())
+                        + " to the left, but the outermost blade tips put it at " + wording.signed(blades)
+                        + ". The blades were used; measure both again.");
+    }
+}

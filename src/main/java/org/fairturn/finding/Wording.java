@@ -1,0 +1,90 @@
+package org.fairturn.finding;
+
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.units.Figures;
+import org.fairturn.units.LengthUnit;
+
+/**
+ * Amounts in plain sentences: the trial's unit first, the other in brackets; whole millimetres and tenths of an inch, which is
+ * as fine as a tape in grass can tell.
+ */
+public final class Wording {
+    private final boolean inchFirst;
+
+    public Wording(LengthUnit unit) {
+        inchFirst = unit.isInch();
+    }
+
+    /** Such as {@code 4.1 in (105 mm)}, the sign dropped. */
+    public String amount(double metres) {
+        String in = inches(Math.abs(metres)) + " in";
+        String mm = millimetres(Math.abs(metres)) + " mm";
+        return inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")";
+    }
+
+    /** Such as {@code 4.1 in (105 mm)}, a minus sign kept. */
+    public String signed(double metres) {
+        return (millimetres(metres).startsWith("-") ? "−" : "") + amount(metres);
+    }
+
+    /** Such as {@code between −1.2 and 2.0 in (−30 and 51 mm)}. */
+    public String range(double low, double high) {
+        String in = inches(low) + " and " + inches(high) + " in";
+        String mm = millimetres(low) + " and " + millimetres(high) + " mm";
+        return "between " + (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
+    }
+
+    private static String inches(double metres) {
+        return Figures.fixed(metres / LengthUnit.INCH.metres(), 1);
+    }
+
+    private static String millimetres(double metres) {
+        return Figures.fixed(1000 * metres, 0);
+    }
+
+    static String condition(Cell cell) {
+        return cell.drive().word() + (cell.brakes() == Brakes.USED ? " with brakes" : "");
+    }
+
+    /** What would settle an open question. */
+    String outlook(Outlook outlook, double confidence) {
+        if (outlook.furtherCircles().isEmpty()) {
+            return outlook.geometryLimited()
+                    ? "More circles would not settle it: what is known of the blade positions and the turn centre leaves more"
+                            + " room than the margin. Measure the blade positions and the deck offset more closely."
+                    : "No reasonable number of further circles is likely to settle it, because the answer lies near the"
+                            + " practical margin (chance " + Figures.percent(outlook.chance())
+                            + "). Agree on another margin beforehand, or accept that it is a matter of about that size.";
+        }
+        return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about "
+                + Figures.percent(outlook.chance()) + ".";
+    }
+
+    private static String circles(Map<Cell, Integer> further) {
+        List<String> parts = further.entrySet().stream()
+                .map(e -> e.getValue() + " more " + (e.getValue() == 1 ? "circle " : "circles ")
+                        + (e.getKey().turn().word().equals("left") ? "to the left" : "to the right") + " in "
+                        + condition(e.getKey()))
+                .toList();
+        return parts.size() == 1
+                ? parts.get(0)
+                : parts.stream().limit(parts.size() - 1).collect(Collectors.joining(", ")) + " and "
+                        + parts.get(parts.size() - 1);
+    }
+
+    /** What is said of a verdict that leans on the assumed repeatability. */
+    String assumption(boolean rests, java.util.OptionalDouble standsUpTo) {
+        if (!rests) {
+            return "";
+        }
+        return " This rests on the assumed repeatability"
+                + (standsUpTo.isPresent()
+                        ? "; it stands as long as circles of one cell scatter by no more than "
+                                + amount(standsUpTo.getAsDouble()) + " (standard deviation)."
+                        : ": too few circles were driven to show how much they scatter.");
+    }
+}
