@@ -2,6 +2,7 @@ package org.fairturn.finding;
 
 import java.util.List;
 import java.util.Optional;
+import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Cell;
 
 /**
@@ -24,27 +25,19 @@ public record Asymmetry(
     /**
      * The exact geometry behind it; lengths in metres.
      *
+     * @param deck the blades, and the turn centre shift in this drive
      * @param radiusLeft turn radius that left the left circle
      * @param radiusRight turn radius that left the right circle
      * @param commonRadius the mean of the two, at which the deck's part is worked out
-     * @param diameterLeft the disc the deck leaves at the common radius, turning left
-     * @param diameterRight the same turning right
-     * @param cosLeft cosine of φ at the common radius, turning left; half the slope of the left diameter
-     * @param cosRight the same turning right
-     * @param deckOffset the middle between the outermost blade tips, + to the left
-     * @param equalisingOffset the deck offset that would make both turns equally tight
+     * @param equalisingOffset the deck offset that would make both turns equally tight, + to the left
      * @param equalisingUncertainty its standard uncertainty
      * @param contributions what each uncertain dimension puts on the remainder
      */
     public record Geometry(
+            Deck deck,
             double radiusLeft,
             double radiusRight,
             double commonRadius,
-            double diameterLeft,
-            double diameterRight,
-            double cosLeft,
-            double cosRight,
-            double deckOffset,
             double equalisingOffset,
             double equalisingUncertainty,
             List<Contribution> contributions) {

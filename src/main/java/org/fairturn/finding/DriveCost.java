@@ -29,7 +29,7 @@ final class DriveCost {
         this.wording = wording;
     }
 
-    /** The answers for a machine: each turn that was driven in either drive, then both turns together. */
+    /** The answers for a machine: each turn, then both turns together; none where it was driven in one drive only. */
     static List<Finding> of(MachineEstimate estimate, DecisionRule rule, Wording wording) {
         return new DriveCost(estimate, rule, wording).answers();
     }
@@ -41,7 +41,7 @@ final class DriveCost {
             boolean four = estimate.has(cell(turn, Drive.FOUR_WHEEL));
             if (two && four) {
                 findings.add(turn(turn));
-            } else if (two || four) {
+            } else if ((two || four) && drivenInBoth()) {
                 findings.add(notPossible(turn, two ? Drive.FOUR_WHEEL : Drive.TWO_WHEEL));
             }
         }
@@ -49,6 +49,16 @@ final class DriveCost {
             findings.add(bothTurns());
         }
         return findings;
+    }
+
+    /** Whether the machine was driven in either drive at all; a trial held in one drive does not ask the question. */
+    private boolean drivenInBoth() {
+        return estimate.cells().stream()
+                        .filter(c -> c.brakes() == Brakes.NONE)
+                        .map(Cell::drive)
+                        .distinct()
+                        .count()
+                == 2;
     }
 
     private Cell cell(Turn turn, Drive drive) {
@@ -93,7 +103,7 @@ final class DriveCost {
                                         "Compare machines in the same drive only, and mow in 2WD where the ground allows it and"
                                                 + " tightness counts. How much 4WD costs depends on tyres and ground; on slopes and"
                                                 + " wet grass follow the operator's manual.",
-                                c -> wording.outlook(c.outlook(), rule.confidence()),
+                                c -> wording.outlook(c.outlook()),
                                 n -> ""));
     }
 
@@ -132,7 +142,7 @@ final class DriveCost {
                                 b ->
                                         "Look at front tyre sizes and pressures left against right, and whether both stops touch"
                                                 + " the axle in 4WD; a qualified technician has the last word.",
-                                c -> wording.outlook(c.outlook(), rule.confidence()),
+                                c -> wording.outlook(c.outlook()),
                                 n -> ""));
     }
 

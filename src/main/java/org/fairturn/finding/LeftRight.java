@@ -107,14 +107,10 @@ final class LeftRight {
         double radiusRight = deck.turnRadius(estimate.mean(right), -1).orElseThrow();
         double commonRadius = (radiusLeft + radiusRight) / 2;
         Asymmetry.Geometry geometry = new Asymmetry.Geometry(
+                deck,
                 radiusLeft,
                 radiusRight,
                 commonRadius,
-                deck.uncutDiameter(commonRadius, 1),
-                deck.uncutDiameter(commonRadius, -1),
-                deck.cosPhi(commonRadius, 1),
-                deck.cosPhi(commonRadius, -1),
-                deck.offset(),
                 equalising.get().value(),
                 equalising.get().standardUncertainty(),
                 remainder.get().contributions());
@@ -299,7 +295,7 @@ final class LeftRight {
                         "Look at the steering stops on both sides against the service manual, whether each touches the axle at"
                                 + " full lock, and at tyre sizes and pressures, before anything is adjusted. A stop is never turned in"
                                 + " past the specification. Chocks and rated stands first; a qualified technician has the last word.",
-                c -> wording.outlook(c.outlook(), rule.confidence()),
+                c -> wording.outlook(c.outlook()),
                 n -> "");
     }
 }

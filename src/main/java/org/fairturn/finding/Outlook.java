@@ -13,12 +13,14 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  *
  * @param furtherCircles the smallest number of further circles by cell that settles it with a chance of 80 %; empty where
  *     none does
- * @param chance the chance with those circles; where there are none, with any number of them
- * @param geometryLimited where none settles it: whether uncertain geometry alone, which no circle makes better, keeps it open
+ * @param chance the chance with those circles; where there are none, with the most that were looked at
+ * @param geometryLimited where none settles it: whether not even any number of circles would, because uncertain geometry, which
+ *     no circle makes better, keeps it open
  */
 public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean geometryLimited) {
     private static final double ENOUGH = 0.8;
-    private static final int MOST_CIRCLES = 24;
+    /** More than this nobody drives. */
+    static final int MOST_CIRCLES = 24;
 
     public Outlook {
         furtherCircles = Collections.unmodifiableMap(new LinkedHashMap<>(furtherCircles));
@@ -43,9 +45,7 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean 
             DecisionRule rule) {
         double best = chance(c, null, mean, fixedVariance, levels, rule);
         if (best < ENOUGH) {
-            boolean geometry = threshold(Math.sqrt(fixedVariance), rule, true) < 0
-                    && Math.abs(mean) < threshold(Math.sqrt(fixedVariance), rule, false);
-            return new Outlook(Map.of(), best, geometry);
+            return new Outlook(Map.of(), best, true);
         }
         int[] further = new int[c.length];
         for (int n = 1; n <= MOST_CIRCLES; n++) {

@@ -2,6 +2,7 @@ package org.fairturn.finding;
 
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
@@ -51,14 +52,18 @@ public final class Wording {
     }
 
     /** What would settle an open question. */
-    String outlook(Outlook outlook, double confidence) {
+    String outlook(Outlook outlook) {
         if (outlook.furtherCircles().isEmpty()) {
             return outlook.geometryLimited()
-                    ? "More circles would not settle it: what is known of the blade positions and the turn centre leaves more"
-                            + " room than the margin. Measure the blade positions and the deck offset more closely."
-                    : "No reasonable number of further circles is likely to settle it, because the answer lies near the"
-                            + " practical margin (chance " + Figures.percent(outlook.chance())
-                            + "). Agree on another margin beforehand, or accept that it is a matter of about that size.";
+                    ? "However many circles are added, the chance of a verdict stays at about "
+                            + Figures.percent(outlook.chance())
+                            + ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade"
+                            + " positions and the deck offset more closely."
+                    : "Even " + Outlook.MOST_CIRCLES
+                            + " more circles would bring a verdict with a chance of only about "
+                            + Figures.percent(outlook.chance())
+                            + ", because the answer lies near the practical margin. Accept that it is about that size, or"
+                            + " agree on another margin before the next trial.";
         }
         return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about "
                 + Figures.percent(outlook.chance()) + ".";
@@ -77,7 +82,7 @@ public final class Wording {
     }
 
     /** What is said of a verdict that leans on the assumed repeatability. */
-    String assumption(boolean rests, java.util.OptionalDouble standsUpTo) {
+    String assumption(boolean rests, OptionalDouble standsUpTo) {
         if (!rests) {
             return "";
         }
