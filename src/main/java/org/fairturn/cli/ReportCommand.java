@@ -79,7 +79,7 @@ final class ReportCommand implements Callable<Integer> {
         report.sentences().forEach(sentence -> verdicts.println(Text.plain(sentence)));
         verdicts.println(page);
         if (json) {
-            results.println(report.resultsJson());
+            results.println(report.resultsJson().stripTrailing());
         }
         return Fairturn.DONE;
     }
