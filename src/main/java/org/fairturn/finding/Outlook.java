@@ -14,8 +14,7 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param furtherCircles the smallest number of further circles by cell that settles it with a chance of 80 %; empty where
  *     none does
  * @param chance the chance with those circles; where there are none, with the most that were looked at
- * @param geometryLimited where none settles it: whether not even any number of circles would, because uncertain geometry, which
- *     no circle makes better, keeps it open
+ * @param geometryLimited where none settles it: whether that many would, were the geometry known exactly
  */
 public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean geometryLimited) {
     private static final double ENOUGH = 0.8;
@@ -43,10 +42,6 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean 
             double fixedVariance,
             List<RepeatabilityPosterior.Level> levels,
             DecisionRule rule) {
-        double best = chance(c, null, mean, fixedVariance, levels, rule);
-        if (best < ENOUGH) {
-            return new Outlook(Map.of(), best, true);
-        }
         int[] further = new int[c.length];
         for (int n = 1; n <= MOST_CIRCLES; n++) {
             further[mostUseful(c, further, levels)]++;
@@ -61,7 +56,8 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean 
                 return new Outlook(byCell, chance, false);
             }
         }
-        return new Outlook(Map.of(), chance(c, further, mean, fixedVariance, levels, rule), false);
+        boolean geometryLimited = chance(c, further, mean, 0, levels, rule) >= ENOUGH;
+        return new Outlook(Map.of(), chance(c, further, mean, fixedVariance, levels, rule), geometryLimited);
     }
 
     private static double variance(double[] c, int[] further, RepeatabilityPosterior.Level level) {
@@ -94,7 +90,7 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean 
         return best;
     }
 
-    /** Chance of a verdict after further circles; {@code null} stands for any number of them. */
+    /** Chance of a verdict after further circles. */
     private static double chance(
             double[] c,
             int[] further,
@@ -105,7 +101,7 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean 
         double sum = 0;
         for (RepeatabilityPosterior.Level level : levels) {
             double today = variance(c, new int[c.length], level);
-            double then = further == null ? 0 : variance(c, further, level);
+            double then = variance(c, further, level);
             double spread = Math.sqrt(Math.max(0, today - then));
             double s = Math.sqrt(then + fixedVariance);
             double beyond = threshold(s, rule, false);

@@ -39,6 +39,13 @@ public final class Wording {
         return "between " + (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
     }
 
+    /** Such as {@code −1.2 to 2.0 in (−30 to 51 mm)}, for tables. */
+    public String interval(double low, double high) {
+        String in = inches(low) + " to " + inches(high) + " in";
+        String mm = millimetres(low) + " to " + millimetres(high) + " mm";
+        return (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
+    }
+
     private static String inches(double metres) {
         return Figures.fixed(metres / LengthUnit.INCH.metres(), 1);
     }
@@ -54,16 +61,13 @@ public final class Wording {
     /** What would settle an open question. */
     String outlook(Outlook outlook) {
         if (outlook.furtherCircles().isEmpty()) {
-            return outlook.geometryLimited()
-                    ? "However many circles are added, the chance of a verdict stays at about "
-                            + Figures.percent(outlook.chance())
-                            + ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade"
-                            + " positions and the deck offset more closely."
-                    : "Even " + Outlook.MOST_CIRCLES
-                            + " more circles would bring a verdict with a chance of only about "
-                            + Figures.percent(outlook.chance())
-                            + ", because the answer lies near the practical margin. Accept that it is about that size, or"
-                            + " agree on another margin before the next trial.";
+            return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
+                    + Figures.percent(outlook.chance())
+                    + (outlook.geometryLimited()
+                            ? ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade"
+                                    + " positions and the deck offset more closely."
+                            : ", because the answer lies near the practical margin. Accept that it is about that size, or"
+                                    + " agree on another margin before the next trial.");
         }
         return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about "
                 + Figures.percent(outlook.chance()) + ".";

@@ -39,6 +39,9 @@ public final class Figures {
         if (probability < 0.001) {
             return probability == 0 ? "0 %" : "under 0.1 %";
         }
+        if (Math.abs(100 * probability - Math.rint(100 * probability)) < 1e-9) {
+            return fixed(100 * probability, 0) + " %"; // a chosen confidence, such as 0.95
+        }
         boolean nearEnd = probability > 0.9 || probability < 0.1;
         return fixed(100 * probability, nearEnd ? 1 : 0) + " %";
     }

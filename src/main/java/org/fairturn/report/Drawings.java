@@ -1,0 +1,162 @@
+package org.fairturn.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.fairturn.chart.CellColumn;
+import org.fairturn.chart.Charts;
+import org.fairturn.chart.CirclePoint;
+import org.fairturn.chart.Decomposition;
+import org.fairturn.chart.Drawing;
+import org.fairturn.chart.PlanView;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Asymmetry;
+import org.fairturn.finding.CellEstimate;
+import org.fairturn.finding.Finding;
+import org.fairturn.finding.Part;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.Measured;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.Quantiles;
+import org.fairturn.units.LengthUnit;
+
+/** Puts what was found into the drawings. */
+final class Drawings {
+    private Drawings() {}
+
+    static List<Figure> of(Analysis analysis) {
+        LengthUnit unit = analysis.trial().conditions().lengthUnit();
+        List<CellColumn> columns =
+                analysis.cells().stream().map(Drawings::column).toList();
+        List<Decomposition> taken = analysis.asymmetries().stream()
+                .map(a -> decomposition(a, analysis.trial().conditions().confidence()))
+                .flatMap(Optional::stream)
+                .toList();
+        List<Figure> figures = new ArrayList<>();
+        add(
+                figures,
+                Charts.diameters(columns, unit),
+                "Every circle, and what it says about its cell",
+                "Each mark is one circle; the bar is the interval in which the cell's true uncut diameter lies.");
+        add(
+                figures,
+                Charts.leftRight(
+                        taken, analysis.trial().conditions().practicalMargin().metres(), unit),
+                "Left against right, taken apart",
+                "How much larger the right circle is, how much of that the deck explains, and what remains; the shaded band is"
+                        + " the practical margin.");
+        for (Machine machine : analysis.trial().machines()) {
+            planView(analysis, machine, unit)
+                    .ifPresent(drawing -> figures.add(new Figure(
+                            "Why one circle is smaller: " + machine.id(),
+                            "Seen from above, to scale. The nearest blade tip draws the edge of the uncut disc.",
+                            drawing)));
+        }
+        add(
+                figures,
+                Charts.runOrder(columns, unit),
+                "Circles in the order they were driven",
+                "Ground, tyres and drivers change in the course of a day; a cell's circles should not climb or fall along it.");
+        return figures;
+    }
+
+    private static void add(List<Figure> figures, Optional<Drawing> drawing, String heading, String lead) {
+        drawing.ifPresent(d -> figures.add(new Figure(heading, lead, d)));
+    }
+
+    private static CellColumn column(CellEstimate cell) {
+        Estimate d = cell.diameter();
+        return new CellColumn(
+                cell.cell().machine(),
+                name(cell.cell()),
+                d.value(),
+                d.low(),
+                d.high(),
+                cell.circles().stream()
+                        .map(c -> new CirclePoint(
+                                c.circle().id(),
+                                c.summary().orElseThrow().mean(),
+                                c.circle().order()))
+                        .toList());
+    }
+
+    static String name(Cell cell) {
+        return cell.turn().word() + " " + cell.drive().word() + (cell.brakes() == Brakes.USED ? " brakes" : "");
+    }
+
+    /** Of an asymmetry whose remainder is known. */
+    private static Optional<Decomposition> decomposition(Asymmetry asymmetry, double confidence) {
+        Finding finding = asymmetry.finding();
+        double z = Quantiles.normal((1 + confidence) / 2);
+        return finding.estimate()
+                .flatMap(rest -> finding.part("deckOffset")
+                        .map(deck -> new Decomposition(
+                                asymmetry.left().machine() + ", "
+                                        + asymmetry.left().drive().word()
+                                        + (asymmetry.left().brakes() == Brakes.USED ? " brakes" : ""),
+                                asymmetry.measured().orElseThrow().estimate().value(),
+                                asymmetry.measured().orElseThrow().estimate().halfWidth(),
+                                finding.part("lockAngles")
+                                        .filter(p -> p.estimate() != 0)
+                                        .map(p -> OptionalDouble.of(p.estimate()))
+                                        .orElse(OptionalDouble.empty()),
+                                deck.estimate(),
+                                z * deck.standardUncertainty(),
+                                rest.value(),
+                                rest.low(),
+                                rest.high())));
+    }
+
+    /** The first drive in which both turns were measured and the blades fit them. */
+    private static Optional<Drawing> planView(Analysis analysis, Machine machine, LengthUnit unit) {
+        return analysis.asymmetries().stream()
+                .filter(a ->
+                        a.left().machine().equals(machine.id()) && a.geometry().isPresent())
+                .findFirst()
+                .map(a -> {
+                    Asymmetry.Geometry geometry = a.geometry().get();
+                    return PlanView.draw(new PlanView.Scene(
+                            machine.id(),
+                            metres(machine.wheelbase()),
+                            metres(machine.frontTrack()),
+                            machine.blades().stream()
+                                    .map(b -> new PlanView.BladeDisc(
+                                            b.spindle(),
+                                            b.ahead().value().metres(),
+                                            b.left().value().metres(),
+                                            b.tipRadius().value().metres()))
+                                    .toList(),
+                            OptionalDouble.of(geometry.deck().offset()),
+                            turning("Left turn, ", a.left().drive(), geometry.radiusLeft(), geometry, 1),
+                            turning("Right turn, ", a.left().drive(), geometry.radiusRight(), geometry, -1),
+                            unit));
+                });
+    }
+
+    private static PlanView.Turning turning(
+            String turn, Drive drive, double radius, Asymmetry.Geometry geometry, int side) {
+        return new PlanView.Turning(
+                turn + drive.word(),
+                radius,
+                geometry.deck().c(),
+                geometry.deck().uncutDiameter(radius, side));
+    }
+
+    private static OptionalDouble metres(Optional<Measured> length) {
+        return length.map(m -> OptionalDouble.of(m.value().metres())).orElse(OptionalDouble.empty());
+    }
+
+    /** What the parts of a left–right finding are called in text. */
+    static String partName(Part part) {
+        return switch (part.name()) {
+            case "measured" -> "measured, right less left";
+            case "lockAngles" -> "explained by the designed lock angles";
+            case "deckOffset" -> "explained by the deck offset";
+            default -> part.name();
+        };
+    }
+}

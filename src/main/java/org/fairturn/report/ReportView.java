@@ -1,0 +1,151 @@
+package org.fairturn.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Finding;
+import org.fairturn.finding.Question;
+import org.fairturn.finding.Warning;
+import org.fairturn.finding.Wording;
+import org.fairturn.trial.Conditions;
+import org.fairturn.units.Figures;
+
+/**
+ * Everything report.html shows, in the order it shows it.
+ *
+ * @param facts date, place and the like, a pair of name and value each
+ * @param chartsMissing one line where charts could not be drawn
+ * @param method how it was done, a paragraph each
+ */
+public record ReportView(
+        String title,
+        List<Table> facts,
+        List<Group> groups,
+        List<String> cautions,
+        List<String> warnings,
+        List<Figure> figures,
+        Optional<String> chartsMissing,
+        List<Table> results,
+        List<String> method,
+        List<Working> workings,
+        List<Table> data) {
+
+    /**
+     * The findings on one question.
+     *
+     * @param heading the question
+     */
+    public record Group(String heading, List<Answer> answers) {}
+
+    /**
+     * One finding.
+     *
+     * @param kind within, beyond, cannotTell or notPossible, for its look
+     * @param badge the verdict in a word or two
+     * @param support probability and what else carries it
+     */
+    public record Answer(String kind, String badge, String sentence, String support, String next) {}
+
+    static ReportView of(
+            Analysis analysis, List<Warning> warnings, List<Figure> figures, Optional<String> chartsMissing) {
+        Tables tables = new Tables(analysis);
+        return new ReportView(
+                analysis.trial().conditions().title(),
+                List.of(tables.conditions()),
+                groups(analysis),
+                Cautions.ALL,
+                warnings.stream().map(w -> w.where() + ": " + w.message()).toList(),
+                figures,
+                chartsMissing,
+                tables.results(),
+                method(analysis),
+                Workings.of(analysis),
+                tables.data());
+    }
+
+    private static List<Group> groups(Analysis analysis) {
+        List<Group> groups = new ArrayList<>();
+        for (Question question : Question.values()) {
+            List<Answer> answers = new ArrayList<>();
+            String last = "";
+            for (Finding finding : analysis.findings()) {
+                if (finding.question() == question) {
+                    answers.add(answer(finding, finding.next().equals(last)));
+                    last = finding.next();
+                }
+            }
+            if (!answers.isEmpty()) {
+                groups.add(new Group(question.title(), answers));
+            }
+        }
+        return groups;
+    }
+
+    private static final Map<String, String> BADGES = Map.of(
+            "within", "✓ within the margin",
+            "beyond", "✗ beyond the margin",
+            "wider", "▲ wider",
+            "tighter", "▼ tighter",
+            "cannotTell", "? cannot tell yet",
+            "notPossible", "– not possible yet");
+
+    private static Answer answer(Finding finding, boolean sameNext) {
+        String word = finding.verdict().word();
+        return new Answer(
+                word,
+                BADGES.get(word),
+                Table.keepTogether(finding.sentence()),
+                finding.estimate().map(q -> support(finding)).orElse(""),
+                sameNext ? "as above." : Table.keepTogether(finding.next()));
+    }
+
+    private static String support(Finding finding) {
+        String p = Figures.percent(finding.verdict().probability());
+        return finding.verdict()
+                .fold(
+                        w -> "Probability that it lies within the margin: " + p + ".",
+                        b -> "Probability that it lies beyond the margin on that side: " + p + ".",
+                        c -> "The likelier side of the margin has a probability of " + p + ".",
+                        n -> "");
+    }
+
+    private static List<String> method(Analysis analysis) {
+        Conditions conditions = analysis.trial().conditions();
+        Wording wording = new Wording(conditions.lengthUnit());
+        return List.of(
+                "Each reading becomes a diameter D: a tape laid across through the judged centre with a small correction for"
+                        + " missing the centre, a chord c and its rise h by c²/(4h) + h, three stakes by the circle through"
+                        + " them, points along the edge by the circle that lies nearest to them (least squares of distances).",
+                "A cell is one machine turning one way in one drive. Its circles scatter about the cell's true diameter with a"
+                        + " circle-to-circle standard deviation σ_b, its readings about their circle with a"
+                        + " reading-to-reading standard deviation σ_w; both are shared by all cells of a machine. What is"
+                        + " known of σ_b and σ_w is the restricted likelihood of this trial times a prior (half of a t"
+                        + " distribution with 4 degrees of freedom, scale "
+                        + wording.amount(conditions.assumedCircleRepeatability().metres()) + " for σ_b and "
+                        + wording.amount(
+                                conditions.assumedReadingRepeatability().metres())
+                        + " for σ_w). Every interval is averaged over what they may be. A result is marked as resting on the"
+                        + " assumed repeatability where more than half of its uncertainty would follow the prior if the prior"
+                        + " were changed.",
+                "Tape class, how well the cut edge can be seen, and the missed centre move all diameters of a trial the same"
+                        + " way. They widen each diameter's interval and cancel in differences as far as they are alike.",
+                "The turn radius R, from the turn centre to the midpoint of the rear axle, leaves an uncut disc of"
+                        + " D = 2·(√((x − c)² + (R − s·y)²) − r), taken over the blade (x ahead of the rear axle, y left of the"
+                        + " centreline, tip radius r) whose tip comes nearest to the turn centre; s is +1 turning left and −1"
+                        + " turning right, c is how far the turn centre lies ahead of the axle line. Solved for R, this tells"
+                        + " the turn radius that left a disc. The deck's part of a left–right difference is what the blades"
+                        + " alone make of it at the mean of the two radii.",
+                "A question has a quantity q, a practical margin m ("
+                        + wording.amount(conditions.practicalMargin().metres())
+                        + ") and a confidence asked for (" + Figures.percent(conditions.confidence())
+                        + "). Within the margin: P(|q| ≤ m) reaches it. Beyond, wider or tighter: P(|q| > m), or one side of"
+                        + " it, reaches it. Otherwise the trial cannot tell yet. Where several questions are asked at once,"
+                        + " the verdicts are also held to that confidence all together (Holm's rule).",
+                "Sources: JCGM 100:2008 (uncertainty), JCGM 106:2012 (decision with a guard band), ISO 5725-2 (repeatability),"
+                        + " OIML R 35-1 (tape classes), Gander, Golub and Strebel 1994 (circle fit), Patterson and Thompson"
+                        + " 1971 (restricted likelihood), Holm 1979. The taking apart of the left–right difference is our"
+                        + " own; all of it is worked out below with the numbers put in.");
+    }
+}

@@ -1,0 +1,255 @@
+package org.fairturn.report;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonGenerator;
+import com.fasterxml.jackson.core.util.DefaultIndenter;
+import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Asymmetry;
+import org.fairturn.finding.CellEstimate;
+import org.fairturn.finding.Difference;
+import org.fairturn.finding.Finding;
+import org.fairturn.finding.MachineEstimate;
+import org.fairturn.finding.Part;
+import org.fairturn.finding.Warning;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Trial;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.RepeatabilityPosterior;
+
+/** results.json, format 1.0: fields are added within a major format, never renamed or taken away. */
+final class ResultsJson {
+    static final String FORMAT = "1.0";
+    /** A nanometre: finer than the quantiles are solved for, coarser than rounding differs between processors. */
+    private static final int DECIMALS = 6;
+
+    private static final JsonFactory FACTORY = new JsonFactory();
+
+    private final JsonGenerator json;
+    private final double level;
+
+    private ResultsJson(JsonGenerator json, double level) {
+        this.json = json;
+        this.level = level;
+    }
+
+    static String write(Analysis analysis, List<Warning> warnings) {
+        StringWriter text = new StringWriter();
+        try (JsonGenerator json = FACTORY.createGenerator(text)) {
+            json.setPrettyPrinter(new DefaultPrettyPrinter()
+                    .withObjectIndenter(new DefaultIndenter("  ", "\n"))
+                    .withArrayIndenter(new DefaultIndenter("  ", "\n")));
+            new ResultsJson(json, analysis.trial().conditions().confidence()).results(analysis, warnings);
+        } catch (IOException e) {
+            throw new UncheckedIOException("a StringWriter cannot fail", e);
+        }
+        return text + "\n";
+    }
+
+    private void results(Analysis analysis, List<Warning> warnings) throws IOException {
+        Trial trial = analysis.trial();
+        json.writeStartObject();
+        json.writeStringField("format", FORMAT);
+        json.writeObjectFieldStart("trial");
+        json.writeStringField("title", trial.conditions().title());
+        json.writeStringField("date", trial.conditions().date().toString());
+        json.writeStringField("folder", trial.folder());
+        json.writeEndObject();
+        number("confidence", level);
+        repeatability(analysis);
+        json.writeArrayFieldStart("cells");
+        for (CellEstimate cell : analysis.cells()) {
+            cell(cell);
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("differences");
+        for (Difference difference : analysis.differences()) {
+            difference(difference);
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("findings");
+        for (Finding finding : analysis.findings()) {
+            finding(finding, asymmetry(analysis, finding));
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("warnings");
+        for (Warning warning : warnings) {
+            json.writeStartObject();
+            json.writeStringField("code", warning.code());
+            json.writeStringField("where", warning.where());
+            json.writeStringField("message", warning.message());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    private void repeatability(Analysis analysis) throws IOException {
+        json.writeObjectFieldStart("repeatability");
+        if (analysis.repeatability().isPresent()) {
+            spreads(analysis.repeatability().get());
+        } else {
+            json.writeNullField("circleToCircle");
+            json.writeNullField("reading");
+        }
+        json.writeStringField("source", "all machines of the trial together, with the assumed repeatability as prior");
+        json.writeArrayFieldStart("machines");
+        for (MachineEstimate machine : analysis.machines()) {
+            json.writeStartObject();
+            json.writeStringField("machine", machine.machine().id());
+            spreads(machine.posterior());
+            json.writeNumberField("circleDegreesOfFreedom", machine.anova().degreesBetween());
+            json.writeNumberField("readingDegreesOfFreedom", machine.anova().degreesWithin());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    private void spreads(RepeatabilityPosterior posterior) throws IOException {
+        interval("circleToCircle", posterior.circleToCircle(level));
+        interval("reading", posterior.reading(level));
+    }
+
+    private void cell(CellEstimate cell) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("machine", cell.cell().machine());
+        condition(cell.cell());
+        length("diameter", cell.diameter().value());
+        length("standardUncertainty", cell.diameter().standardUncertainty());
+        length("low", cell.diameter().low());
+        length("high", cell.diameter().high());
+        json.writeNumberField("circles", cell.circles().size());
+        json.writeNumberField("readings", cell.readings());
+        if (cell.turnRadius().isPresent()) {
+            interval("turnRadius", cell.turnRadius().get());
+        } else {
+            json.writeNullField("turnRadius");
+        }
+        json.writeBooleanField("restsOnAssumption", cell.restsOnAssumption());
+        json.writeEndObject();
+    }
+
+    private void difference(Difference difference) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("machine", difference.from().machine());
+        json.writeObjectFieldStart("from");
+        condition(difference.from());
+        json.writeEndObject();
+        json.writeObjectFieldStart("to");
+        condition(difference.to());
+        json.writeEndObject();
+        length("estimate", difference.estimate().value());
+        length("standardUncertainty", difference.estimate().standardUncertainty());
+        length("low", difference.estimate().low());
+        length("high", difference.estimate().high());
+        if (difference.dataOnly().isPresent()) {
+            json.writeObjectFieldStart("dataOnly");
+            length("low", difference.dataOnly().get().estimate().low());
+            length("high", difference.dataOnly().get().estimate().high());
+            number("degreesOfFreedom", difference.dataOnly().get().degreesOfFreedom());
+            json.writeEndObject();
+        } else {
+            json.writeNullField("dataOnly");
+        }
+        json.writeBooleanField("restsOnAssumption", difference.restsOnAssumption());
+        json.writeEndObject();
+    }
+
+    /** The asymmetry behind a finding, for left against right. */
+    private static Optional<Asymmetry> asymmetry(Analysis analysis, Finding finding) {
+        return analysis.asymmetries().stream()
+                .filter(a -> a.finding().equals(finding))
+                .findFirst();
+    }
+
+    private void finding(Finding finding, Optional<Asymmetry> asymmetry) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("question", finding.question().word());
+        json.writeObjectFieldStart("subject");
+        for (Map.Entry<String, String> entry : finding.subject().entrySet()) {
+            json.writeStringField(entry.getKey(), entry.getValue());
+        }
+        json.writeEndObject();
+        json.writeStringField("verdict", finding.verdict().word());
+        json.writeStringField("familyVerdict", finding.familyVerdict().word());
+        if (finding.estimate().isPresent()) {
+            Estimate q = finding.estimate().get();
+            number("probability", finding.verdict().probability());
+            length("estimate", q.value());
+            length("low", q.low());
+            length("high", q.high());
+        } else {
+            json.writeNullField("probability");
+            json.writeNullField("estimate");
+            json.writeNullField("low");
+            json.writeNullField("high");
+        }
+        length("margin", finding.margin());
+        json.writeArrayFieldStart("parts");
+        for (Part part : finding.parts()) {
+            json.writeStartObject();
+            json.writeStringField("name", part.name());
+            length("estimate", part.estimate());
+            length("standardUncertainty", part.standardUncertainty());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        if (asymmetry.flatMap(Asymmetry::ruleOfThumb).isPresent()) {
+            length("ruleOfThumb", asymmetry.flatMap(Asymmetry::ruleOfThumb).get());
+        }
+        if (asymmetry.flatMap(Asymmetry::geometry).isPresent()) {
+            Asymmetry.Geometry geometry = asymmetry.flatMap(Asymmetry::geometry).get();
+            json.writeObjectFieldStart("equalisingDeckOffset");
+            length("estimate", geometry.equalisingOffset());
+            length("standardUncertainty", geometry.equalisingUncertainty());
+            json.writeEndObject();
+        }
+        if (finding.standsUpTo().isPresent()) {
+            length("standsUpTo", finding.standsUpTo().getAsDouble());
+        } else {
+            json.writeNullField("standsUpTo");
+        }
+        json.writeBooleanField("restsOnAssumption", finding.restsOnAssumption());
+        json.writeStringField("sentence", finding.sentence());
+        json.writeStringField("next", finding.next());
+        json.writeEndObject();
+    }
+
+    private void condition(Cell cell) throws IOException {
+        json.writeStringField("turn", cell.turn().word());
+        json.writeStringField("drive", cell.drive().word());
+        if (cell.brakes() == Brakes.USED) {
+            json.writeStringField("brakes", cell.brakes().word());
+        }
+    }
+
+    private void interval(String name, Estimate estimate) throws IOException {
+        json.writeObjectFieldStart(name);
+        length("estimate", estimate.value());
+        length("low", estimate.low());
+        length("high", estimate.high());
+        json.writeEndObject();
+    }
+
+    private void length(String name, double metres) throws IOException {
+        number(name, 1000 * metres);
+    }
+
+    private void number(String name, double value) throws IOException {
+        BigDecimal rounded = BigDecimal.valueOf(value)
+                .setScale(DECIMALS, RoundingMode.HALF_EVEN)
+                .stripTrailingZeros();
+        json.writeFieldName(name);
+        json.writeNumber(rounded.scale() < 0 ? rounded.setScale(0) : rounded);
+    }
+}

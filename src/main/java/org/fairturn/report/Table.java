@@ -1,0 +1,24 @@
+package org.fairturn.report;
+
+import java.util.List;
+
+/**
+ * A table of a report, every cell ready to show.
+ *
+ * @param caption what it shows
+ * @param headings one a column
+ * @param rows as many cells each as there are headings; the first names the row
+ */
+public record Table(String caption, List<String> headings, List<List<String>> rows) {
+    public Table {
+        headings = List.copyOf(headings);
+        rows = rows.stream()
+                .map(row -> row.stream().map(Table::keepTogether).toList())
+                .toList();
+    }
+
+    /** Numbers stay on one line with their unit. */
+    static String keepTogether(String text) {
+        return text.replaceAll("(?<=\\d) (?=mm|in\\b|%)", "\u00a0");
+    }
+}

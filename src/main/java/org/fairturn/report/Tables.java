@@ -1,0 +1,354 @@
+package org.fairturn.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Asymmetry;
+import org.fairturn.finding.CellEstimate;
+import org.fairturn.finding.CircleResult;
+import org.fairturn.finding.Difference;
+import org.fairturn.finding.Finding;
+import org.fairturn.finding.MachineEstimate;
+import org.fairturn.finding.Observation;
+import org.fairturn.finding.Part;
+import org.fairturn.finding.Wording;
+import org.fairturn.trial.Blade;
+import org.fairturn.trial.Claim;
+import org.fairturn.trial.Conditions;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.Measured;
+import org.fairturn.trial.SteeringStop;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.units.Figures;
+import org.fairturn.units.Length;
+
+/** The tables of a report. */
+final class Tables {
+    private static final String NONE = "–";
+
+    private final Analysis analysis;
+    private final Conditions conditions;
+    private final Wording wording;
+
+    Tables(Analysis analysis) {
+        this.analysis = analysis;
+        this.conditions = analysis.trial().conditions();
+        this.wording = new Wording(conditions.lengthUnit());
+    }
+
+    Table conditions() {
+        List<List<String>> rows = new ArrayList<>();
+        rows.add(List.of("Date", conditions.date().toString()));
+        rows.add(List.of(
+                "Machines",
+                String.join(
+                        "; ",
+                        analysis.trial().machines().stream().map(Machine::label).toList())));
+        Stream.of(
+                        new String[] {"Place", conditions.place()},
+                        new String[] {"Operator", conditions.operator()},
+                        new String[] {"Surface", conditions.surface()},
+                        new String[] {"Grass", conditions.grass()},
+                        new String[] {"Slope", conditions.slope()},
+                        new String[] {"Weather", conditions.weather()},
+                        new String[] {
+                            "Tape class", conditions.tapeClass().map(Enum::name).orElse("")
+                        },
+                        new String[] {
+                            "Cut edge seen to",
+                            conditions
+                                    .edgeDefinition()
+                                    .map(l -> "±" + wording.amount(l.metres()))
+                                    .orElse("")
+                        },
+                        new String[] {
+                            "Practical margin",
+                            wording.amount(conditions.practicalMargin().metres())
+                        },
+                        new String[] {"Confidence asked for", Figures.percent(conditions.confidence())},
+                        new String[] {"Notes", conditions.notes()})
+                .filter(pair -> !pair[1].isEmpty())
+                .forEach(pair -> rows.add(List.of(pair)));
+        return new Table("The trial", List.of("What", "Value"), rows);
+    }
+
+    List<Table> results() {
+        List<Table> tables = new ArrayList<>(List.of(cells(), differences()));
+        analysis.asymmetries().forEach(a -> tables.add(parts(a)));
+        tables.add(repeatability());
+        return tables;
+    }
+
+    private Table cells() {
+        List<List<String>> rows = new ArrayList<>();
+        for (CellEstimate cell : analysis.cells()) {
+            Estimate d = cell.diameter();
+            rows.add(List.of(
+                    cell.cell().toString(),
+                    wording.amount(d.value()),
+                    wording.amount(d.standardUncertainty()),
+                    wording.interval(d.low(), d.high()),
+                    cell.circles().size() + " / " + cell.readings(),
+                    cell.turnRadius().map(r -> wording.amount(r.value())).orElse(NONE),
+                    cell.turnRadius()
+                            .map(r -> wording.interval(r.low(), r.high()))
+                            .orElse(NONE),
+                    cell.restsOnAssumption() ? "assumed repeatability" : "this trial"));
+        }
+        return new Table(
+                "Uncut diameter and turn radius of each cell",
+                List.of(
+                        "Cell",
+                        "Uncut diameter",
+                        "Standard uncertainty",
+                        level() + " interval",
+                        "Circles / readings",
+                        "Turn radius",
+                        level() + " interval",
+                        "Rests on"),
+                rows);
+    }
+
+    private String level() {
+        return Figures.percent(conditions.confidence());
+    }
+
+    private Table differences() {
+        List<List<String>> rows = new ArrayList<>();
+        for (Difference difference : analysis.differences()) {
+            Estimate d = difference.estimate();
+            rows.add(List.of(
+                    difference.from().machine() + ": " + Drawings.name(difference.to()) + " less "
+                            + Drawings.name(difference.from()),
+                    wording.signed(d.value()),
+                    wording.amount(d.standardUncertainty()),
+                    wording.interval(d.low(), d.high()),
+                    difference
+                            .dataOnly()
+                            .map(o -> wording.interval(
+                                            o.estimate().low(), o.estimate().high())
+                                    + ", " + Figures.fixed(o.degreesOfFreedom(), 1) + " degrees of freedom")
+                            .orElse("none: too few circles"),
+                    difference.restsOnAssumption() ? "assumed repeatability" : "this trial"));
+        }
+        return new Table(
+                "Differences, and the same from this trial's data alone (no assumed repeatability; Satterthwaite)",
+                List.of(
+                        "Difference",
+                        "Estimate",
+                        "Standard uncertainty",
+                        level() + " interval",
+                        level() + " interval, data alone",
+                        "Rests on"),
+                rows);
+    }
+
+    private Table parts(Asymmetry asymmetry) {
+        List<List<String>> rows = new ArrayList<>();
+        Finding finding = asymmetry.finding();
+        for (Part part : finding.parts()) {
+            rows.add(amount(Drawings.partName(part), part.estimate(), part.standardUncertainty()));
+        }
+        finding.estimate().ifPresent(q -> rows.add(amount("what remains", q.value(), q.standardUncertainty())));
+        asymmetry
+                .ruleOfThumb()
+                .ifPresent(r -> rows.add(
+                        List.of("beside it: rule of thumb, four times the deck offset", wording.signed(r), NONE)));
+        asymmetry
+                .geometry()
+                .ifPresent(g -> rows.add(amount(
+                        "deck offset that would make both turns alike, + to the left (the blades are at "
+                                + wording.signed(g.deck().offset()) + ")",
+                        g.equalisingOffset(),
+                        g.equalisingUncertainty())));
+        return new Table(
+                "Left against right, taken apart: "
+                        + String.join(", ", finding.subject().values()),
+                List.of("Part", "Amount", "Standard uncertainty"),
+                rows);
+    }
+
+    private List<String> amount(String name, double value, double standardUncertainty) {
+        return List.of(name, wording.signed(value), wording.amount(standardUncertainty));
+    }
+
+    private Table repeatability() {
+        List<List<String>> rows = new ArrayList<>();
+        for (MachineEstimate machine : analysis.machines()) {
+            rows.add(spread(
+                    machine,
+                    "circle to circle",
+                    machine.posterior().circleToCircle(conditions.confidence()),
+                    machine.anova().degreesBetween()));
+            rows.add(spread(
+                    machine,
+                    "reading to reading",
+                    machine.posterior().reading(conditions.confidence()),
+                    machine.anova().degreesWithin()));
+        }
+        return new Table(
+                "Repeatability (standard deviation)",
+                List.of("Machine", "Of what", "Median", level() + " interval", "Degrees of freedom in the data"),
+                rows);
+    }
+
+    private List<String> spread(MachineEstimate machine, String what, Estimate sigma, int degrees) {
+        return List.of(
+                machine.machine().id(),
+                what,
+                wording.amount(sigma.value()),
+                wording.interval(sigma.low(), sigma.high()),
+                Integer.toString(degrees));
+    }
+
+    List<Table> data() {
+        List<Table> tables = new ArrayList<>(List.of(readings(), machines(), blades()));
+        if (analysis.trial().machines().stream().anyMatch(m -> !m.stops().isEmpty())) {
+            tables.add(stops());
+        }
+        if (!analysis.trial().claims().isEmpty()) {
+            tables.add(claims());
+        }
+        return tables;
+    }
+
+    private Table readings() {
+        List<List<String>> rows = new ArrayList<>();
+        for (CircleResult circle : analysis.circles()) {
+            String id = circle.circle().id() + (circle.circle().use() ? "" : " (not used)");
+            String order = circle.circle().order().isPresent()
+                    ? Integer.toString(circle.circle().order().getAsInt())
+                    : NONE;
+            for (Observation observation : circle.observations()) {
+                rows.add(List.of(
+                        id,
+                        order,
+                        circle.circle().cell().toString(),
+                        observation.kind(),
+                        observation.written(),
+                        observation.working() + " mm",
+                        wording.amount(observation.diameter()),
+                        Figures.fixed(observation.varianceFactor(), 2),
+                        Figures.fixed(1000 * observation.shared().tape(), 1) + " / "
+                                + Figures.fixed(1000 * observation.shared().edge(), 1) + " / "
+                                + Figures.fixed(1000 * observation.shared().missedCentre(), 1)));
+            }
+            if (circle.observations().isEmpty()) {
+                rows.add(List.of(id, order, circle.circle().cell().toString(), NONE, NONE, NONE, NONE, NONE, NONE));
+            }
+        }
+        return new Table(
+                "Every reading, as typed and as a diameter",
+                List.of(
+                        "Circle",
+                        "Order",
+                        "Cell",
+                        "Kind",
+                        "As typed",
+                        "Working (mm)",
+                        "Diameter",
+                        "Variance against a tape laid across",
+                        "Shared: tape / edge / centre (mm)"),
+                rows);
+    }
+
+    private Table machines() {
+        List<List<String>> rows = new ArrayList<>();
+        for (Machine machine : analysis.trial().machines()) {
+            rows.add(List.of(
+                    machine.id(),
+                    machine.label(),
+                    length(machine.wheelbase()),
+                    length(machine.frontTrack()),
+                    machine.leftLock().map(a -> a.asDegrees(1)).orElse(NONE),
+                    machine.rightLock().map(a -> a.asDegrees(1)).orElse(NONE),
+                    length(machine.deckOffset()),
+                    length(machine.turnCentreShift())));
+        }
+        return new Table(
+                "Machines",
+                List.of(
+                        "Machine",
+                        "Label",
+                        "Wheelbase",
+                        "Front track",
+                        "Left lock",
+                        "Right lock",
+                        "Deck offset (+ left)",
+                        "Turn centre shift"),
+                rows);
+    }
+
+    private Table blades() {
+        List<List<String>> rows = new ArrayList<>();
+        for (Machine machine : analysis.trial().machines()) {
+            for (Blade blade : machine.blades()) {
+                rows.add(List.of(
+                        machine.id(),
+                        blade.spindle(),
+                        length(Optional.of(blade.ahead())),
+                        length(Optional.of(blade.left())),
+                        length(Optional.of(blade.tipRadius()))));
+            }
+        }
+        return new Table(
+                "Blades",
+                List.of("Machine", "Spindle", "Ahead of rear axle", "Left of centreline", "Tip radius"),
+                rows);
+    }
+
+    private Table stops() {
+        List<List<String>> rows = new ArrayList<>();
+        for (Machine machine : analysis.trial().machines()) {
+            for (SteeringStop stop : machine.stops()) {
+                rows.add(List.of(
+                        machine.id(),
+                        stop.side().word() + " wheel, limits the "
+                                + stop.limits().word() + " turn",
+                        plain(stop.specified()),
+                        plain(stop.found()),
+                        plain(stop.set()),
+                        stop.touchesAxle().map(t -> t ? "yes" : "no").orElse("unknown"),
+                        plain(stop.arm())));
+            }
+        }
+        return new Table(
+                "Steering stops, as noted; they do not enter the findings above",
+                List.of("Machine", "Stop", "Specified", "Found", "Set", "Touches axle", "Arm"),
+                rows);
+    }
+
+    private Table claims() {
+        List<List<String>> rows = new ArrayList<>();
+        for (Claim claim : analysis.trial().claims()) {
+            rows.add(List.of(
+                    claim.id(),
+                    claim.who().isEmpty() ? NONE : claim.who(),
+                    wording.amount(claim.value().metres()),
+                    claim.quantity().word(),
+                    claim.machine().orElse("unstated"),
+                    claim.turn().map(t -> t.word()).orElse("unstated"),
+                    claim.drive().map(d -> d.word()).orElse("unstated"),
+                    claim.brakes().map(b -> b.word()).orElse("unstated"),
+                    claim.remark().isEmpty() ? NONE : claim.remark()));
+        }
+        return new Table(
+                "Claims, as noted; they do not enter the findings above",
+                List.of("Claim", "Who", "Value", "Quantity", "Machine", "Turn", "Drive", "Brakes", "Remark"),
+                rows);
+    }
+
+    private String length(Optional<Measured> measured) {
+        return measured.map(m -> wording.signed(m.value().metres())
+                        + m.standardUncertainty()
+                                .map(u -> ", u " + Figures.fixed(u.millimetres(), 1) + " mm")
+                                .orElse(""))
+                .orElse(NONE);
+    }
+
+    private String plain(Optional<Length> length) {
+        return length.map(l -> Figures.fixed(l.millimetres(), 1) + " mm").orElse(NONE);
+    }
+}

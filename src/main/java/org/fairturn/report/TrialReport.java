@@ -1,0 +1,111 @@
+package org.fairturn.report;
+
+import gg.jte.ContentType;
+import gg.jte.TemplateEngine;
+import gg.jte.output.StringOutput;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.fairturn.chart.Charts;
+import org.fairturn.chart.Drawing;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Finding;
+import org.fairturn.finding.Warning;
+import org.fairturn.folder.AtomicFile;
+
+/** The report of one analysed trial. */
+public final class TrialReport {
+    private final Analysis analysis;
+    private final List<Warning> warnings;
+
+    private TrialReport(Analysis analysis, List<Warning> warnings) {
+        this.analysis = analysis;
+        this.warnings = List.copyOf(warnings);
+    }
+
+    /**
+     * The report of an analysis.
+     *
+     * @param notes what else a reader should know, such as what was noticed while the folder was read
+     */
+    public static TrialReport of(Analysis analysis, List<Warning> notes) {
+        List<Warning> all = new ArrayList<>(analysis.warnings());
+        all.addAll(notes);
+        return new TrialReport(analysis, all);
+    }
+
+    /** Every finding: its sentence, then what to do next. */
+    public List<String> sentences() {
+        List<String> sentences = new ArrayList<>();
+        for (Finding finding : analysis.findings()) {
+            sentences.add(finding.sentence());
+            sentences.add("Next: " + finding.next());
+        }
+        return List.copyOf(sentences);
+    }
+
+    /** Every warning in one line. */
+    public List<String> warnings() {
+        return warnings.stream().map(w -> w.where() + ": " + w.message()).toList();
+    }
+
+    /** One line that says what to install, where charts cannot be drawn on this machine. */
+    public Optional<String> chartsMissing() {
+        return Charts.unavailable();
+    }
+
+    /** The results for programs; lengths in millimetres, angles in degrees. */
+    public String resultsJson() {
+        return ResultsJson.write(analysis, warnings);
+    }
+
+    /** Cells, differences and findings as one table for spreadsheets, lengths in millimetres. */
+    public String resultsCsv() {
+        return ResultsCsv.write(analysis);
+    }
+
+    /**
+     * Writes report.html, results.json, results.csv and charts/ into a folder, which is made where it is missing. Each file
+     * is replaced in one step; report.html comes last, so that it never shows what the others do not hold.
+     *
+     * @return where report.html is
+     * @throws IOException if a file cannot be written; those written before it are whole
+     */
+    public Path write(Path folder) throws IOException {
+        List<Figure> figures = Drawings.of(analysis);
+        // everything is worked out before the first file is touched
+        String json = resultsJson();
+        String csv = resultsCsv();
+        String html = html(figures);
+        Path charts = Files.createDirectories(folder).resolve("charts");
+        Files.createDirectories(charts);
+        for (Figure figure : figures) {
+            Drawing drawing = figure.drawing();
+            write(charts.resolve(drawing.name() + ".svg"), drawing.svgFile());
+            Optional<byte[]> png = drawing.png();
+            if (png.isPresent()) {
+                AtomicFile.write(charts.resolve(drawing.name() + ".png"), png.get());
+            }
+        }
+        write(folder.resolve("results.json"), json);
+        write(folder.resolve("results.csv"), csv);
+        Path report = folder.resolve("report.html");
+        write(report, html);
+        return report;
+    }
+
+    private static void write(Path file, String text) throws IOException {
+        AtomicFile.write(file, text.getBytes(StandardCharsets.UTF_8));
+    }
+
+    private String html(List<Figure> figures) {
+        StringOutput page = new StringOutput();
+        TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template")
+                .render("report.jte", ReportView.of(analysis, warnings, figures, chartsMissing()), page);
+        return page.toString();
+    }
+}
