@@ -1,10 +1,164 @@
 package org.fairturn.cli;
 
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStreamWriter;
+import java.io.PrintStream;
+import java.io.PrintWriter;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import java.util.function.Consumer;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Help;
+import picocli.CommandLine.IVersionProvider;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.ScopeType;
+import picocli.CommandLine.Spec;
+import picocli.CommandLine.TypeConversionException;
+import picocli.CommandLine.UnmatchedArgumentException;
+
 /** The {@code fairturn} command. */
-public final class Fairturn {
+@Command(
+        name = "fairturn",
+        description =
+                "From tape readings of mowed full-lock circles to findings that both sides of a dispute can accept.",
+        optionListHeading = "%nOptions:%n",
+        commandListHeading = "%nCommands:%n",
+        footer = {
+            "",
+            "Examples:",
+            "  fairturn new meadow        make a trial folder to fill in",
+            "  fairturn check meadow      list everything that has to be mended in it",
+            "  fairturn report meadow     write the report to reports/meadow",
+            "",
+            "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
+            "refused; 2 the command was not understood."
+        },
+        subcommands = {ReportCommand.class, CheckCommand.class, NewCommand.class},
+        versionProvider = Fairturn.Version.class,
+        mixinStandardHelpOptions = true,
+        scope = ScopeType.INHERIT)
+public final class Fairturn implements Callable<Integer> {
+    static final int DONE = 0;
+    static final int DATA_ERRORS = 1;
+    static final int WRONG_USAGE = 2;
+
+    @Spec
+    private CommandSpec spec;
+
     private Fairturn() {}
 
     public static void main(String[] args) {
-        System.exit(2);
+        PrintStream standardOutput = System.out;
+        PrintStream standardError = System.err;
+        PrintWriter out = utf8(standardOutput);
+        PrintWriter err = utf8(standardError);
+        int code = run(out, err, "1".equals(System.getenv("FAIRTURN_DEBUG")), line -> {}, args);
+        out.flush();
+        if (standardOutput.checkError()) { // a full disk, or a reader that has left
+            err.println("Not all of the output could be written.");
+            code = Math.max(code, DATA_ERRORS);
+        }
+        err.flush();
+        if (code != DONE) { // a plain return leaves a program that started this one in its own process alone
+            System.exit(code);
+        }
+    }
+
+    /** UTF-8 whatever the locale, so that results read the same wherever they were written. */
+    private static PrintWriter utf8(PrintStream stream) {
+        return new PrintWriter(new OutputStreamWriter(stream, StandardCharsets.UTF_8));
+    }
+
+    /**
+     * Runs a command; whatever happens becomes words and an exit code.
+     *
+     * @param debug whether a fault of the program shows its trace
+     * @param more what a test adds to the command line
+     */
+    static int run(PrintWriter out, PrintWriter err, boolean debug, Consumer<CommandLine> more, String... args) {
+        try {
+            CommandLine line = new CommandLine(new Fairturn())
+                    .setOut(out)
+                    .setErr(err)
+                    .registerConverter(Path.class, Fairturn::path)
+                    // Java tells terminals from files differently from version to version; plain text is right in both
+                    .setColorScheme(Help.defaultColorScheme(Help.Ansi.OFF))
+                    .setExpandAtFiles(false) // a folder may be called @home
+                    .setParameterExceptionHandler(Fairturn::wrongUsage)
+                    .setExecutionExceptionHandler((fault, command, parsed) -> ownFault(fault, err, debug));
+            more.accept(line);
+            return line.execute(args);
+        } catch (OutOfMemoryError full) {
+            err.println("This needs more memory than Java was given. Give it more, for example with"
+                    + " java -Xmx4g -jar fairturn.jar, or split the trial.");
+            return DATA_ERRORS;
+        } catch (RuntimeException | Error fault) {
+            return ownFault(fault, err, debug);
+        }
+    }
+
+    private static Path path(String text) {
+        if (text.isEmpty()) { // an unset variable in a script, most likely; Java would take it for the current folder
+            throw new TypeConversionException(
+                    "read an empty path; accepted: the path of a folder, . for the current one.");
+        }
+        try {
+            return Path.of(text);
+        } catch (InvalidPathException unusable) {
+            throw new TypeConversionException("read \"" + text + "\"; accepted: a path this system can name."
+                    + (text.indexOf('\uFFFD') < 0
+                            ? ""
+                            : " The language settings of this terminal cannot pass on some of its letters: set the"
+                                    + " environment variable LC_ALL to C.UTF-8 and try again."));
+        }
+    }
+
+    @Override
+    public Integer call() {
+        spec.commandLine().usage(spec.commandLine().getErr());
+        return WRONG_USAGE;
+    }
+
+    private static int wrongUsage(ParameterException wrong, String[] args) {
+        CommandLine line = wrong.getCommandLine();
+        PrintWriter err = line.getErr();
+        err.println(Text.plain(wrong.getMessage()));
+        if (wrong instanceof UnmatchedArgumentException unmatched
+                && !UnmatchedArgumentException.printSuggestions(unmatched, err)
+                && !unmatched.isUnknownOption()) {
+            err.println("A path with blanks in it needs double quotes around it.");
+        }
+        err.print(line.getHelp().synopsisHeading());
+        err.print(line.getHelp().synopsis(line.getHelp().synopsisHeadingLength()));
+        err.println("More: " + line.getCommandSpec().qualifiedName() + " --help");
+        return WRONG_USAGE;
+    }
+
+    private static int ownFault(Throwable fault, PrintWriter err, boolean debug) {
+        err.println("Fairturn stopped because of a fault of its own, not of yours ("
+                + fault.getClass().getSimpleName() + "). Please report it, together with the trial folder and what the"
+                + " same command shows when the environment variable FAIRTURN_DEBUG is set to 1.");
+        if (debug) {
+            fault.printStackTrace(err);
+        }
+        return DATA_ERRORS;
+    }
+
+    /** The version the build wrote down. */
+    static final class Version implements IVersionProvider {
+        @Override
+        public String[] getVersion() {
+            try (InputStream version = Fairturn.class.getResourceAsStream("version.txt")) {
+                return new String[] {"fairturn " + new String(version.readAllBytes(), StandardCharsets.UTF_8).strip()};
+            } catch (IOException broken) {
+                throw new UncheckedIOException(broken);
+            }
+        }
     }
 }

@@ -1,0 +1,110 @@
+package org.fairturn.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Warning;
+import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.TrialRead;
+import org.fairturn.report.TrialReport;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Analyses a folder and writes its report. */
+@Command(
+        name = "report",
+        description = {
+            "Analyse a trial folder and write its report: report.html to read and print, its charts, and the results for"
+                    + " programs. Says the verdicts and, in the last line, where report.html is.",
+            ""
+        },
+        optionListHeading = "%nOptions:%n",
+        footer = {
+            "",
+            "Examples:",
+            "  fairturn report meadow                    writes reports/meadow",
+            "  fairturn report meadow --out ~/handover   writes there instead",
+            "  fairturn report meadow --json             results as JSON, verdicts beside",
+            "                                            them on standard error",
+            "",
+            "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
+            "refused; 2 the command was not understood."
+        })
+final class ReportCommand implements Callable<Integer> {
+    @Spec
+    private CommandSpec spec;
+
+    @Parameters(paramLabel = "FOLDER", description = "The trial folder. It is not changed.")
+    private Path folder;
+
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            description =
+                    "Where the report goes; default: reports/ and the trial folder's name, below the current folder.")
+    private Path out;
+
+    @Option(names = "--json", description = "Write results.json's content to standard output as well.")
+    private boolean json;
+
+    @Override
+    public Integer call() {
+        return TrialFolder.read(folder).fold(this::sound, this::faulty);
+    }
+
+    private int sound(TrialRead.Complete read) {
+        TrialReport report = TrialReport.of(Analysis.of(read.trial()), Text.warnings(read.notes()));
+        Path target = Optional.ofNullable(out).orElseGet(() -> Path.of("reports", FolderName.of(folder)));
+        PrintWriter results = spec.commandLine().getOut();
+        PrintWriter human = spec.commandLine().getErr();
+        Path page;
+        try {
+            page = report.write(target);
+        } catch (IOException refused) {
+            human.println(cannotWrite(target, refused));
+            return Fairturn.DATA_ERRORS;
+        }
+        report.warnings().forEach(line -> human.println(Text.plain(line)));
+        report.chartsMissing().ifPresent(human::println);
+        PrintWriter verdicts = json ? human : results;
+        report.sentences().forEach(sentence -> verdicts.println(Text.plain(sentence)));
+        verdicts.println(page);
+        if (json) {
+            results.println(report.resultsJson().stripTrailing());
+        }
+        return Fairturn.DONE;
+    }
+
+    private int faulty(TrialRead.Faulty read) {
+        PrintWriter human = spec.commandLine().getErr();
+        List<Warning> warnings = Text.warnings(read.notes());
+        read.problems().forEach(problem -> human.println(Text.problem(problem)));
+        warnings.forEach(warning -> human.println(Text.warning(warning)));
+        human.println(Text.count(read.problems().size(), "problem", "problems") + " to mend in " + Text.argument(folder)
+                + "; no report was written.");
+        if (json) {
+            spec.commandLine().getOut().println(FaultyJson.of(FolderName.of(folder), read.problems(), warnings));
+        }
+        return Fairturn.DATA_ERRORS;
+    }
+
+    private static String cannotWrite(Path target, IOException refused) {
+        String why = "the disk refused";
+        if (refused instanceof FileAlreadyExistsException) {
+            why = "a file is in the way";
+        } else if (refused instanceof AccessDeniedException) {
+            why = "permission was denied";
+        }
+        return "--out " + Text.argument(target) + ": found no way to write there, " + why
+                + "; accepted: a folder you may write to, with room on the disk. Choose another with --out.";
+    }
+}

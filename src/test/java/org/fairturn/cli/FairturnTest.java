@@ -1,0 +1,233 @@
+package org.fairturn.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import java.util.function.Consumer;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+
+/** The words and exit codes of the program itself, whatever its commands do. */
+class FairturnTest {
+    private static final String HELP = """
+            Usage: fairturn [-hV] [COMMAND]
+            From tape readings of mowed full-lock circles to findings that both sides of a
+            dispute can accept.
+
+            Options:
+              -h, --help      Show this help message and exit.
+              -V, --version   Print version information and exit.
+
+            Commands:
+              report  Analyse a trial folder and write its report: report.html to read and
+                        print, its charts, and the results for programs. Says the verdicts
+                        and, in the last line, where report.html is.
+              check   List everything that has to be mended in a trial folder. Changes
+                        nothing.
+              new     Make a trial folder to fill in: CSV files with their column names,
+                        which any spreadsheet opens. Leaves a folder that holds a trial
+                        already as it is.
+
+            Examples:
+              fairturn new meadow        make a trial folder to fill in
+              fairturn check meadow      list everything that has to be mended in it
+              fairturn report meadow     write the report to reports/meadow
+
+            Exit codes: 0 done; 1 something in the folder has to be mended, or the disk
+            refused; 2 the command was not understood.
+            """;
+
+    @ParameterizedTest
+    @ValueSource(strings = {"--help", "-h"})
+    void help_isAResult(String option) {
+        assertThat(Ran.here(option)).isEqualTo(new Ran(0, HELP, ""));
+    }
+
+    @Test
+    void withoutACommand_theHelpIsShown_andTheExitCodeSaysWrongUsage() {
+        assertThat(Ran.here()).isEqualTo(new Ran(2, "", HELP));
+    }
+
+    @Test
+    void everyCommand_hasHelpWithAnExample() {
+        for (String command : new String[] {"report", "check", "new"}) {
+            for (String option : new String[] {"--help", "-h"}) {
+                Ran ran = Ran.here(command, option);
+                assertThat(ran.code()).isZero();
+                assertThat(ran.err()).isEmpty();
+                assertThat(ran.out())
+                        .startsWith("Usage: fairturn " + command + " [-hV] ")
+                        .containsPattern("Examples?:\n  fairturn " + command + " ")
+                        .contains("FOLDER   ")
+                        .contains("Exit codes: 0 ");
+                assertThat(ran.out().lines()).allMatch(line -> line.length() <= 80);
+            }
+        }
+    }
+
+    @Test
+    void helpForReport_asAWhole() {
+        assertThat(Ran.here("report", "--help").out()).isEqualTo("""
+                        Usage: fairturn report [-hV] [--json] [--out=DIR] FOLDER
+                        Analyse a trial folder and write its report: report.html to read and print, its
+                        charts, and the results for programs. Says the verdicts and, in the last line,
+                        where report.html is.
+
+                              FOLDER      The trial folder. It is not changed.
+
+                        Options:
+                          -h, --help      Show this help message and exit.
+                              --json      Write results.json's content to standard output as well.
+                              --out=DIR   Where the report goes; default: reports/ and the trial
+                                            folder's name, below the current folder.
+                          -V, --version   Print version information and exit.
+
+                        Examples:
+                          fairturn report meadow                    writes reports/meadow
+                          fairturn report meadow --out ~/handover   writes there instead
+                          fairturn report meadow --json             results as JSON, verdicts beside
+                                                                    them on standard error
+
+                        Exit codes: 0 done; 1 something in the folder has to be mended, or the disk
+                        refused; 2 the command was not understood.
+                        """);
+    }
+
+    @Test
+    void theVersion_isTheOneTheBuildStates() throws IOException {
+        Matcher stated = Pattern.compile("<artifactId>fairturn</artifactId>\\s*<version>([^<]+)</version>")
+                .matcher(Files.readString(Path.of("pom.xml")));
+        assertThat(stated.find()).isTrue();
+        Ran expected = new Ran(0, "fairturn " + stated.group(1) + "\n", "");
+        assertThat(Ran.here("--version")).isEqualTo(expected);
+        assertThat(Ran.here("report", "-V")).isEqualTo(expected);
+    }
+
+    @Test
+    void aMistypedCommand_isMetWithTheNearest() {
+        assertThat(Ran.here("reprt")).isEqualTo(new Ran(2, "", """
+                                Unmatched argument at index 0: 'reprt'
+                                Did you mean: fairturn report?
+                                Usage: fairturn [-hV] [COMMAND]
+                                More: fairturn --help
+                                """));
+    }
+
+    @Test
+    void aMistypedOption_isMetWithTheNearest() {
+        assertThat(Ran.here("report", "meadow", "--jsn")).isEqualTo(new Ran(2, "", """
+                                Unknown option: '--jsn'
+                                Possible solutions: --json
+                                Usage: fairturn report [-hV] [--json] [--out=DIR] FOLDER
+                                More: fairturn report --help
+                                """));
+    }
+
+    @Test
+    void aPathTornApartAtItsBlank_isMetWithTheMend() {
+        assertThat(Ran.here("check", "lower", "meadow")).isEqualTo(new Ran(2, "", """
+                                Unmatched argument at index 2: 'meadow'
+                                A path with blanks in it needs double quotes around it.
+                                Usage: fairturn check [-hV] [--json] FOLDER
+                                More: fairturn check --help
+                                """));
+    }
+
+    @Test
+    void aMissingFolder_isNamed() {
+        for (String command : new String[] {"report", "check", "new"}) {
+            Ran ran = Ran.here(command);
+            assertThat(ran.code()).isEqualTo(2);
+            assertThat(ran.out()).isEmpty();
+            assertThat(ran.err())
+                    .startsWith("Missing required parameter: 'FOLDER'\nUsage: fairturn " + command)
+                    .endsWith("\nMore: fairturn " + command + " --help\n");
+        }
+    }
+
+    @Test
+    void anEmptyPath_isNotTakenForTheCurrentFolder() {
+        assertThat(Ran.here("check", "")).isEqualTo(new Ran(2, "", """
+                                Invalid value for positional parameter at index 0 (FOLDER): read an empty path; accepted: the path of a folder, . for the current one.
+                                Usage: fairturn check [-hV] [--json] FOLDER
+                                More: fairturn check --help
+                                """));
+    }
+
+    @Test
+    void aPathTheSystemCannotName_isWrongUsage() {
+        Ran ran = Ran.here("check", "mea\0dow");
+        assertThat(ran.code()).isEqualTo(2);
+        assertThat(ran.err())
+                .startsWith(
+                        "Invalid value for positional parameter at index 0 (FOLDER): read \"mea\uFFFDdow\"; accepted:"
+                                + " a path this system can name.\n");
+    }
+
+    @Test
+    void aFolderCalledLikeAnArgumentFile_isAFolder() {
+        assertThat(Ran.here("check", "@home").out()).startsWith("@home: found no such folder; accepted: ");
+    }
+
+    @Command(name = "stumble")
+    static final class Stumble implements Callable<Integer> {
+        private final Throwable fault;
+
+        Stumble(Throwable fault) {
+            this.fault = fault;
+        }
+
+        @Override
+        public Integer call() throws Exception {
+            if (fault instanceof Error error) {
+                throw error;
+            }
+            throw (Exception) fault;
+        }
+    }
+
+    private static Consumer<CommandLine> stumbling(Throwable fault) {
+        return line -> line.addSubcommand(new Stumble(fault));
+    }
+
+    private static String calmLine(String fault) {
+        return "Fairturn stopped because of a fault of its own, not of yours (" + fault
+                + "). Please report it, together"
+                + " with the trial folder and what the same command shows when the environment variable FAIRTURN_DEBUG"
+                + " is set to 1.\n";
+    }
+
+    @Test
+    void aFaultOfTheProgram_isOneCalmLine() {
+        assertThat(Ran.here(false, stumbling(new IllegalStateException("rise is −1 m")), "stumble"))
+                .isEqualTo(new Ran(1, "", calmLine("IllegalStateException")));
+        assertThat(Ran.here(false, stumbling(new StackOverflowError()), "stumble"))
+                .isEqualTo(new Ran(1, "", calmLine("StackOverflowError")));
+    }
+
+    @Test
+    void aFaultOfTheProgram_showsItsTrace_whenAskedTo() {
+        Ran ran = Ran.here(true, stumbling(new IllegalStateException("rise is −1 m")), "stumble");
+        assertThat(ran.code()).isEqualTo(1);
+        assertThat(ran.err())
+                .startsWith(calmLine("IllegalStateException") + "java.lang.IllegalStateException: rise is −1 m\n\tat ");
+    }
+
+    @Test
+    void tooLittleMemory_isSaidWithTheMend() {
+        assertThat(Ran.here(false, stumbling(new OutOfMemoryError()), "stumble"))
+                .isEqualTo(new Ran(
+                        1,
+                        "",
+                        "This needs more memory than Java was given. Give it more, for example with java -Xmx4g"
+                                + " -jar fairturn.jar, or split the trial.\n"));
+    }
+}

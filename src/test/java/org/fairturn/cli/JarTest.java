@@ -1,0 +1,40 @@
+package org.fairturn.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Assumptions;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The one jar people download. The build runs these tests in its phase verify, once the jar is there. */
+class JarTest {
+    private static final Path JAR = Path.of("target/fairturn.jar").toAbsolutePath();
+
+    @TempDir
+    Path above;
+
+    private Ran jar(String... arguments) {
+        Assumptions.assumeTrue(Files.exists(JAR), "target/fairturn.jar is not built yet: mvn -q package -DskipTests");
+        List<String> command = new ArrayList<>(List.of(Ran.java(), "-jar", JAR.toString()));
+        command.addAll(List.of(arguments));
+        return Ran.process(above, Map.of(), command);
+    }
+
+    @Test
+    void reportsOnTheDemo() {
+        Ran ran = jar("report", Given.DEMO.toString());
+        assertThat(ran.all()).doesNotContain("\tat ");
+        assertThat(ran.code()).isZero();
+        assertThat(above.resolve("reports/demo/report.html")).isNotEmptyFile();
+    }
+
+    @Test
+    void knowsItsVersion() {
+        assertThat(jar("--version").out()).matches("fairturn \\d+\\.\\d+\\.\\d+\\S*\n");
+    }
+}
