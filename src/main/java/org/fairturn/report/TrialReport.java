@@ -40,6 +40,13 @@ public final class TrialReport {
         return new TrialReport(analysis, all);
     }
 
+    /** Loads what drawings need while something else is worked out; leaving it out changes nothing but the time. */
+    public static void prepare() {
+        Thread loader = new Thread(Charts::unavailable, "charts");
+        loader.setDaemon(true);
+        loader.start();
+    }
+
     /** Every finding: its verdict and sentence, then what to do next unless an earlier finding asks for the same. */
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();
