@@ -128,7 +128,9 @@ public record ReportView(
                                 conditions.assumedReadingRepeatability().metres())
                         + " for σ_w). Every interval is averaged over what they may be. A result is marked as resting on the"
                         + " assumed repeatability where more than half of its uncertainty would follow the prior if the prior"
-                        + " were changed.",
+                        + " were changed. Beside each difference stands the interval that the data give with no assumed"
+                        + " repeatability at all, where there are enough circles (analysis of variance, degrees of freedom after"
+                        + " Satterthwaite).",
                 "Tape class, how well the cut edge can be seen, and the missed centre move all diameters of a trial the same"
                         + " way. They widen each diameter's interval and cancel in differences as far as they are alike.",
                 "The turn radius R, from the turn centre to the midpoint of the rear axle, leaves an uncut disc of"

@@ -134,13 +134,13 @@ final class Tables {
                     difference.restsOnAssumption() ? "assumed repeatability" : "this trial"));
         }
         return new Table(
-                "Differences, and the same from this trial's data alone (no assumed repeatability; Satterthwaite)",
+                "Differences between cells",
                 List.of(
                         "Difference",
                         "Estimate",
                         "Standard uncertainty",
                         level() + " interval",
-                        level() + " interval, data alone",
+                        level() + " interval from the data alone",
                         "Rests on"),
                 rows);
     }

@@ -1,0 +1,318 @@
+package org.fairturn.report;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import javax.imageio.ImageIO;
+import javax.xml.parsers.DocumentBuilderFactory;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Warning;
+import org.fairturn.folder.TrialFolder;
+import org.fairturn.trial.Trial;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class TrialReportTest {
+    private static final Path SAMPLE = Path.of("reports/demo");
+    private static final Pattern CHART = Pattern.compile("<svg.*?</svg\\s*>", Pattern.DOTALL);
+
+    @TempDir
+    private static Path out;
+
+    private static String html;
+    private static JsonNode json;
+
+    private static Trial trial(String folder) {
+        return TrialFolder.read(Path.of(folder)).fold(complete -> complete.trial(), faulty -> {
+            throw new AssertionError(faulty.problems());
+        });
+    }
+
+    @BeforeAll
+    static void reportOnTheDemo() throws IOException {
+        Path report =
+                TrialReport.of(Analysis.of(trial("testdata/demo")), List.of()).write(out.resolve("demo"));
+        html = Files.readString(report);
+        json = new ObjectMapper().readTree(out.resolve("demo/results.json").toFile());
+    }
+
+    @Test
+    void theCommittedSample_isWhatTheProgramMakesOfTheDemo() throws IOException {
+        String howTo = "the committed sample is stale; run: mvn -q compile exec:java";
+        assertThat(files(SAMPLE)).as(howTo).isEqualTo(files(out.resolve("demo")));
+        JsonNode sample =
+                new ObjectMapper().readTree(SAMPLE.resolve("results.json").toFile());
+        assertAlike("results.json", sample, json, howTo);
+        assertThat(Files.readString(SAMPLE.resolve("results.csv")))
+                .as(howTo)
+                .isEqualTo(Files.readString(out.resolve("demo/results.csv")));
+        // letters in charts are outlines of whatever font the machine has, so their drawings are compared by title and
+        // description alone
+        assertThat(withoutOutlines(Files.readString(SAMPLE.resolve("report.html"))))
+                .as(howTo)
+                .isEqualTo(withoutOutlines(html));
+    }
+
+    private static Set<String> files(Path folder) throws IOException {
+        try (Stream<Path> all = Files.walk(folder)) {
+            return new TreeSet<>(all.filter(Files::isRegularFile)
+                    .map(file -> folder.relativize(file).toString().replace('\\', '/'))
+                    .toList());
+        }
+    }
+
+    private static String withoutOutlines(String page) {
+        return CHART.matcher(page).replaceAll(chart -> {
+            Matcher words = Pattern.compile("<(title|desc)[^>]*>.*?</\\1>", Pattern.DOTALL)
+                    .matcher(chart.group());
+            StringBuilder kept = new StringBuilder();
+            while (words.find()) {
+                kept.append(words.group());
+            }
+            return Matcher.quoteReplacement(kept.toString());
+        });
+    }
+
+    /** Equal, numbers to 1e-5 (mm): processors differ in the last digits of exp and log. */
+    private static void assertAlike(String where, JsonNode a, JsonNode b, String howTo) {
+        if (a.isNumber() && b.isNumber()) {
+            assertThat(b.doubleValue()).as(where + ": " + howTo).isCloseTo(a.doubleValue(), within(1e-5));
+        } else if (a.isContainerNode()) {
+            assertThat(b.getNodeType()).as(where).isEqualTo(a.getNodeType());
+            assertThat(b.size()).as(where + ": " + howTo).isEqualTo(a.size());
+            if (a.isArray()) {
+                for (int i = 0; i < a.size(); i++) {
+                    assertAlike(where + "[" + i + "]", a.get(i), b.get(i), howTo);
+                }
+            } else {
+                a.fieldNames().forEachRemaining(name -> {
+                    assertThat(b.has(name))
+                            .as(where + "." + name + ": " + howTo)
+                            .isTrue();
+                    assertAlike(where + "." + name, a.get(name), b.get(name), howTo);
+                });
+            }
+        } else {
+            assertThat(b).as(where + ": " + howTo).isEqualTo(a);
+        }
+    }
+
+    @Test
+    void resultsJson_keepsTheContract() {
+        assertThat(json.get("format").textValue()).isEqualTo("1.0");
+        assertThat(names(json.get("trial"))).containsExactly("title", "date", "folder");
+        assertThat(json.get("trial").get("folder").textValue()).isEqualTo("demo");
+        for (String spread : List.of("circleToCircle", "reading")) {
+            assertThat(names(json.get("repeatability").get(spread))).containsExactly("estimate", "low", "high");
+        }
+        assertThat(json.get("repeatability").get("source").isTextual()).isTrue();
+        assertThat(json.get("cells")).hasSize(8);
+        for (JsonNode cell : json.get("cells")) {
+            assertThat(names(cell))
+                    .contains("machine", "turn", "drive", "diameter", "standardUncertainty", "low", "high", "circles")
+                    .contains("readings", "turnRadius", "restsOnAssumption");
+            assertThat(cell.get("turn").textValue()).isIn("left", "right");
+            assertThat(cell.get("drive").textValue()).isIn("2WD", "4WD");
+            assertThat(names(cell.get("turnRadius"))).containsExactly("estimate", "low", "high");
+            assertThat(cell.get("low").doubleValue())
+                    .isLessThan(cell.get("diameter").doubleValue());
+            assertThat(cell.get("diameter").doubleValue()).isBetween(1000.0, 3000.0); // millimetres
+        }
+        for (JsonNode difference : json.get("differences")) {
+            assertThat(names(difference)).contains("machine", "from", "to", "estimate", "low", "high", "dataOnly");
+            assertThat(names(difference.get("from"))).containsExactly("turn", "drive");
+        }
+        for (JsonNode finding : json.get("findings")) {
+            assertThat(names(finding))
+                    .contains(
+                            "question",
+                            "subject",
+                            "verdict",
+                            "probability",
+                            "estimate",
+                            "low",
+                            "high",
+                            "margin",
+                            "parts")
+                    .contains("standsUpTo", "sentence", "next");
+            assertThat(finding.get("question").textValue()).isIn("leftRight", "drive");
+            assertThat(finding.get("verdict").textValue())
+                    .isIn("within", "beyond", "tighter", "wider", "cannotTell", "notPossible");
+            assertThat(finding.get("margin").doubleValue()).isEqualTo(50.8);
+            if (finding.get("question").textValue().equals("leftRight")) {
+                assertThat(names(finding.get("subject"))).containsExactly("machine", "drive");
+                assertPartsAddUp(finding);
+            }
+        }
+        for (JsonNode warning : json.get("warnings")) {
+            assertThat(names(warning)).containsExactly("code", "where", "message");
+        }
+    }
+
+    private static void assertPartsAddUp(JsonNode finding) {
+        double rest = finding.get("estimate").doubleValue();
+        double measured = Double.NaN;
+        boolean deck = false;
+        for (JsonNode part : finding.get("parts")) {
+            assertThat(names(part)).containsExactly("name", "estimate", "standardUncertainty");
+            if (part.get("name").textValue().equals("measured")) {
+                measured = part.get("estimate").doubleValue();
+            } else {
+                rest += part.get("estimate").doubleValue();
+                deck |= part.get("name").textValue().equals("deckOffset");
+            }
+        }
+        assertThat(deck).isTrue();
+        assertThat(rest).isCloseTo(measured, within(0.01)); // a hundredth of a millimetre
+    }
+
+    private static List<String> names(JsonNode node) {
+        List<String> names = new ArrayList<>();
+        for (Iterator<String> it = node.fieldNames(); it.hasNext(); ) {
+            names.add(it.next());
+        }
+        return names;
+    }
+
+    @Test
+    void aTrialThatLacksSomething_hasNullsWhereNumbersWouldBe() throws IOException {
+        JsonNode small = new ObjectMapper()
+                .readTree(TrialReport.of(Analysis.of(trial("testdata/tape-only")), List.of())
+                        .resultsJson());
+        assertThat(small.get("cells").get(0).get("turnRadius").isNull()).isTrue();
+        assertThat(small.get("cells").get(0).get("restsOnAssumption").booleanValue())
+                .isTrue();
+        assertThat(small.get("differences").get(0).get("dataOnly").isNull()).isTrue();
+    }
+
+    @Test
+    void reportHtml_standsAlone() {
+        String page = html.replaceAll("xmlns(:\\w+)?=\"[^\"]*\"", "").replace("url(#", "");
+        assertThat(page.contains("http:") || page.contains("https:")).isFalse();
+        for (String loads : List.of("src=", "url(", "@import", "<script", "<link", "<iframe", "<object")) {
+            assertThat(page.contains(loads)).as(loads).isFalse();
+        }
+        assertThat(html.contains("default-src 'none'")).isTrue();
+        // every chart and plan view stands in the page with a name and a description for those who cannot see it
+        Matcher charts = CHART.matcher(html);
+        int count = 0;
+        while (charts.find()) {
+            assertThat(charts.group()).contains("role=\"img\"", "<title", "<desc");
+            count++;
+        }
+        assertThat(count).isEqualTo(5);
+        List<String> ids = new ArrayList<>();
+        Matcher id = Pattern.compile("\\sid=\"([^\"]+)\"").matcher(html);
+        while (id.find()) {
+            ids.add(id.group(1));
+        }
+        assertThat(ids).doesNotHaveDuplicates();
+    }
+
+    @Test
+    void reportHtml_putsTheVerdictsFirst_andShowsTheWorkingOfEachNumber() {
+        List<String> order = List.of(
+                "What this trial shows",
+                "⚠ Before anyone acts on this",
+                "Drawings",
+                "Results in tables",
+                "Method",
+                "The working of each number",
+                "The data");
+        int at = 0;
+        for (String heading : order) {
+            int next = html.indexOf(">" + heading, at);
+            assertThat(next).as(heading).isGreaterThan(at);
+            at = next;
+        }
+        for (JsonNode finding : json.get("findings")) {
+            String sentence = Table.keepTogether(finding.get("sentence").textValue());
+            assertThat(html.indexOf(sentence)).as(sentence).isBetween(0, html.indexOf(">Drawings"));
+        }
+        assertThat(html).contains("blades disengaged, brake set, engine stopped, key out");
+        assertThat(html).contains("The service manual, local rules and a qualified technician have the last word.");
+    }
+
+    @Test
+    void theWorking_canBeRedoneByHand() {
+        // Each formula is taken from the page and worked out again from the numbers printed in it, to their last digit.
+        Matcher mean =
+                Pattern.compile("\\(([\\d. +]+)\\)/(\\d+) = ([\\d.]+) mm").matcher(html);
+        int means = 0;
+        while (mean.find()) {
+            double sum = Stream.of(mean.group(1).split("\\+"))
+                    .mapToDouble(Double::parseDouble)
+                    .sum();
+            assertThat(sum / Integer.parseInt(mean.group(2)))
+                    .isCloseTo(Double.parseDouble(mean.group(3)), within(0.1001));
+            means++;
+        }
+        assertThat(means).isGreaterThan(10);
+        Matcher radius = Pattern.compile(
+                        "R = s·y \\+ √\\(\\(D/2 \\+ r\\)² − \\(x − c\\)²\\) = \\(?(−?[\\d.]+)\\)? \\+ √\\(\\(([\\d.]+)/2 \\+ "
+                                + "([\\d.]+)\\)² − \\(([\\d.]+) − ([\\d.]+)\\)²\\) = ([\\d.]+) mm")
+                .matcher(html);
+        int radii = 0;
+        while (radius.find()) {
+            double y = Double.parseDouble(radius.group(1).replace('−', '-'));
+            double reach = Double.parseDouble(radius.group(2)) / 2 + Double.parseDouble(radius.group(3));
+            double ahead = Double.parseDouble(radius.group(4)) - Double.parseDouble(radius.group(5));
+            assertThat(y + Math.sqrt(reach * reach - ahead * ahead))
+                    .isCloseTo(Double.parseDouble(radius.group(6)), within(0.4)); // rounding of five numbers
+            radii++;
+        }
+        assertThat(radii).isEqualTo(8);
+    }
+
+    @Test
+    void drawings_areWrittenAsFiles() throws Exception {
+        for (String name : List.of("diameters", "left-right", "run-order")) {
+            Path svg = out.resolve("demo/charts/" + name + ".svg");
+            var document = DocumentBuilderFactory.newInstance()
+                    .newDocumentBuilder()
+                    .parse(new ByteArrayInputStream(Files.readAllBytes(svg)));
+            assertThat(document.getDocumentElement().getAttribute("role")).isEqualTo("img");
+            var picture =
+                    ImageIO.read(out.resolve("demo/charts/" + name + ".png").toFile());
+            assertThat(picture.getWidth()).isGreaterThan(600);
+        }
+        assertThat(out.resolve("demo/charts/plan-alder-22.svg")).content().contains("<text");
+    }
+
+    @Test
+    void whatPeopleTyped_cannotBreakThePage() throws IOException {
+        Trial demo = trial("testdata/demo");
+        Path target = out.resolve("hostile");
+        Warning note = new Warning("folder", "<b>x</b>", "<script>alert(1)</script> & \"quotes\"");
+        String page = Files.readString(
+                TrialReport.of(Analysis.of(demo), List.of(note)).write(target));
+        assertThat(page).doesNotContain("<script>").contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp;");
+    }
+
+    @Test
+    void aSecondReport_replacesTheFirst_andLeavesNothingElse() throws IOException {
+        Path target = out.resolve("twice");
+        Analysis analysis = Analysis.of(trial("testdata/metric"));
+        TrialReport.of(analysis, List.of()).write(target);
+        Set<String> first = files(target);
+        String before = Files.readString(target.resolve("report.html"));
+        TrialReport.of(analysis, List.of()).write(target);
+        assertThat(files(target)).isEqualTo(first);
+        assertThat(Files.readString(target.resolve("report.html"))).isEqualTo(before);
+    }
+}
