@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import org.fairturn.folder.Problem;
 import org.fairturn.folder.TrialFolder;
+import org.fairturn.report.Cautions;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Parameters;
@@ -45,10 +46,8 @@ final class NewCommand implements Callable<Integer> {
         spec.commandLine().getOut().println(folder);
         human.println(
                 "Fill in trial.csv, machines.csv, circles.csv and readings.csv; the others help where you have them."
-                        + "\nThen: fairturn check " + Text.argument(folder)
-                        + "\nBefore mowing: level ground, seat belt and ROPS up, slow at full lock, nobody within the discharge area."
-                        + "\nBefore measuring or touching the deck: blades disengaged, brake set, engine stopped, key out."
-                        + "\nThe service manual and a qualified technician have the last word.");
+                        + "\nThen: fairturn check " + Text.argument(folder));
+        Cautions.ALL.forEach(human::println);
         return Fairturn.DONE;
     }
 }

@@ -16,9 +16,11 @@ class NewCommandTest {
         assertThat(Ran.here("new", folder.toString())).isEqualTo(new Ran(0, folder + "\n", """
                                 Fill in trial.csv, machines.csv, circles.csv and readings.csv; the others help where you have them.
                                 Then: fairturn check "%s"
-                                Before mowing: level ground, seat belt and ROPS up, slow at full lock, nobody within the discharge area.
-                                Before measuring or touching the deck: blades disengaged, brake set, engine stopped, key out.
-                                The service manual and a qualified technician have the last word.
+                                Driving: level ground, seat belt on and ROPS up, slow at full lock, nobody within the discharge area.
+                                Before anyone measures or touches the deck: blades disengaged, brake set, engine stopped, key out.
+                                Before anyone touches a steering stop: wheels chocked, machine on rated stands, tyres at pressure.
+                                A steering stop is set to the manufacturer's dimension and must touch the axle at full lock. Where both cannot be had, contact comes first. A stop is never turned in past the specification to get a tighter circle: linkage, cylinder, tyre and hood pay for it.
+                                The service manual, local rules and a qualified technician have the last word.
                                 """.formatted(folder)));
         assertThat(folder.resolve("readings.csv")).isNotEmptyFile();
     }
