@@ -9,6 +9,7 @@ import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
+import org.fairturn.report.TrialReport;
 import org.fairturn.trial.Trial;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -49,7 +50,7 @@ final class CheckCommand implements Callable<Integer> {
         warnings.addAll(Analysis.of(read.trial()).warnings());
         PrintWriter out = spec.commandLine().getOut();
         if (json) {
-            out.println(FaultyJson.of(FolderName.of(folder), List.of(), warnings));
+            out.print(TrialReport.errorsJson(FolderName.of(folder), List.of(), warnings));
         } else {
             out.println(Text.plain(FolderName.of(folder)) + ": nothing to mend; " + found(read.trial()) + ".");
             warnings.forEach(warning -> out.println(Text.warning(warning)));
@@ -61,7 +62,7 @@ final class CheckCommand implements Callable<Integer> {
         PrintWriter out = spec.commandLine().getOut();
         List<Warning> warnings = Text.warnings(read.notes());
         if (json) {
-            out.println(FaultyJson.of(FolderName.of(folder), read.problems(), warnings));
+            out.print(TrialReport.errorsJson(FolderName.of(folder), read.problems(), warnings));
         } else {
             read.problems().forEach(problem -> out.println(Text.problem(problem)));
             warnings.forEach(warning -> out.println(Text.warning(warning)));

@@ -80,7 +80,7 @@ final class ReportCommand implements Callable<Integer> {
         report.sentences().forEach(sentence -> verdicts.println(Text.plain(sentence)));
         verdicts.println(page);
         if (json) {
-            results.println(report.resultsJson().stripTrailing());
+            results.print(report.resultsJson());
         }
         return Fairturn.DONE;
     }
@@ -93,7 +93,7 @@ final class ReportCommand implements Callable<Integer> {
         human.println(Text.count(read.problems().size(), "problem", "problems") + " to mend in " + Text.argument(folder)
                 + "; no report was written.");
         if (json) {
-            spec.commandLine().getOut().println(FaultyJson.of(FolderName.of(folder), read.problems(), warnings));
+            spec.commandLine().getOut().print(TrialReport.errorsJson(FolderName.of(folder), read.problems(), warnings));
         }
         return Fairturn.DATA_ERRORS;
     }

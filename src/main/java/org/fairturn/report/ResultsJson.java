@@ -20,6 +20,7 @@ import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Part;
 import org.fairturn.finding.Warning;
+import org.fairturn.folder.Problem;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Trial;
@@ -42,23 +43,68 @@ final class ResultsJson {
         this.level = level;
     }
 
+    /** The results of a trial. */
     static String write(Analysis analysis, List<Warning> warnings) {
+        double level = analysis.trial().conditions().confidence();
+        return document(json -> new ResultsJson(json, level).results(analysis, warnings));
+    }
+
+    /** Why a folder could not be analysed; row is 0 and column empty where none is meant. */
+    static String errors(String folder, List<Problem> problems, List<Warning> warnings) {
+        return document(json -> new ResultsJson(json, Double.NaN).writeErrors(folder, problems, warnings));
+    }
+
+    private interface Content {
+        void write(JsonGenerator json) throws IOException;
+    }
+
+    private static String document(Content content) {
         StringWriter text = new StringWriter();
         try (JsonGenerator json = FACTORY.createGenerator(text)) {
             json.setPrettyPrinter(new DefaultPrettyPrinter()
                     .withObjectIndenter(new DefaultIndenter("  ", "\n"))
                     .withArrayIndenter(new DefaultIndenter("  ", "\n")));
-            new ResultsJson(json, analysis.trial().conditions().confidence()).results(analysis, warnings);
+            json.writeStartObject();
+            json.writeStringField("format", FORMAT);
+            content.write(json);
+            json.writeEndObject();
         } catch (IOException e) {
             throw new UncheckedIOException("a StringWriter cannot fail", e);
         }
         return text + "\n";
     }
 
+    private void writeErrors(String folder, List<Problem> problems, List<Warning> warnings) throws IOException {
+        json.writeObjectFieldStart("trial");
+        json.writeStringField("folder", folder);
+        json.writeEndObject();
+        json.writeArrayFieldStart("errors");
+        for (Problem problem : problems) {
+            json.writeStartObject();
+            json.writeStringField("file", problem.file());
+            json.writeNumberField("row", problem.row());
+            json.writeStringField("column", problem.column());
+            json.writeStringField("message", problem.message());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        writeWarnings(warnings);
+    }
+
+    private void writeWarnings(List<Warning> warnings) throws IOException {
+        json.writeArrayFieldStart("warnings");
+        for (Warning warning : warnings) {
+            json.writeStartObject();
+            json.writeStringField("code", warning.code());
+            json.writeStringField("where", warning.where());
+            json.writeStringField("message", warning.message());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+    }
+
     private void results(Analysis analysis, List<Warning> warnings) throws IOException {
         Trial trial = analysis.trial();
-        json.writeStartObject();
-        json.writeStringField("format", FORMAT);
         json.writeObjectFieldStart("trial");
         json.writeStringField("title", trial.conditions().title());
         json.writeStringField("date", trial.conditions().date().toString());
@@ -81,16 +127,7 @@ final class ResultsJson {
             finding(finding, asymmetry(analysis, finding));
         }
         json.writeEndArray();
-        json.writeArrayFieldStart("warnings");
-        for (Warning warning : warnings) {
-            json.writeStartObject();
-            json.writeStringField("code", warning.code());
-            json.writeStringField("where", warning.where());
-            json.writeStringField("message", warning.message());
-            json.writeEndObject();
-        }
-        json.writeEndArray();
-        json.writeEndObject();
+        writeWarnings(warnings);
     }
 
     private void repeatability(Analysis analysis) throws IOException {

@@ -18,6 +18,7 @@ import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.AtomicFile;
+import org.fairturn.folder.Problem;
 
 /** The report of one analysed trial. */
 public final class TrialReport {
@@ -73,6 +74,11 @@ public final class TrialReport {
     /** The results for programs; lengths in millimetres, angles in degrees. */
     public String resultsJson() {
         return ResultsJson.write(analysis, warnings);
+    }
+
+    /** For programs, why a folder could not be analysed, in the same format. */
+    public static String errorsJson(String folder, List<Problem> problems, List<Warning> notes) {
+        return ResultsJson.errors(folder, problems, notes);
     }
 
     /** Cells, differences and findings as one table for spreadsheets, lengths in millimetres. */
