@@ -58,6 +58,7 @@ final class ReportCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
+        TrialReport.prepare();
         return TrialFolder.read(folder).fold(this::sound, this::faulty);
     }
 

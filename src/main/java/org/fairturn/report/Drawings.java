@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Supplier;
 import org.fairturn.chart.CellColumn;
 import org.fairturn.chart.Charts;
 import org.fairturn.chart.CirclePoint;
@@ -36,36 +37,37 @@ final class Drawings {
                 .map(a -> decomposition(a, analysis.trial().conditions().confidence()))
                 .flatMap(Optional::stream)
                 .toList();
-        List<Figure> figures = new ArrayList<>();
-        add(
-                figures,
-                Charts.diameters(columns, unit),
-                "Every circle, and what it says about its cell",
-                "Each mark is one circle; the bar is the interval in which the cell's true uncut diameter lies.");
-        add(
-                figures,
-                Charts.leftRight(
-                        taken, analysis.trial().conditions().practicalMargin().metres(), unit),
-                "Left against right, taken apart",
-                "How much larger the right circle is, how much of that the deck explains, and what remains; the shaded band is"
-                        + " the practical margin.");
+        double margin = analysis.trial().conditions().practicalMargin().metres();
+        List<Supplier<Optional<Figure>>> drawn = new ArrayList<>();
+        drawn.add(() -> Charts.diameters(columns, unit)
+                .map(d -> new Figure(
+                        "Every circle, and what it says about its cell",
+                        "Each mark is one circle; the bar is the interval in which the cell's true uncut diameter lies.",
+                        d)));
+        drawn.add(() -> Charts.leftRight(taken, margin, unit)
+                .map(d -> new Figure(
+                        "Left against right, taken apart",
+                        "How much larger the right circle is, how much of that the deck explains, and what remains; the shaded"
+                                + " band is the practical margin.",
+                        d)));
         for (Machine machine : analysis.trial().machines()) {
-            planView(analysis, machine, unit)
-                    .ifPresent(drawing -> figures.add(new Figure(
+            drawn.add(() -> planView(analysis, machine, unit)
+                    .map(d -> new Figure(
                             "Why one circle is smaller: " + machine.id(),
                             "Seen from above, to scale. The nearest blade tip draws the edge of the uncut disc.",
-                            drawing)));
+                            d)));
         }
-        add(
-                figures,
-                Charts.runOrder(columns, unit),
-                "Circles in the order they were driven",
-                "Ground, tyres and drivers change in the course of a day; a cell's circles should not climb or fall along it.");
-        return figures;
-    }
-
-    private static void add(List<Figure> figures, Optional<Drawing> drawing, String heading, String lead) {
-        drawing.ifPresent(d -> figures.add(new Figure(heading, lead, d)));
+        drawn.add(() -> Charts.runOrder(columns, unit)
+                .map(d -> new Figure(
+                        "Circles in the order they were driven",
+                        "Ground, tyres and drivers change in the course of a day; a cell's circles should not climb or fall"
+                                + " along it.",
+                        d)));
+        // side by side, because drawing letters is what a report takes longest over; the order stays
+        return drawn.parallelStream()
+                .map(Supplier::get)
+                .flatMap(Optional::stream)
+                .toList();
     }
 
     private static CellColumn column(CellEstimate cell) {

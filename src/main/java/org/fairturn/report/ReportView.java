@@ -91,11 +91,15 @@ public record ReportView(
             "cannotTell", "? cannot tell yet",
             "notPossible", "– not possible yet");
 
+    /** The verdict in a word or two. */
+    static String badge(Finding finding) {
+        return BADGES.get(finding.verdict().word());
+    }
+
     private static Answer answer(Finding finding, boolean sameNext) {
-        String word = finding.verdict().word();
         return new Answer(
-                word,
-                BADGES.get(word),
+                finding.verdict().word(),
+                badge(finding),
                 Table.keepTogether(finding.sentence()),
                 finding.estimate().map(q -> support(finding)).orElse(""),
                 sameNext ? "as above." : Table.keepTogether(finding.next()));

@@ -8,8 +8,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.fairturn.chart.Charts;
 import org.fairturn.chart.Drawing;
 import org.fairturn.finding.Analysis;
@@ -38,12 +40,22 @@ public final class TrialReport {
         return new TrialReport(analysis, all);
     }
 
-    /** Every finding: its sentence, then what to do next. */
+    /** Loads what drawings need while something else is worked out; leaving it out changes nothing but the time. */
+    public static void prepare() {
+        Thread loader = new Thread(Charts::unavailable, "charts");
+        loader.setDaemon(true);
+        loader.start();
+    }
+
+    /** Every finding: its verdict and sentence, then what to do next unless an earlier finding asks for the same. */
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();
+        Set<String> asked = new HashSet<>();
         for (Finding finding : analysis.findings()) {
-            sentences.add(finding.sentence());
-            sentences.add("Next: " + finding.next());
+            sentences.add(ReportView.badge(finding) + " | " + finding.sentence());
+            if (asked.add(finding.next())) {
+                sentences.add("    Next: " + finding.next());
+            }
         }
         return List.copyOf(sentences);
     }

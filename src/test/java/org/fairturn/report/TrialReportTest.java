@@ -242,7 +242,7 @@ class TrialReportTest {
         }
         for (JsonNode finding : json.get("findings")) {
             String sentence = Table.keepTogether(finding.get("sentence").textValue());
-            assertThat(html.indexOf(sentence)).as(sentence).isBetween(0, html.indexOf(">Drawings"));
+            assertThat(html.indexOf(sentence)).as(sentence).isBetween(0, html.indexOf("id=\"drawings-title\""));
         }
         assertThat(html).contains("blades disengaged, brake set, engine stopped, key out");
         assertThat(html).contains("The service manual, local rules and a qualified technician have the last word.");
