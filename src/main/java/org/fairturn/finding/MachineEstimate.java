@@ -183,6 +183,8 @@ public final class MachineEstimate {
         private final double offset;
         private final double fixedVariance;
         private final NormalMixture mixture;
+        /** Worked out when first asked for: quantiles are what an analysis takes longest over. */
+        private Estimate estimate;
 
         private Contrast(double[] c, double offset, double fixedVariance) {
             this.c = c.clone();
@@ -196,7 +198,10 @@ public final class MachineEstimate {
         }
 
         Estimate estimate() {
-            return mixture.estimate(conditions.confidence());
+            if (estimate == null) {
+                estimate = mixture.estimate(conditions.confidence());
+            }
+            return estimate;
         }
 
         /** The same from the data alone; geometry and shared parts count as known variance. */

@@ -4,6 +4,7 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.FDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
+import org.apache.commons.numbers.gamma.Erfc;
 
 /** Quantiles and probabilities of the distributions statistics tables print. Quantiles are good to about 1e-9. */
 public final class Quantiles {
@@ -13,7 +14,7 @@ public final class Quantiles {
 
     /** P(Z ≤ z) of the standard normal distribution. */
     public static double normalProbability(double z) {
-        return NORMAL.cumulativeProbability(z);
+        return Erfc.value(-z / Math.sqrt(2)) / 2;
     }
 
     /** z with P(Z ≤ z) = probability, probability in (0, 1). */

@@ -49,8 +49,8 @@ class FiguresTest {
 
     @ParameterizedTest
     @CsvSource({
-        "0.62, 62 %", "0.949, 94.9 %", "0.95, 95.0 %", "0.9991, over 99.9 %", "0.999, 99.9 %", "1, 100 %",
-        "0.0009, under 0.1 %", "0.001, 0.1 %", "0, 0 %", "0.05, 5.0 %", "0.9, 90 %", "0.1, 10 %"
+        "0.62, 62 %", "0.949, 94.9 %", "0.95, 95 %", "0.9501, 95.0 %", "0.9991, over 99.9 %", "0.999, 99.9 %", "1, 100 %",
+        "0.0009, under 0.1 %", "0.001, 0.1 %", "0, 0 %", "0.05, 5 %", "0.0496, 5.0 %", "0.9, 90 %", "0.1, 10 %"
     })
     void percent_showsATenthNearTheEnds(double probability, String text) {
         assertThat(Figures.percent(probability)).isEqualTo(text);
