@@ -51,7 +51,12 @@ public final class Wording {
 
     /** Says how sure a verdict is; its interval has two tails and may reach past the margin where the verdict needs one. */
     static String surely(double probability) {
-        return " with a probability of " + Figures.percent(probability);
+        return " with a probability of " + percent(probability);
+    }
+
+    /** Nothing is said to be certain that a tape in the grass has shown, however the number rounds. */
+    private static String percent(double probability) {
+        return Figures.percent(Math.min(probability, 0.9999));
     }
 
     static String condition(Cell cell) {
@@ -63,17 +68,17 @@ public final class Wording {
         if (outlook.furtherCircles().isEmpty()) {
             return outlook.geometryLimited()
                     ? "However many circles are added, the chance of a verdict stays at about "
-                            + Figures.percent(outlook.chance())
+                            + percent(outlook.chance())
                             + ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade"
                             + " positions and the deck offset more closely."
                     : "Even " + Outlook.MOST_CIRCLES
                             + " more circles would bring a verdict with a chance of only about "
-                            + Figures.percent(outlook.chance())
+                            + percent(outlook.chance())
                             + ", because what they show may well lie near the practical margin. Accept that it is about"
                             + " that size, or agree on another margin before the next trial.";
         }
         return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about "
-                + Figures.percent(outlook.chance()) + ".";
+                + percent(outlook.chance()) + ".";
     }
 
     private static String circles(Map<Cell, Integer> further) {

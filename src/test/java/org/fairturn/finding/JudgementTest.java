@@ -80,7 +80,7 @@ class JudgementTest {
     @Test
     void undecided_neverShowsAProbabilityThatWouldDecide() {
         var random = new SplittableRandom(3);
-        for (int i = 0; i < 200; i++) {
+        for (int i = 0; i < 60; i++) {
             Analysis analysis = pair(random.nextDouble(-200, 200), random.nextDouble(0, 40), random.nextDouble(1, 120));
             for (Finding finding : analysis.findings()) {
                 boolean reached = finding.verdict().probability() >= 0.95;

@@ -102,7 +102,10 @@ final class Trials {
 
     /** Three blades under a compact tractor, the middle one ahead, all moved to the left by an offset (mm). */
     Trials deckOfThree(double offset) {
-        return blade(650, 440 + offset, 230).blade(840, offset, 230).blade(650, -440 + offset, 230);
+        double mm = LengthUnit.MILLIMETRE.metres() / unit.metres();
+        return blade(650 * mm, (440 + offset) * mm, 230 * mm)
+                .blade(840 * mm, offset * mm, 230 * mm)
+                .blade(650 * mm, (-440 + offset) * mm, 230 * mm);
     }
 
     Trials deckOffset(double left) {
