@@ -4,8 +4,9 @@ import java.util.Optional;
 import org.fairturn.uncertainty.NormalMixture;
 
 /**
- * The one decision rule: within the margin if P(|q| ≤ m) reaches the confidence, beyond it if P(|q| > m) does, else
- * undecided.
+ * The one decision rule: within the margin if P(|q| ≤ m) reaches the confidence, beyond it if P(q > m) or P(q < −m) does,
+ * else undecided. The two tails are not added up to a verdict: where q is hardly known they reach the confidence together,
+ * and knowing nothing would pass for knowing that it matters.
  *
  * @param margin practical margin m (m), in (0, ∞)
  * @param confidence required probability, in (0.5, 1)
@@ -30,18 +31,22 @@ public record DecisionRule(double margin, double confidence) {
         return Math.max(0, 1 - q.probabilityAbove(margin) - q.probabilityBelow(-margin));
     }
 
+    /** The highest of P(|q| ≤ m), P(q > m) and P(q < −m). */
+    double likeliest(NormalMixture q) {
+        return Math.max(probabilityWithin(q), Math.max(q.probabilityAbove(margin), q.probabilityBelow(-margin)));
+    }
+
     /** The verdict where there is one. */
     Optional<Verdict> decide(NormalMixture q, Asks asks) {
         double above = q.probabilityAbove(margin);
         double below = q.probabilityBelow(-margin);
-        if (asks == Asks.SIGNED && above >= confidence) {
-            return Optional.of(new Verdict.Beyond(above, Verdict.Sense.WIDER));
+        if (above >= confidence) {
+            return Optional.of(
+                    new Verdict.Beyond(above, asks == Asks.SIGNED ? Verdict.Sense.WIDER : Verdict.Sense.EITHER));
         }
-        if (asks == Asks.SIGNED && below >= confidence) {
-            return Optional.of(new Verdict.Beyond(below, Verdict.Sense.TIGHTER));
-        }
-        if (above + below >= confidence) {
-            return Optional.of(new Verdict.Beyond(Math.min(1, above + below), Verdict.Sense.EITHER));
+        if (below >= confidence) {
+            return Optional.of(
+                    new Verdict.Beyond(below, asks == Asks.SIGNED ? Verdict.Sense.TIGHTER : Verdict.Sense.EITHER));
         }
         double within = probabilityWithin(q);
         return within >= confidence ? Optional.of(new Verdict.Within(within)) : Optional.empty();

@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
-import java.util.function.UnaryOperator;
 import org.fairturn.geometry.Ackermann;
 import org.fairturn.geometry.BladeDisc;
 import org.fairturn.geometry.Deck;
@@ -25,8 +24,6 @@ final class DeckModel {
     static final Length TIP_RADIUS = Length.mm(2);
     static final Length SHIFT_2WD = Length.mm(25);
     static final Length SHIFT_4WD = Length.mm(50);
-    private static final Length WHEELBASE = Length.mm(5);
-    private static final Length TRACK = Length.mm(10);
 
     private final Deck deck;
     private final List<Uncertain> uncertain;
@@ -144,25 +141,18 @@ final class DeckModel {
         return List.copyOf(list);
     }
 
-    /** Turn radius by the designed lock angle (m), with its uncertainty from wheelbase and track. */
-    record Designed(double radius, double wheelbaseEffect, double trackEffect) {}
-
-    /** The designed turn radius of a turn; empty where angle, wheelbase or track are not given. */
-    static Optional<Designed> designed(Machine machine, Turn turn) {
-        if (machine.lock(turn).isEmpty()
-                || machine.wheelbase().isEmpty()
-                || machine.frontTrack().isEmpty()) {
-            return Optional.empty();
-        }
-        Measured wheelbase = machine.wheelbase().orElseThrow();
-        Measured track = machine.frontTrack().orElseThrow();
-        double angle = machine.lock(turn).orElseThrow().radians();
-        UnaryOperator<Double> radius = l -> new Ackermann(l, track.value().metres()).turnRadius(angle);
-        double l = wheelbase.value().metres();
-        double u = wheelbase.uncertaintyOr(WHEELBASE).metres();
-        return Optional.of(new Designed(
-                radius.apply(l),
-                (radius.apply(l + u) - radius.apply(l - u)) / 2,
-                track.uncertaintyOr(TRACK).metres() / 2));
+    /**
+     * Turn radius by the designed lock angle (m); empty where angle, wheelbase or track are not given. Only the difference of
+     * two such radii is used, in which the track cancels and which the wheelbase moves by no more than its own relative
+     * uncertainty, so that neither carries one here.
+     */
+    static Optional<Double> designedRadius(Machine machine, Turn turn) {
+        return machine.lock(turn)
+                .flatMap(angle -> machine.wheelbase()
+                        .flatMap(wheelbase -> machine.frontTrack()
+                                .map(track -> new Ackermann(
+                                                wheelbase.value().metres(),
+                                                track.value().metres())
+                                        .turnRadius(angle.radians()))));
     }
 }

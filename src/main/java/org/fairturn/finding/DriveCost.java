@@ -81,7 +81,7 @@ final class DriveCost {
         String margin = "the practical margin of " + wording.amount(rule.margin());
         String said = machine + ", " + turn.word() + " turn: 4WD makes the uncut circle "
                 + wording.amount(d.value()) + (d.value() < 0 ? " smaller, " : " larger, ")
-                + wording.range(d.low(), d.high()) + "; that ";
+                + towards(d) + "; that ";
         return finding(
                 subject(turn.word()),
                 judgement,
@@ -91,9 +91,10 @@ final class DriveCost {
                         + judgement
                                 .verdict()
                                 .<String>fold(
-                                        w -> "is within " + margin + ", so the drive makes no difference that matters.",
-                                        b -> "is beyond " + margin + ": in 4WD it turns "
-                                                + (d.value() > 0 ? "wider" : "tighter") + ".",
+                                        w -> "is within " + margin + Wording.surely(w.probability())
+                                                + ", so the drive makes no difference that matters.",
+                                        b -> "is beyond " + margin + Wording.surely(b.probability())
+                                                + ": in 4WD it turns " + (d.value() > 0 ? "wider" : "tighter") + ".",
                                         c -> "may lie on either side of " + margin + ": this trial cannot tell yet.",
                                         n -> ""),
                 judgement
@@ -128,12 +129,14 @@ final class DriveCost {
                 difference,
                 List.of(),
                 machine + ": 4WD costs " + wording.amount(d.value()) + " " + more + " to the right than to the left, "
-                        + wording.range(d.low(), d.high()) + "; that "
+                        + towards(d) + "; that "
                         + judgement
                                 .verdict()
                                 .<String>fold(
-                                        w -> "is within " + margin + ", so it costs both turns alike.",
-                                        b -> "is beyond " + margin + ": it does not cost both turns alike.",
+                                        w -> "is within " + margin + Wording.surely(w.probability())
+                                                + ", so it costs both turns alike.",
+                                        b -> "is beyond " + margin + Wording.surely(b.probability())
+                                                + ": it does not cost both turns alike.",
                                         c -> "may lie on either side of " + margin + ": this trial cannot tell yet.",
                                         n -> ""),
                 judgement
@@ -145,6 +148,11 @@ final class DriveCost {
                                                 + " the axle in 4WD; a qualified technician has the last word.",
                                 c -> wording.outlook(c.outlook()),
                                 n -> ""));
+    }
+
+    /** The interval counted the way the sentence counts its amount: a "smaller by 20" lies between −10 and 50. */
+    private String towards(Estimate d) {
+        return d.value() < 0 ? wording.range(-d.high(), -d.low()) : wording.range(d.low(), d.high());
     }
 
     private Part part(String name, Cell cell) {

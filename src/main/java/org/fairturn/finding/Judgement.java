@@ -7,6 +7,8 @@ import java.util.OptionalDouble;
 final class Judgement {
     private static final double LEAST_SIGMA = 1e-4;
     private static final double MOST_SIGMA = 10;
+    /** Of ln σ_b, about a tenth of σ_b. */
+    private static final double RUNG = 0.1;
 
     private final Verdict verdict;
     private final OptionalDouble standsUpTo;
@@ -17,8 +19,7 @@ final class Judgement {
             verdict = decided.get();
             standsUpTo = standsUpTo(quantity, rule, asks, verdict.word());
         } else {
-            double within = rule.probabilityWithin(quantity.mixture());
-            verdict = new Verdict.CannotTell(Math.max(within, 1 - within), quantity.outlook(rule));
+            verdict = new Verdict.CannotTell(rule.likeliest(quantity.mixture()), quantity.outlook(rule));
             standsUpTo = OptionalDouble.empty();
         }
     }
@@ -31,14 +32,22 @@ final class Judgement {
         return standsUpTo;
     }
 
-    /** The largest σ_b (m), looked for between 0.1 mm and 10 m, that leaves the verdict as it is. */
+    /**
+     * The largest σ_b (m), looked for between 0.1 mm and 10 m, up to which the verdict stays as it is. It is bracketed from
+     * below, so that a verdict that came back at a larger σ_b would not count.
+     */
     private static OptionalDouble standsUpTo(
             MachineEstimate.Contrast quantity, DecisionRule rule, DecisionRule.Asks asks, String word) {
         if (!stands(LEAST_SIGMA, quantity, rule, asks, word)) {
             return OptionalDouble.empty();
         }
         double low = Math.log(LEAST_SIGMA);
-        double high = Math.log(MOST_SIGMA);
+        double high = low;
+        double top = Math.log(MOST_SIGMA);
+        while (high < top && stands(Math.exp(high), quantity, rule, asks, word)) {
+            low = high;
+            high = Math.min(top, high + RUNG);
+        }
         for (int step = 0; step < 50; step++) {
             double middle = (low + high) / 2;
             if (stands(Math.exp(middle), quantity, rule, asks, word)) {

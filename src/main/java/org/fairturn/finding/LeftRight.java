@@ -33,6 +33,9 @@ final class LeftRight {
      */
     private static final double RULE_OF_THUMB_UNCERTAINTY = 0.25;
 
+    /** What is less than this (m) is 0 in a sentence, which shows whole millimetres. */
+    private static final double SHOWS = 0.0005;
+
     private final MachineEstimate estimate;
     private final Machine machine;
     private final Cell left;
@@ -237,8 +240,8 @@ final class LeftRight {
 
     /** R_right − R_left by the designed lock angles (m); empty where they are not both given. */
     private Optional<Double> designedDifference() {
-        return DeckModel.designed(machine, Turn.LEFT)
-                .flatMap(l -> DeckModel.designed(machine, Turn.RIGHT).map(r -> r.radius() - l.radius()));
+        return DeckModel.designedRadius(machine, Turn.LEFT)
+                .flatMap(l -> DeckModel.designedRadius(machine, Turn.RIGHT).map(r -> r - l));
     }
 
     private String name() {
@@ -246,7 +249,7 @@ final class LeftRight {
     }
 
     private String compared(double difference) {
-        return Math.abs(difference) < 0.0005
+        return Math.abs(difference) < SHOWS
                 ? "both circles are the same size"
                 : "the right circle is " + wording.amount(difference) + (difference > 0 ? " larger" : " smaller")
                         + " than the left";
@@ -255,33 +258,52 @@ final class LeftRight {
     private String sentence(Difference measured, List<Part> parts, Estimate rest, Verdict verdict) {
         double difference = measured.estimate().value();
         StringBuilder text = new StringBuilder(name()).append(": ").append(compared(difference));
-        for (Part part : parts) {
-            if (part.name().equals("measured") || Math.abs(part.estimate()) < 0.0005) {
-                continue;
-            }
-            String cause = part.name().equals("deckOffset") ? "the deck offset" : "the designed lock angles";
-            text.append("; ").append(cause);
-            text.append(
-                    Math.signum(part.estimate()) == Math.signum(difference)
-                            ? " explains ".replace("explains", cause.endsWith("s") ? "explain" : "explains")
-                                    + wording.amount(part.estimate()) + " of that"
-                            : " alone would make it " + wording.amount(part.estimate())
-                                    + (part.estimate() > 0 ? " larger" : " smaller"));
-        }
-        text.append(". What remains, ")
+        List<Part> causes = parts.stream()
+                .filter(p -> !p.name().equals("measured") && Math.abs(p.estimate()) >= SHOWS)
+                .toList();
+        causes.forEach(part -> text.append("; ").append(cause(part, difference)));
+        text.append(". What remains is ")
                 .append(wording.signed(rest.value()))
                 .append(", ")
                 .append(wording.range(rest.low(), rest.high()))
-                .append(", ");
+                .append(", plus meaning a wider right turn; that ");
         String margin = "the practical margin of " + wording.amount(rule.margin());
+        boolean locks = causes.stream().anyMatch(p -> p.name().equals("lockAngles"));
         text.append(verdict.<String>fold(
-                w -> "is within " + margin
-                        + ": the machine turns alike both ways, and where the deck sits accounts for the" + " rest.",
-                b -> "is beyond " + margin + ": where the deck sits does not account for it; the machine itself turns "
-                        + (rest.value() > 0 ? "wider" : "tighter") + " to the right than to the left.",
+                w -> "is within " + margin + Wording.surely(w.probability()) + ": "
+                        + turnsAlike(locks, !causes.isEmpty()),
+                b -> "is beyond " + margin + Wording.surely(b.probability()) + ": "
+                        + turnsUnlike(locks, rest.value() > 0 ? "wider" : "tighter"),
                 c -> "may lie on either side of " + margin + ": this trial cannot tell yet.",
                 n -> ""));
         return text.toString();
+    }
+
+    /** What one cause does: part of the difference, or, where it is more than that or the other way, what it would make. */
+    private String cause(Part part, double difference) {
+        boolean locks = part.name().equals("lockAngles");
+        String cause = locks ? "the designed lock angles" : "the deck offset";
+        boolean ofThat = part.estimate() * difference > 0 && Math.abs(part.estimate()) < Math.abs(difference) + SHOWS;
+        return cause
+                + (ofThat
+                        ? (locks ? " explain " : " explains ") + wording.amount(part.estimate()) + " of that"
+                        : " alone would make it " + wording.amount(part.estimate())
+                                + (part.estimate() > 0 ? " larger" : " smaller"));
+    }
+
+    private static String turnsAlike(boolean locks, boolean explained) {
+        return locks
+                ? "the machine itself turns as its lock angles are designed; what else differs comes from where the deck sits."
+                : explained
+                        ? "the machine itself turns alike both ways; what differs comes from where the deck sits."
+                        : "the machine turns alike both ways.";
+    }
+
+    private static String turnsUnlike(boolean locks, String sense) {
+        return (locks
+                        ? "where the deck sits and the designed lock angles do not account for it; beyond its design"
+                        : "where the deck sits does not account for it;")
+                + " the machine itself turns " + sense + " to the right than to the left.";
     }
 
     private String next(Verdict verdict, List<Part> parts) {

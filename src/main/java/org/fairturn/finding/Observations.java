@@ -28,6 +28,8 @@ final class Observations {
     /** Tape class where the trial does not state it: the widest limits. */
     static final TapeClass TAPE_IF_NOT_STATED = TapeClass.III;
 
+    static final String PERIMETER = "perimeter points";
+
     private final TapeClass tape;
     private final double edge;
 
@@ -120,7 +122,7 @@ final class Observations {
         return CircleFit.geometric(x, y)
                 .fold(
                         fitted -> Optional.of(new Observation(
-                                "perimeter points",
+                                PERIMETER,
                                 n + " points",
                                 "points.csv",
                                 2 * fitted.radius(),

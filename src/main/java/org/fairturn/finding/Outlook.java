@@ -104,8 +104,8 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean 
             double then = variance(c, further, level);
             double spread = Math.sqrt(Math.max(0, today - then));
             double s = Math.sqrt(then + fixedVariance);
-            double beyond = threshold(s, rule, false);
-            double within = threshold(s, rule, true);
+            double beyond = rule.margin() + Quantiles.normal(rule.confidence()) * s;
+            double within = mostWithin(s, rule);
             double settled = normal((-beyond - mean) / spread) + normal((mean - beyond) / spread);
             if (within >= 0) {
                 settled += normal((within - mean) / spread) - normal((-within - mean) / spread);
@@ -119,26 +119,22 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean 
     }
 
     /**
-     * The estimate at which a quantity with a normal uncertainty s is just within, or just beyond, the margin.
+     * The largest estimate at which a quantity with a normal uncertainty s is found within the margin.
      *
      * @return 0 or more; −1 where not even an estimate of zero would be within it
      */
-    private static double threshold(double s, DecisionRule rule, boolean within) {
+    private static double mostWithin(double s, DecisionRule rule) {
         if (!(s > 0)) {
             return rule.margin();
         }
-        double high = rule.margin() + 10 * s;
-        double low = 0;
-        if (within && probabilityWithin(0, s, rule) < rule.confidence()) {
+        if (probabilityWithin(0, s, rule) < rule.confidence()) {
             return -1;
         }
-        if (!within && 1 - probabilityWithin(0, s, rule) >= rule.confidence()) {
-            return 0;
-        }
+        double low = 0;
+        double high = rule.margin(); // there it is as likely beyond as within
         for (int step = 0; step < 40; step++) {
             double middle = (low + high) / 2;
-            double p = probabilityWithin(middle, s, rule);
-            if (within ? p >= rule.confidence() : 1 - p < rule.confidence()) {
+            if (probabilityWithin(middle, s, rule) >= rule.confidence()) {
                 low = middle;
             } else {
                 high = middle;

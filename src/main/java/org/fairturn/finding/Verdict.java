@@ -8,13 +8,13 @@ public sealed interface Verdict {
     /** P(|q| ≤ m) reached the confidence. */
     record Within(double probability) implements Verdict {}
 
-    /** P(|q| > m) reached it, or one side of it alone. */
+    /** P(q > m) or P(q < −m) reached it; the probability is that one. */
     record Beyond(double probability, Sense sense) implements Verdict {}
 
     /**
      * Neither did.
      *
-     * @param probability the higher of P(|q| ≤ m) and P(|q| > m)
+     * @param probability the highest of P(|q| ≤ m), P(q > m) and P(q < −m)
      * @param outlook what more circles would change
      */
     record CannotTell(double probability, Outlook outlook) implements Verdict {}
@@ -36,7 +36,7 @@ public sealed interface Verdict {
         WIDER("wider"),
         /** q < −m. */
         TIGHTER("tighter"),
-        /** |q| > m, the side being told by the estimate's sign. */
+        /** One of the two, the side being told by the estimate's sign. */
         EITHER("beyond");
 
         private final String word;

@@ -3,6 +3,7 @@ package org.fairturn.finding;
 import java.util.ArrayList;
 import java.util.List;
 import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
 import org.fairturn.trial.Trial;
@@ -75,6 +76,15 @@ final class Warnings {
                     where,
                     "It has no reading that makes a circle, so it does not count. Measure it or set use = no."));
         }
+        if (result.circle().use()
+                && !result.circle().perimeter().isEmpty()
+                && result.observations().stream().noneMatch(o -> o.kind().equals(Observations.PERIMETER))) {
+            warnings.add(
+                    new Warning(
+                            "pointsMakeNoCircle",
+                            where,
+                            "No circle can be laid through its points in points.csv, so they were left out. Check their coordinates."));
+        }
         if (result.circle().use() && result.circle().cell().brakes() == Brakes.USED) {
             warnings.add(new Warning(
                     "brakesUsed",
@@ -89,7 +99,7 @@ final class Warnings {
                     "singleCircle",
                     cell.cell().toString(),
                     "Only one circle, " + cell.circles().get(0).circle().id()
-                            + ": nothing in this cell shows how much its circles would scatter."));
+                            + ": nothing here shows how much circles driven this way would scatter."));
         }
         boolean bladesKnown = machines.stream()
                 .anyMatch(m -> m.machine().id().equals(cell.cell().machine())
@@ -104,7 +114,7 @@ final class Warnings {
     }
 
     private static void deckOffset(Machine machine, Wording wording, List<Warning> warnings) {
-        DeckModel.of(machine, org.fairturn.trial.Drive.TWO_WHEEL)
+        DeckModel.of(machine, Drive.TWO_WHEEL)
                 .ifPresent(model -> machine.deckOffset().ifPresent(stated -> {
                     double blades = model.deck().offset();
                     Length u = stated.uncertaintyOr(DeckModel.LATERAL);
@@ -119,8 +129,12 @@ final class Warnings {
         return new Warning(
                 "deckOffsetDisagrees",
                 machine.id(),
-                "The deck offset is stated as " + wording.signed(stated.value().metres())
-                        + " to the left, but the outermost blade tips put it at " + wording.signed(blades)
+                "The deck offset is stated as " + side(stated.value().metres(), wording)
+                        + ", but the outermost blade tips put it at " + side(blades, wording)
                         + ". The blades were used; measure both again.");
+    }
+
+    private static String side(double offset, Wording wording) {
+        return wording.amount(offset) + (offset < 0 ? " to the right" : " to the left");
     }
 }

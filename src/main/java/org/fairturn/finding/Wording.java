@@ -27,9 +27,11 @@ public final class Wording {
         return inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")";
     }
 
-    /** Such as {@code 4.1 in (105 mm)}, a minus sign kept. */
+    /** Such as {@code −4.1 in (−105 mm)}, minus signs kept. */
     public String signed(double metres) {
-        return (millimetres(metres).startsWith("-") ? "−" : "") + amount(metres);
+        String in = inches(metres) + " in";
+        String mm = millimetres(metres) + " mm";
+        return (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
     }
 
     /** Such as {@code between −1.2 and 2.0 in (−30 and 51 mm)}. */
@@ -54,6 +56,16 @@ public final class Wording {
         return Figures.fixed(1000 * metres, 0);
     }
 
+    /** Says how sure a verdict is; its interval has two tails and may reach past the margin where the verdict needs one. */
+    static String surely(double probability) {
+        return " with a probability of " + percent(probability);
+    }
+
+    /** Nothing is said to be certain that a tape in the grass has shown, however the number rounds. */
+    private static String percent(double probability) {
+        return Figures.percent(Math.min(probability, 0.9999));
+    }
+
     static String condition(Cell cell) {
         return cell.drive().word() + (cell.brakes() == Brakes.USED ? " with brakes" : "");
     }
@@ -62,15 +74,15 @@ public final class Wording {
     String outlook(Outlook outlook) {
         if (outlook.furtherCircles().isEmpty()) {
             return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
-                    + Figures.percent(outlook.chance())
+                    + percent(outlook.chance())
                     + (outlook.geometryLimited()
                             ? ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade"
                                     + " positions and the deck offset more closely."
-                            : ", because the answer lies near the practical margin. Accept that it is about that size, or"
-                                    + " agree on another margin before the next trial.");
+                            : ", because what they show may well lie near the practical margin. Accept that it is about that"
+                                    + " size, or agree on another margin before the next trial.");
         }
         return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about "
-                + Figures.percent(outlook.chance()) + ".";
+                + percent(outlook.chance()) + ".";
     }
 
     private static String circles(Map<Cell, Integer> further) {
@@ -92,7 +104,7 @@ public final class Wording {
         }
         return " This rests on the assumed repeatability"
                 + (standsUpTo.isPresent()
-                        ? "; it stands as long as circles of one cell scatter by no more than "
+                        ? "; it stands as long as circles driven alike scatter by no more than "
                                 + amount(standsUpTo.getAsDouble()) + " (standard deviation)."
                         : ": too few circles were driven to show how much they scatter.");
     }

@@ -44,7 +44,7 @@ public record ReportView(
      *
      * @param kind within, beyond, cannotTell or notPossible, for its look
      * @param badge the verdict in a word or two
-     * @param support probability and what else carries it
+     * @param support how far an open question is from a verdict; empty where the sentence says all
      */
     public record Answer(String kind, String badge, String sentence, String support, String next) {}
 
@@ -66,13 +66,14 @@ public record ReportView(
     }
 
     private static List<Group> groups(Analysis analysis) {
+        double confidence = analysis.trial().conditions().confidence();
         List<Group> groups = new ArrayList<>();
         for (Question question : Question.values()) {
             List<Answer> answers = new ArrayList<>();
             String last = "";
             for (Finding finding : analysis.findings()) {
                 if (finding.question() == question) {
-                    answers.add(answer(finding, finding.next().equals(last)));
+                    answers.add(answer(finding, confidence, finding.next().equals(last)));
                     last = finding.next();
                 }
             }
@@ -96,22 +97,23 @@ public record ReportView(
         return BADGES.get(finding.verdict().word());
     }
 
-    private static Answer answer(Finding finding, boolean sameNext) {
+    private static Answer answer(Finding finding, double confidence, boolean sameNext) {
         return new Answer(
                 finding.verdict().word(),
                 badge(finding),
                 Table.keepTogether(finding.sentence()),
-                finding.estimate().map(q -> support(finding)).orElse(""),
+                support(finding, confidence),
                 sameNext ? "as above." : Table.keepTogether(finding.next()));
     }
 
-    private static String support(Finding finding) {
-        String p = Figures.percent(finding.verdict().probability());
+    /** What the sentence leaves out: how far an open question is from a verdict. */
+    private static String support(Finding finding, double confidence) {
         return finding.verdict()
                 .fold(
-                        w -> "Probability that it lies within the margin: " + p + ".",
-                        b -> "Probability that it lies beyond the margin on that side: " + p + ".",
-                        c -> "The likelier side of the margin has a probability of " + p + ".",
+                        w -> "",
+                        b -> "",
+                        c -> "The likeliest answer has a probability of " + Figures.percent(c.probability())
+                                + "; a verdict needs " + Figures.percent(confidence) + ".",
                         n -> "");
     }
 
@@ -146,8 +148,8 @@ public record ReportView(
                 "A question has a quantity q, a practical margin m ("
                         + wording.amount(conditions.practicalMargin().metres())
                         + ") and a confidence asked for (" + Figures.percent(conditions.confidence())
-                        + "). Within the margin: P(|q| ≤ m) reaches it. Beyond, wider or tighter: P(|q| > m), or one side of"
-                        + " it, reaches it. Otherwise the trial cannot tell yet. Where several questions are asked at once,"
+                        + "). Within the margin: P(|q| ≤ m) reaches it. Beyond, wider or tighter: P(q > m) or P(q < −m)"
+                        + " reaches it. Otherwise the trial cannot tell yet. Where several questions are asked at once,"
                         + " the verdicts are also held to that confidence all together (Holm's rule).",
                 "Sources: JCGM 100:2008 (uncertainty), JCGM 106:2012 (decision with a guard band), ISO 5725-2 (repeatability),"
                         + " OIML R 35-1 (tape classes), Gander, Golub and Strebel 1994 (circle fit), Patterson and Thompson"

@@ -94,6 +94,10 @@ public final class NormalMixture {
                 low = x;
             }
             double next = x - excess / density(x);
+            // asked before the bracket is: x is one of its ends, and a step too small to leave x would count as outside
+            if (excess == 0 || Math.abs(next - x) < SETTLED * spread) {
+                return excess == 0 ? x : next;
+            }
             if (!(next > low && next < high)) { // Newton's step has left the bracket, or the density vanished
                 next = Double.isInfinite(low) || Double.isInfinite(high)
                         ? x - Math.copySign(spread, excess)

@@ -38,7 +38,7 @@ final class PosteriorGrid {
     /**
      * The integral.
      *
-     * @param nodes the points that carry more than 1e-13 of the posterior
+     * @param nodes the points that carry more than 1e-11 of the posterior
      * @param settled whether it stopped changing before the steps ran out
      */
     record Result(List<Node> nodes, Marginal circle, Marginal reading, boolean settled) {}

@@ -1,0 +1,194 @@
+package org.fairturn.finding;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.SplittableRandom;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.NormalMixture;
+import org.junit.jupiter.api.Test;
+
+/** The decision rule against closed forms, and how far a verdict stands. */
+class JudgementTest {
+    private static final DecisionRule RULE = new DecisionRule(0.05, 0.95);
+
+    private static NormalMixture normal(double mean, double u) {
+        return new NormalMixture(new double[] {1}, new double[] {mean}, new double[] {u * u});
+    }
+
+    private static String word(DecisionRule rule, NormalMixture q, DecisionRule.Asks asks) {
+        return rule.decide(q, asks).map(Verdict::word).orElse("cannotTell");
+    }
+
+    /**
+     * JCGM 106:2012, worked examples (from memory, recomputed): breakdown voltage below −5.40 V, printed 0.92; bursting
+     * strength above 490 kPa, printed 0.99; viscosity between 12.5 and 16.3 mm²/s, printed 0.66. Tolerance: half a unit of the
+     * sixth decimal, as recomputed with scipy 1.17.1.
+     */
+    @Test
+    void probabilitiesOfOneNormal_areThoseOfJcgm106() {
+        assertThat(normal(-5.47, 0.05).probabilityBelow(-5.40)).isCloseTo(0.919243, within(5e-7));
+        assertThat(normal(509.7, 8.6).probabilityAbove(490)).isCloseTo(0.989010, within(5e-7));
+        // a tolerance interval moved to lie about zero
+        assertThat(new DecisionRule(1.9, 0.95).probabilityWithin(normal(13.6 - 14.4, 1.8)))
+                .isCloseTo(0.662630, within(5e-7));
+    }
+
+    /** One-sided guard band of 1.644854 standard uncertainties (normal table): just inside and just outside of it. */
+    @Test
+    void verdictTurns_atTheGuardBand() {
+        double u = 0.004;
+        double guard = 1.644854 * u;
+        assertThat(word(RULE, normal(0.05 - guard - 1e-7, u), DecisionRule.Asks.SIGNED))
+                .isEqualTo("within");
+        assertThat(word(RULE, normal(0.05 - guard + 1e-7, u), DecisionRule.Asks.SIGNED))
+                .isEqualTo("cannotTell");
+        assertThat(word(RULE, normal(0.05 + guard - 1e-7, u), DecisionRule.Asks.SIGNED))
+                .isEqualTo("cannotTell");
+        assertThat(word(RULE, normal(0.05 + guard + 1e-7, u), DecisionRule.Asks.SIGNED))
+                .isEqualTo("wider");
+        assertThat(word(RULE, normal(-0.05 - guard - 1e-7, u), DecisionRule.Asks.SIGNED))
+                .isEqualTo("tighter");
+        assertThat(word(RULE, normal(-0.05 - guard - 1e-7, u), DecisionRule.Asks.UNSIGNED))
+                .isEqualTo("beyond");
+    }
+
+    /** A guard band wider than the margin: nothing can be found within it, whatever the estimate (JCGM 106:2012, 8.3). */
+    @Test
+    void withinIsOutOfReach_whereTheUncertaintyFillsTheMargin() {
+        for (double mean = -0.1; mean <= 0.1; mean += 0.005) {
+            assertThat(word(RULE, normal(mean, 0.026), DecisionRule.Asks.SIGNED))
+                    .isNotEqualTo("within");
+        }
+        assertThat(word(RULE, normal(0, 0.0255), DecisionRule.Asks.SIGNED)).isEqualTo("within"); // 0.05/1.96
+    }
+
+    /** Knowing nothing is not knowing that it lies beyond: P(|q| > m) used to count both tails of a wide interval. */
+    @Test
+    void vagueness_neverMakesAVerdict() {
+        for (double mean : new double[] {0, 0.01, -0.04}) {
+            for (DecisionRule.Asks asks : DecisionRule.Asks.values()) {
+                assertThat(word(new DecisionRule(0.003, 0.95), normal(mean, 1), asks))
+                        .isEqualTo("cannotTell");
+            }
+        }
+    }
+
+    @Test
+    void undecided_neverShowsAProbabilityThatWouldDecide() {
+        var random = new SplittableRandom(3);
+        for (int i = 0; i < 60; i++) {
+            Analysis analysis = pair(random.nextDouble(-200, 200), random.nextDouble(0, 40), random.nextDouble(1, 120));
+            for (Finding finding : analysis.findings()) {
+                boolean reached = finding.verdict().probability() >= 0.95;
+                assertThat(reached)
+                        .as("%s", finding)
+                        .isEqualTo(finding.verdict().decided());
+            }
+        }
+    }
+
+    @Test
+    void doublingTheMargin_neverTurnsWithinIntoCannotTell() {
+        var random = new SplittableRandom(4);
+        int found = 0;
+        for (int i = 0; i < 1000; i++) {
+            NormalMixture q = new NormalMixture(
+                    random.doubles(4, 0.1, 1).toArray(),
+                    random.doubles(4, -0.03, 0.03).toArray(),
+                    random.doubles(4, 1e-5, 1e-3).toArray());
+            double margin = random.nextDouble(0.01, 0.1);
+            if (word(new DecisionRule(margin, 0.95), q, DecisionRule.Asks.UNSIGNED)
+                    .equals("within")) {
+                found++;
+                assertThat(word(new DecisionRule(2 * margin, 0.95), q, DecisionRule.Asks.UNSIGNED))
+                        .isEqualTo("within");
+            }
+        }
+        assertThat(found).isGreaterThan(100);
+    }
+
+    /** With two circles a cell and one reading each, u² = σ_b² + shared parts, so that the limit has a closed form. */
+    @Test
+    void standsUpTo_isWhereTheGuardBandIsUsedUp() {
+        Analysis analysis = pair(400, 10, 50);
+        Finding cost = analysis.findings().stream()
+                .filter(f -> f.question() == Question.DRIVE)
+                .findFirst()
+                .orElseThrow();
+        assertThat(cost.verdict().word()).isEqualTo("wider");
+        MachineEstimate machine = analysis.machines().get(0);
+        double reading = machine.posterior().reading(0.95).value();
+        double u = (cost.estimate().orElseThrow().value() - 0.05) / 1.6448536269514722;
+        double known = reading * reading
+                + MachineEstimate.RESOLUTION * MachineEstimate.RESOLUTION
+                + Math.pow(
+                        analysis.cells().get(1).shared().tape()
+                                - analysis.cells().get(0).shared().tape(),
+                        2)
+                + Math.pow(
+                        analysis.cells().get(1).shared().missedCentre()
+                                - analysis.cells().get(0).shared().missedCentre(),
+                        2);
+        // each reading's variance factor is (1 − 2p²/c²)², 0.9992 or more: 4e-4 of the reading's part at most
+        assertThat(cost.standsUpTo().orElseThrow()).isCloseTo(Math.sqrt(u * u - known), within(1e-6));
+    }
+
+    /** With a small margin the scatter had a second range, far out, in which both tails together reached the confidence. */
+    @Test
+    void standsUpTo_isTheFirstScatterThatUpsetsTheVerdict() {
+        for (double margin : new double[] {2, 5, 10, 20, 50}) {
+            Analysis analysis = Trials.inMillimetres()
+                    .margin(margin)
+                    .machine("Alder")
+                    .deckOfThree(0)
+                    .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1605)
+                    .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 1610, 1602)
+                    .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, 1900, 1910)
+                    .circle("4", Turn.RIGHT, Drive.TWO_WHEEL, 1904, 1908)
+                    .analysed();
+            Finding finding = analysis.findings().get(0);
+            assertThat(finding.verdict().word()).isEqualTo("beyond");
+            // two circles a turn: beyond the margin until 1.645 u of the remainder, u > σ_b, reaches from it to the
+            // margin
+            assertThat(finding.standsUpTo().orElseThrow())
+                    .isLessThan((finding.estimate().orElseThrow().value() - margin / 1000) / 1.6448);
+        }
+    }
+
+    private static Analysis pair(double difference, double scatter, double margin) {
+        return Trials.inMillimetres()
+                .margin(margin)
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1700 - scatter / 2)
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 1700 + scatter / 2)
+                .circle("3", Turn.LEFT, Drive.FOUR_WHEEL, 1700 + difference - scatter / 2)
+                .circle("4", Turn.LEFT, Drive.FOUR_WHEEL, 1700 + difference + scatter / 2)
+                .analysed();
+    }
+
+    /**
+     * Worked examples, from memory and recomputed: p = 0.01, 0.04, 0.03, 0.005 at 5 % reject the first and the fourth only;
+     * the thresholds for five questions are 0.01, 0.0125, 0.0167, 0.025, 0.05.
+     */
+    @Test
+    void holm_rejectsStepDown() {
+        assertThat(Family.holm(List.of(0.01, 0.04, 0.03, 0.005), 0.05)).containsExactly(true, false, false, true);
+        double[] thresholds = {0.01, 0.0125, 0.05 / 3, 0.025, 0.05};
+        for (int i = 0; i < 5; i++) {
+            List<Double> p = new ArrayList<>(List.of(0.0001, 0.0002, 0.0003, 0.0004, 0.0005));
+            for (int j = i; j < 5; j++) {
+                p.set(j, j == i ? thresholds[i] * 0.999 : 0.9);
+            }
+            assertThat(Family.holm(p, 0.05).get(i)).isTrue();
+            p.set(i, thresholds[i] * 1.001);
+            assertThat(Family.holm(p, 0.05).get(i)).isFalse();
+        }
+        // step-up would pass both, since the larger is below 0.05
+        assertThat(Family.holm(List.of(0.03, 0.04), 0.05)).containsExactly(false, false);
+        assertThat(Family.holm(List.of(), 0.05)).isEmpty();
+    }
+}
