@@ -266,7 +266,7 @@ final class LeftRight {
                 .append(wording.signed(rest.value()))
                 .append(", ")
                 .append(wording.range(rest.low(), rest.high()))
-                .append(", plus meaning a wider right turn; that ");
+                .append(" (plus: wider to the right); that ");
         String margin = "the practical margin of " + wording.amount(rule.margin());
         boolean locks = causes.stream().anyMatch(p -> p.name().equals("lockAngles"));
         text.append(verdict.<String>fold(

@@ -49,7 +49,7 @@ class CheckCommandTest {
                                 meadow: nothing to mend; 1 machine, 2 circles (1 of them taken out), 2 readings, 0 perimeter points, 0 claims.
                                 reading.csv: This file is not known and not used. Did you mean "readings.csv"?
                                 circle A2: Taken out by use = no; listed, not analysed. Remark: came off full lock.
-                                Alder 22, left, 2WD: Only one circle, A1: nothing in this cell shows how much its circles would scatter.
+                                Alder 22, left, 2WD: Only one circle, A1: nothing here shows how much circles driven this way would scatter.
                                 """, ""));
     }
 

@@ -18,7 +18,7 @@ class ReadmeTest {
     private static final Pattern EXAMPLE_FILE =
             Pattern.compile("^`([a-z]+\\.csv)`\\R```csv\\R(.*?)^```", Pattern.DOTALL | Pattern.MULTILINE);
     private static final Pattern OUTPUT = Pattern.compile("^```text\\R(.*?)^```", Pattern.DOTALL | Pattern.MULTILINE);
-    private static final Pattern FINDING = Pattern.compile("^(?=Alder 22, |Basalt 25, )", Pattern.MULTILINE);
+    private static final Pattern FINDING = Pattern.compile("^(?=\\S+ [a-z ]+ \\| )", Pattern.MULTILINE);
 
     private static String readme;
 

@@ -90,7 +90,7 @@ class SentencesTest {
 
     private static String remains(Finding finding) {
         return ". What remains is " + metric(estimate(finding).value()) + ", " + metric(estimate(finding))
-                + ", plus meaning a wider right turn; that ";
+                + " (plus: wider to the right); that ";
     }
 
     @Test
@@ -130,7 +130,7 @@ class SentencesTest {
                 .startsWith(
                         "Alder, 2WD: the right circle is " + inch(part(wider, "measured")) + " larger than the left; ")
                 .endsWith(" What remains is " + inch(estimate(wider).value()) + ", " + inch(estimate(wider))
-                        + ", plus meaning a wider right turn; that is beyond the practical margin of 2.0 in (50 mm) with a"
+                        + " (plus: wider to the right); that is beyond the practical margin of 2.0 in (50 mm) with a"
                         + " probability of over 99.9 %: where the deck sits does not account for it; the machine itself turns"
                         + " wider to the right than to the left.");
         assertThat(wider.next()).isEqualTo(LOOK_AT_STOPS);
@@ -371,7 +371,7 @@ class SentencesTest {
                                 + " before the next trial.");
         assertThat(wording.outlook(new Outlook(Map.of(), 0.33, true)))
                 .isEqualTo(
-                        "However many circles are added, the chance of a verdict stays at about 33 %: the rest hangs on the deck"
+                        "Even 24 more circles would bring a verdict with a chance of only about 33 %: the rest hangs on the deck"
                                 + " offset, the blade positions and the turn centre. Measure the blade positions and the deck offset more"
                                 + " closely.");
     }
