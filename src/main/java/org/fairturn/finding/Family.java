@@ -32,7 +32,8 @@ final class Family {
             Finding finding = findings.get(asked.get(n));
             Verdict verdict = !finding.verdict().decided() || holds.get(n)
                     ? finding.verdict()
-                    : new Verdict.CannotTell(finding.verdict().probability(), new Outlook(Map.of(), 0, false));
+                    : new Verdict.CannotTell(
+                            finding.verdict().probability(), new Outlook(Map.of(), 0, Outlook.Obstacle.NONE));
             adjusted.set(asked.get(n), finding.inFamily(verdict, asked.size()));
         }
         return List.copyOf(adjusted);

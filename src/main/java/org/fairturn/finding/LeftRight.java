@@ -103,7 +103,8 @@ final class LeftRight {
             return notPossible(
                     Optional.of(measured),
                     List.of(
-                            "blade positions that fit the circles: with those given, no turn radius leaves so small a disc"));
+                            "blade positions and a turn centre shift that fit the circles: with those given, no turn radius"
+                                    + " leaves so small a disc"));
         }
         Deck deck = model.deck();
         double radiusLeft = deck.turnRadius(estimate.mean(left), 1).orElseThrow();
@@ -306,6 +307,14 @@ final class LeftRight {
                 + " the machine itself turns " + sense + " to the right than to the left.";
     }
 
+    /** Whether the deck's part is so unlike what was measured that a slip in its sign or columns is likelier than a fault. */
+    private boolean deckDoubtful(List<Part> parts) {
+        double measured = parts.get(0).estimate();
+        return parts.stream()
+                .filter(p -> p.name().equals("deckOffset") && Math.abs(p.estimate()) > rule.margin())
+                .anyMatch(p -> p.estimate() * measured < 0 || Math.abs(p.estimate()) > 2 * Math.abs(measured));
+    }
+
     private String next(Verdict verdict, List<Part> parts) {
         return verdict.fold(
                 w -> parts.stream()
@@ -313,10 +322,13 @@ final class LeftRight {
                         ? "Nothing to mend in the steering: show the customer the plan view. Turn to the side of the smaller"
                                 + " circle where tightness counts."
                         : "Nothing to mend in the steering.",
-                b ->
-                        "Look at the steering stops on both sides against the service manual, whether each touches the axle at"
-                                + " full lock, and at tyre sizes and pressures, before anything is adjusted. A stop is never turned in"
-                                + " past the specification. Chocks and rated stands first; a qualified technician has the last word.",
+                b -> (deckDoubtful(parts)
+                                ? "First check the blade positions, and on which side of the centreline the deck sits: what they"
+                                        + " explain runs against the circles or goes far beyond them. If they are right: "
+                                : "")
+                        + "Look at the steering stops on both sides against the service manual, whether each touches the axle at"
+                        + " full lock, and at tyre sizes and pressures, before anything is adjusted. A stop is never turned in"
+                        + " past the specification. Chocks and rated stands first; a qualified technician has the last word.",
                 c -> wording.outlook(c.outlook()),
                 n -> "");
     }

@@ -14,9 +14,20 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param furtherCircles the smallest number of further circles by cell that settles it with a chance of 80 %; empty where
  *     none does
  * @param chance the chance with those circles; where there are none, with the most that were looked at
- * @param geometryLimited where none settles it: whether that many would, were the geometry known exactly
+ * @param obstacle where none settles it, why not
  */
-public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean geometryLimited) {
+public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle obstacle) {
+    /** What keeps further circles from settling a question. */
+    public enum Obstacle {
+        NONE,
+        /** Most of the uncertainty left after them would be geometry's, which no circle makes better. */
+        GEOMETRY,
+        /** The answer lies so near the practical margin that even then it could not be told from it. */
+        NEAR_MARGIN,
+        /** Today's answer is so uncertain that it may yet turn out to lie near the margin. */
+        UNCERTAIN_TODAY
+    }
+
     private static final double ENOUGH = 0.8;
     /** More than this nobody drives. */
     static final int MOST_CIRCLES = 24;
@@ -53,11 +64,23 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, boolean 
                         byCell.put(cells.get(k), further[k]);
                     }
                 }
-                return new Outlook(byCell, chance, false);
+                return new Outlook(byCell, chance, Obstacle.NONE);
             }
         }
-        boolean geometryLimited = chance(c, further, mean, 0, levels, rule) >= ENOUGH;
-        return new Outlook(Map.of(), chance(c, further, mean, fixedVariance, levels, rule), geometryLimited);
+        // the middle level: the mean over levels would be that of the few large ones
+        double readings = variance(c, further, levels.get(levels.size() / 2));
+        double chance = chance(c, further, mean, fixedVariance, levels, rule);
+        return new Outlook(Map.of(), chance, obstacle(mean, readings, fixedVariance, rule));
+    }
+
+    private static Obstacle obstacle(double mean, double readings, double fixedVariance, DecisionRule rule) {
+        if (fixedVariance > readings) {
+            return Obstacle.GEOMETRY;
+        }
+        // two standard deviations: what a verdict at the usual confidence needs, and a little more
+        return Math.abs(Math.abs(mean) - rule.margin()) < 2 * Math.sqrt(readings + fixedVariance)
+                ? Obstacle.NEAR_MARGIN
+                : Obstacle.UNCERTAIN_TODAY;
     }
 
     private static double variance(double[] c, int[] further, RepeatabilityPosterior.Level level) {

@@ -3,6 +3,7 @@ package org.fairturn.finding;
 import java.util.ArrayList;
 import java.util.List;
 import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Circle;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
@@ -29,6 +30,7 @@ final class Warnings {
                         "No circle of this machine counts, so nothing is said of it."));
             }
             deckOffset(machine, wording, warnings);
+            brakes(machine, circles, warnings);
         }
         for (CellEstimate cell : cells) {
             ofCell(cell, machines, warnings);
@@ -85,11 +87,23 @@ final class Warnings {
                             where,
                             "No circle can be laid through its points in points.csv, so they were left out. Check their coordinates."));
         }
-        if (result.circle().use() && result.circle().cell().brakes() == Brakes.USED) {
+    }
+
+    private static void brakes(Machine machine, List<CircleResult> circles, List<Warning> warnings) {
+        List<String> braked = circles.stream()
+                .map(CircleResult::circle)
+                .filter(c -> c.use()
+                        && c.cell().brakes() == Brakes.USED
+                        && c.cell().machine().equals(machine.id()))
+                .map(Circle::id)
+                .toList();
+        if (!braked.isEmpty()) {
             warnings.add(new Warning(
                     "brakesUsed",
-                    where,
-                    "Driven with brakes: a different condition, kept apart from circles without and never converted."));
+                    machine.id(),
+                    (braked.size() == 1 ? "Circle " : "Circles ") + String.join(", ", braked)
+                            + ": driven with brakes, a different condition, kept apart from circles without and never"
+                            + " converted."));
         }
     }
 

@@ -74,15 +74,26 @@ public final class Wording {
     String outlook(Outlook outlook) {
         if (outlook.furtherCircles().isEmpty()) {
             return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
-                    + percent(outlook.chance())
-                    + (outlook.geometryLimited()
-                            ? ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade"
-                                    + " positions and the deck offset more closely."
-                            : ", because what they show may well lie near the practical margin. Accept that it is about that"
-                                    + " size, or agree on another margin before the next trial.");
+                    + Figures.percent(Math.rint(100 * outlook.chance()) / 100) + obstacle(outlook.obstacle());
         }
         return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about "
-                + percent(outlook.chance()) + ".";
+                + Figures.percent(Math.rint(100 * outlook.chance()) / 100) + ".";
+    }
+
+    private static String obstacle(Outlook.Obstacle obstacle) {
+        return switch (obstacle) {
+            case NONE -> ".";
+            case GEOMETRY ->
+                ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade positions and"
+                        + " the deck offset more closely, and write how closely into the uncertainty columns of blades.csv and"
+                        + " machines.csv.";
+            case NEAR_MARGIN ->
+                ", because the answer lies near the practical margin. Accept that it is about that size, or agree on another"
+                        + " margin before the next trial.";
+            case UNCERTAIN_TODAY ->
+                ": today's figure is so uncertain that the answer may yet turn out to lie near the practical margin. Drive a"
+                        + " few more circles and look again.";
+        };
     }
 
     private static String circles(Map<Cell, Integer> further) {

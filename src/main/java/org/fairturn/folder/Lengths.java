@@ -22,7 +22,7 @@ record Lengths(LengthUnit bareUnit, boolean unitKnown) {
                                         return Optional.of(length);
                                     }
                                     String mend = bare
-                                            ? "A number without a unit is read in " + bareUnit.symbol()
+                                            ? "A number without a unit is read as " + bareUnit.symbol()
                                                     + " here; write the unit with it if it is another."
                                             : "Check the number and its unit.";
                                     refusal.because(range.accepted(), mend, -1);

@@ -70,10 +70,20 @@ final class TapeReader {
                         column,
                         "an empty cell, since the kind \"" + kind.get().word + "\" has "
                                 + (ranges.size() == 1 ? "one length" : "two lengths"),
-                        "Empty the cell, or mend the kind.");
+                        decimalComma(row, column).orElse("Empty the cell, or mend the kind."));
             }
         }
         return complete ? shape(row, kind.get(), read) : Optional.empty();
+    }
+
+    /** A decimal comma without quotes around the number makes two cells of it: 1,58 becomes 1 and 58. */
+    private static Optional<String> decimalComma(Row row, String column) {
+        String before = row.text(COLUMNS.get(COLUMNS.indexOf(column) - 1));
+        String here = row.text(column);
+        return before.matches("\\d{1,3}") && here.matches("\\d{1,3}")
+                ? Optional.of("If " + before + "," + here + " was meant, write " + before + "." + here
+                        + " in one cell; otherwise empty this cell, or mend the kind.")
+                : Optional.empty();
     }
 
     private Optional<TapeReading> shape(Row row, Kind kind, Length[] read) {

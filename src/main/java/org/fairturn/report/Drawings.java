@@ -54,7 +54,8 @@ final class Drawings {
             drawn.add(() -> planView(analysis, machine, unit)
                     .map(d -> new Figure(
                             "Why one circle is smaller: " + machine.id(),
-                            "Seen from above, to scale. The nearest blade tip draws the edge of the uncut disc.",
+                            "Seen from above. Blades, rear axle and circles are to scale, the outline of the machine is a sketch. The nearest"
+                                    + " blade tip draws the edge of the uncut disc.",
                             d)));
         }
         drawn.add(() -> Charts.runOrder(columns, unit)
@@ -87,7 +88,16 @@ final class Drawings {
     }
 
     static String name(Cell cell) {
-        return cell.turn().word() + " " + cell.drive().word() + (cell.brakes() == Brakes.USED ? " brakes" : "");
+        return cell.turn().word() + " " + condition(cell);
+    }
+
+    /** A long name gives way, so that the drive behind it can still be read in a chart. */
+    private static String shortened(String name) {
+        return name.length() <= 26 ? name : name.substring(0, 25) + "…";
+    }
+
+    static String condition(Cell cell) {
+        return cell.drive().word() + (cell.brakes() == Brakes.USED ? ", brakes used" : "");
     }
 
     /** Of an asymmetry whose remainder is known. */
@@ -97,9 +107,7 @@ final class Drawings {
         return finding.estimate()
                 .flatMap(rest -> finding.part("deckOffset")
                         .map(deck -> new Decomposition(
-                                asymmetry.left().machine() + ", "
-                                        + asymmetry.left().drive().word()
-                                        + (asymmetry.left().brakes() == Brakes.USED ? " brakes" : ""),
+                                shortened(asymmetry.left().machine()) + ", " + condition(asymmetry.left()),
                                 asymmetry.measured().orElseThrow().estimate().value(),
                                 asymmetry.measured().orElseThrow().estimate().halfWidth(),
                                 finding.part("lockAngles")

@@ -16,6 +16,7 @@ import org.fairturn.units.Figures;
  * Everything report.html shows, in the order it shows it.
  *
  * @param facts date, place and the like, a pair of name and value each
+ * @param diameters the uncut circle of each cell
  * @param chartsMissing one line where charts could not be drawn
  * @param method how it was done, a paragraph each
  */
@@ -23,6 +24,7 @@ public record ReportView(
         String title,
         List<Table> facts,
         List<Group> groups,
+        Table diameters,
         List<String> cautions,
         List<String> warnings,
         List<Figure> figures,
@@ -55,14 +57,15 @@ public record ReportView(
                 analysis.trial().conditions().title(),
                 List.of(tables.conditions()),
                 groups(analysis),
+                tables.diameters(),
                 Cautions.ALL,
                 warnings.stream().map(w -> w.where() + ": " + w.message()).toList(),
                 figures,
                 chartsMissing,
-                tables.results(),
+                tables.results().stream().filter(Table::filled).toList(),
                 method(analysis),
                 Workings.of(analysis),
-                tables.data());
+                tables.data().stream().filter(Table::filled).toList());
     }
 
     private static List<Group> groups(Analysis analysis) {

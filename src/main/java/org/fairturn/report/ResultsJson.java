@@ -246,7 +246,7 @@ final class ResultsJson {
         }
         if (asymmetry.flatMap(Asymmetry::geometry).isPresent()) {
             Asymmetry.Geometry geometry = asymmetry.flatMap(Asymmetry::geometry).get();
-            json.writeObjectFieldStart("equalisingDeckOffset");
+            json.writeObjectFieldStart("deckOffsetThatExplainsAll");
             length("estimate", geometry.equalisingOffset());
             length("standardUncertainty", geometry.equalisingUncertainty());
             json.writeEndObject();

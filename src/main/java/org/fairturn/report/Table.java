@@ -10,6 +10,11 @@ import java.util.List;
  * @param rows as many cells each as there are headings; the first names the row
  */
 public record Table(String caption, List<String> headings, List<List<String>> rows) {
+    /** Whether there is anything in it. */
+    public boolean filled() {
+        return !rows.isEmpty();
+    }
+
     public Table {
         headings = List.copyOf(headings);
         rows = rows.stream()

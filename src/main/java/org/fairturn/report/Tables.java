@@ -74,6 +74,21 @@ final class Tables {
         return new Table("The trial", List.of("What", "Value"), rows);
     }
 
+    /** The figure most people come for, a line a cell. */
+    Table diameters() {
+        return new Table(
+                "The uncut circle each turn left",
+                List.of("Machine, turn, drive", "Diameter", level() + " interval", "Circles"),
+                analysis.cells().stream()
+                        .map(cell -> List.of(
+                                cell.cell().toString(),
+                                wording.amount(cell.diameter().value()),
+                                wording.interval(
+                                        cell.diameter().low(), cell.diameter().high()),
+                                cell.circles().size() + (cell.restsOnAssumption() ? ", rests on assumption" : "")))
+                        .toList());
+    }
+
     List<Table> results() {
         List<Table> tables = new ArrayList<>(List.of(cells(), differences()));
         analysis.asymmetries().forEach(a -> tables.add(parts(a)));
@@ -159,13 +174,13 @@ final class Tables {
         asymmetry
                 .geometry()
                 .ifPresent(g -> rows.add(amount(
-                        "deck offset that would make both turns alike, + to the left (the blades are at "
+                        "deck offset that alone would explain the measured difference, + to the left (the deck is at "
                                 + wording.signed(g.deck().offset()) + ")",
                         g.equalisingOffset(),
                         g.equalisingUncertainty())));
         return new Table(
-                "Left against right, taken apart: "
-                        + String.join(", ", finding.subject().values()),
+                "Left against right, taken apart: " + asymmetry.left().machine() + ", "
+                        + Drawings.condition(asymmetry.left()),
                 List.of("Part", "Amount", "Standard uncertainty"),
                 rows);
     }

@@ -15,8 +15,10 @@ import java.util.Set;
 import org.fairturn.chart.Charts;
 import org.fairturn.chart.Drawing;
 import org.fairturn.finding.Analysis;
+import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Warning;
+import org.fairturn.finding.Wording;
 import org.fairturn.folder.AtomicFile;
 import org.fairturn.folder.Problem;
 
@@ -48,9 +50,16 @@ public final class TrialReport {
         loader.start();
     }
 
-    /** Every finding: its verdict and sentence, then what to do next unless an earlier finding asks for the same. */
+    /** The uncut circle of every cell; then every finding: its verdict and sentence, and what to do next unless an earlier finding asks for the same. */
     public List<String> sentences() {
+        Wording wording = new Wording(analysis.trial().conditions().lengthUnit());
         List<String> sentences = new ArrayList<>();
+        for (CellEstimate cell : analysis.cells()) {
+            sentences.add(cell.cell() + ": uncut circle "
+                    + wording.amount(cell.diameter().value()) + ", "
+                    + wording.range(cell.diameter().low(), cell.diameter().high())
+                    + (cell.restsOnAssumption() ? "; rests on the assumed repeatability" : "") + ".");
+        }
         Set<String> asked = new HashSet<>();
         for (Finding finding : analysis.findings()) {
             sentences.add(ReportView.badge(finding) + " | " + finding.sentence());

@@ -166,7 +166,8 @@ final class Workings {
                         + Figures.percent(finding.verdict().probability()) + " "
                         + finding.verdict().fold(w -> "within", b -> "beyond", c -> "on the likelier side", n -> "")));
         return new Working(
-                asymmetry.left().machine() + ", " + asymmetry.left().drive().word() + ": left against right", steps);
+                asymmetry.left().machine() + ", " + Drawings.condition(asymmetry.left()) + ": left against right",
+                steps);
     }
 
     private static String contribution(Contribution c) {

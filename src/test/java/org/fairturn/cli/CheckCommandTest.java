@@ -62,7 +62,7 @@ class CheckCommandTest {
                                      ^
                                 readings.csv, row 3, column "kind": read "acros"; accepted: across, chord and rise or three stakes. Did you mean "across"?
                                 readings.csv, row 4, column "circle": read "A3"; accepted: a circle listed in circles.csv: A1, A2. List it there, or write the id as it stands there.
-                                readings.csv, row 4, column "value": read "-4"; accepted: an uncut chord from 50 mm to 300 m. A number without a unit is read in mm here; write the unit with it if it is another.
+                                readings.csv, row 4, column "value": read "-4"; accepted: an uncut chord from 50 mm to 300 m. A number without a unit is read as mm here; write the unit with it if it is another.
                                 """, "4 problems to mend in " + given.argument() + ".\n"));
     }
 

@@ -133,7 +133,25 @@ class OutlookTest {
         assertThat(verdict).isInstanceOf(Verdict.CannotTell.class);
         Outlook outlook = ((Verdict.CannotTell) verdict).outlook();
         assertThat(outlook.furtherCircles()).isEmpty();
-        assertThat(outlook.geometryLimited()).isTrue();
+        assertThat(outlook.obstacle()).isEqualTo(Outlook.Obstacle.GEOMETRY);
         assertThat(outlook.chance()).isCloseTo(0, within(0.01));
+    }
+
+    /** A cost that sits on the margin stays open for that reason, and one that is hardly known for another. */
+    @Test
+    void whereTheAnswerLiesNearTheMargin_orIsHardlyKnown_itSaysWhich() {
+        Trials near = Trials.inMillimetres().machine("Alder");
+        for (int i = 0; i < 8; i++) {
+            near.circle("two" + i, Turn.LEFT, Drive.TWO_WHEEL, 1700 + 40 * (i % 2))
+                    .circle("four" + i, Turn.LEFT, Drive.FOUR_WHEEL, 1750 + 40 * (i % 2));
+        }
+        assertThat(((Verdict.CannotTell) verdict(near)).outlook().obstacle()).isEqualTo(Outlook.Obstacle.NEAR_MARGIN);
+        Trials vague = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("two", Turn.LEFT, Drive.TWO_WHEEL, 1700)
+                .circle("four", Turn.LEFT, Drive.FOUR_WHEEL, 1701);
+        Outlook outlook = ((Verdict.CannotTell) verdict(vague)).outlook();
+        assertThat(outlook.obstacle()).isEqualTo(Outlook.Obstacle.UNCERTAIN_TODAY);
+        assertThat(outlook.furtherCircles()).isEmpty();
     }
 }

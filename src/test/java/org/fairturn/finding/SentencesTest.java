@@ -353,6 +353,26 @@ class SentencesTest {
     }
 
     @Test
+    void aDeckThatExplainsTheOpposite_isDoubtedBeforeTheStops() {
+        // the deck sits to the right by the folder, yet the right circle is the larger one by far
+        Finding finding = Trials.inMillimetres()
+                .machine("Alder")
+                .deckOfThree(-60)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1604)
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 1606, 1602)
+                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, 1800, 1804)
+                .circle("4", Turn.RIGHT, Drive.TWO_WHEEL, 1806, 1802)
+                .analysed()
+                .findings()
+                .get(0);
+        assertThat(finding.verdict().word()).isEqualTo("beyond");
+        assertThat(finding.next())
+                .startsWith(
+                        "First check the blade positions, and on which side of the centreline the deck sits: what they explain"
+                                + " runs against the circles or goes far beyond them. If they are right: Look at the steering stops");
+    }
+
+    @Test
     void outlook_everyForm() {
         Wording wording = new Wording(LengthUnit.MILLIMETRE);
         Cell left = new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE);
@@ -360,19 +380,24 @@ class SentencesTest {
         Map<Cell, Integer> further = new LinkedHashMap<>();
         further.put(left, 1);
         further.put(right, 2);
-        assertThat(wording.outlook(new Outlook(further, 0.84, false)))
+        assertThat(wording.outlook(new Outlook(further, 0.84, Outlook.Obstacle.NONE)))
                 .isEqualTo(
                         "With 1 more circle to the left in 2WD and 2 more circles to the right in 2WD the chance of a verdict is"
                                 + " about 84 %.");
-        assertThat(wording.outlook(new Outlook(Map.of(), 0.41, false)))
+        assertThat(wording.outlook(new Outlook(Map.of(), 0.41, Outlook.Obstacle.NEAR_MARGIN)))
                 .isEqualTo(
-                        "Even 24 more circles would bring a verdict with a chance of only about 41 %, because what they show"
-                                + " may well lie near the practical margin. Accept that it is about that size, or agree on another margin"
+                        "Even 24 more circles would bring a verdict with a chance of only about 41 %, because the answer"
+                                + " lies near the practical margin. Accept that it is about that size, or agree on another margin"
                                 + " before the next trial.");
-        assertThat(wording.outlook(new Outlook(Map.of(), 0.33, true)))
+        assertThat(wording.outlook(new Outlook(Map.of(), 0.33, Outlook.Obstacle.GEOMETRY)))
                 .isEqualTo(
                         "Even 24 more circles would bring a verdict with a chance of only about 33 %: the rest hangs on the deck"
                                 + " offset, the blade positions and the turn centre. Measure the blade positions and the deck offset more"
-                                + " closely.");
+                                + " closely, and write how closely into the uncertainty columns of blades.csv and machines.csv.");
+        assertThat(wording.outlook(new Outlook(Map.of(), 0.512, Outlook.Obstacle.UNCERTAIN_TODAY)))
+                .isEqualTo(
+                        "Even 24 more circles would bring a verdict with a chance of only about 51 %: today's figure is so"
+                                + " uncertain that the answer may yet turn out to lie near the practical margin. Drive a few more"
+                                + " circles and look again.");
     }
 }

@@ -77,8 +77,8 @@ class WarningsTest {
                 .containsExactly(
                         new Warning(
                                 "brakesUsed",
-                                "circle 5",
-                                "Driven with brakes: a different condition, kept apart from circles without and never"
+                                "Alder",
+                                "Circle 5: driven with brakes, a different condition, kept apart from circles without and never"
                                         + " converted."),
                         new Warning(
                                 "singleCircle",
@@ -147,8 +147,8 @@ class WarningsTest {
         assertThat(analysis.findings().get(0).sentence())
                 .isEqualTo(
                         "Alder, 2WD: the right circle is 30.0 in (761 mm) larger than the left, but whether the deck explains"
-                                + " that cannot be said yet. Missing: blade positions that fit the circles: with those given, no turn"
-                                + " radius leaves so small a disc.");
+                                + " that cannot be said yet. Missing: blade positions and a turn centre shift that fit the circles: with"
+                                + " those given, no turn radius leaves so small a disc.");
     }
 
     @Test

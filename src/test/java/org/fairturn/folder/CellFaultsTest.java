@@ -14,7 +14,7 @@ class CellFaultsTest {
     private static final String LENGTH =
             "accepted: a length such as 1.58 m, 158 cm, 1580 mm, 62 in, 62 3/8 in, 62-3/8\" or 5 ft 2 in.";
     private static final String BARE =
-            " A number without a unit is read in mm here; write the unit with it if it is another.";
+            " A number without a unit is read as mm here; write the unit with it if it is another.";
 
     @TempDir
     Path folder;
@@ -145,7 +145,7 @@ class CellFaultsTest {
             value = {
                 "wheelbase | 1.45 | a wheelbase from 300 mm to 10 m. BARE",
                 "front track | 12 m | a front track from 300 mm to 5 m. Check the number and its unit.",
-                "deck offset | 6 m | a deck offset from -5 m to 5 m. Check the number and its unit.",
+                "deck offset | 6 m | a deck offset from -1 m to 1 m. Check the number and its unit.",
                 "deck offset uncertainty | -1 | a standard uncertainty from 0 mm to 5 m. BARE",
                 "turn centre shift | -4 m | a turn centre shift from -3 m to 3 m. Check the number and its unit.",
                 "left lock angle | 90 | a lock angle above 0° and below 90°, such as 52 or 52.5°.",
@@ -243,7 +243,7 @@ class CellFaultsTest {
                         "blades.csv, row 4, column \"ahead of rear axle\": read an empty cell; accepted: a distance ahead of"
                                 + " the rear axle from -10 m to 10 m.",
                         "blades.csv, row 4, column \"left of centreline\": read \"-6 m\"; accepted: a distance to the left of"
-                                + " the centreline from -5 m to 5 m. Check the number and its unit.",
+                                + " the centreline from -3 m to 3 m. Check the number and its unit.",
                         "blades.csv, row 4, column \"left of centreline uncertainty\": read \"-1 mm\"; accepted: a standard"
                                 + " uncertainty from 0 mm to 5 m. Check the number and its unit.",
                         "blades.csv, row 4, column \"tip radius\": read \"3 mm\"; accepted: a tip radius from 20 mm to 3 m."
@@ -323,11 +323,22 @@ class CellFaultsTest {
                                 + " \"across\" has one length. Empty the cell, or mend the kind.",
                         "readings.csv, row 6, column \"second\": read an empty cell; accepted: a rise from 0.1 mm to 300 m.",
                         "readings.csv, row 7, column \"third\": read \"9\"; accepted: an empty cell, since the kind \"chord"
-                                + " and rise\" has two lengths. Empty the cell, or mend the kind.",
+                                + " and rise\" has two lengths. If 250,9 was meant, write 250.9 in one cell; otherwise empty this cell, or mend"
+                                + " the kind.",
                         "readings.csv, row 8, column \"second\": read \"-3\"; accepted: a rise from 0.1 mm to 300 m."
                                 + BARE,
                         "readings.csv, row 9, column \"third\": read an empty cell; accepted: a distance between stakes from"
                                 + " 10 mm to 300 m.");
+    }
+
+    @Test
+    void aDecimalCommaWithoutQuotes_isGuessed() {
+        given.with("readings.csv", "circle,kind,value,second\nA1,across,1,58\nB1,across,1580,\n");
+        assertThat(given.messages())
+                .contains(
+                        "readings.csv, row 2, column \"second\": read \"58\"; accepted: an empty cell, since the kind \"across\""
+                                + " has one length. If 1,58 was meant, write 1.58 in one cell; otherwise empty this cell, or mend the"
+                                + " kind.");
     }
 
     @Test
