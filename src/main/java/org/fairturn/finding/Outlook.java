@@ -78,7 +78,8 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
             return Obstacle.GEOMETRY;
         }
         // two standard deviations: what a verdict at the usual confidence needs, and a little more
-        return Math.abs(Math.abs(mean) - rule.margin()) < 2 * Math.sqrt(readings + fixedVariance)
+        double room = 2 * Math.sqrt(readings + fixedVariance);
+        return room < rule.margin() && Math.abs(Math.abs(mean) - rule.margin()) < room
                 ? Obstacle.NEAR_MARGIN
                 : Obstacle.UNCERTAIN_TODAY;
     }
