@@ -25,11 +25,18 @@ final class DeckModel {
     static final Length SHIFT_2WD = Length.mm(25);
     static final Length SHIFT_4WD = Length.mm(50);
 
+    /** How often a step that the geometry cannot follow is halved: 5 m become less than 1 µm. */
+    private static final int MOST_HALVINGS = 23;
+
     private final Deck deck;
     private final List<Uncertain> uncertain;
 
-    /** One uncertain dimension: what it is called, its standard uncertainty (m), and the deck with it moved. */
-    private record Uncertain(String name, double standardUncertainty, Function<Double, Deck> moved) {}
+    /** One uncertain dimension: its name, its standard uncertainty (m), and the deck with it moved; empty where none can be so. */
+    private record Uncertain(String name, double standardUncertainty, Function<Double, Optional<Deck>> moved) {
+        OptionalDouble result(double step, Function<Deck, OptionalDouble> of) {
+            return moved.apply(step).map(of).orElse(OptionalDouble.empty());
+        }
+    }
 
     private DeckModel(Deck deck, List<Uncertain> uncertain) {
         this.deck = deck;
@@ -50,8 +57,9 @@ final class DeckModel {
         double shift = machine.turnCentreShift().map(m -> m.value().metres()).orElse(0.0);
         Deck deck = new Deck(discs, shift);
         List<Uncertain> uncertain = new ArrayList<>();
-        uncertain.add(new Uncertain("deck offset", lateral(machine), deck::movedLeft));
-        uncertain.add(new Uncertain("turn centre shift", shift(machine, drive), d -> deck.withShift(shift + d)));
+        uncertain.add(new Uncertain("deck offset", lateral(machine), d -> Optional.of(deck.movedLeft(d))));
+        uncertain.add(
+                new Uncertain("turn centre shift", shift(machine, drive), d -> Optional.of(deck.withShift(shift + d))));
         for (int i = 0; i < discs.size(); i++) {
             Blade blade = machine.blades().get(i);
             BladeDisc disc = discs.get(i);
@@ -63,7 +71,7 @@ final class DeckModel {
                     name + "ahead of rear axle",
                     blade.ahead(),
                     AHEAD,
-                    d -> new BladeDisc(disc.x() + d, disc.y(), disc.r()));
+                    d -> Optional.of(new BladeDisc(disc.x() + d, disc.y(), disc.r())));
             add(
                     uncertain,
                     deck,
@@ -71,7 +79,7 @@ final class DeckModel {
                     name + "left of centreline",
                     blade.left(),
                     Length.mm(0),
-                    d -> new BladeDisc(disc.x(), disc.y() + d, disc.r()));
+                    d -> Optional.of(new BladeDisc(disc.x(), disc.y() + d, disc.r())));
             add(
                     uncertain,
                     deck,
@@ -79,7 +87,7 @@ final class DeckModel {
                     name + "tip radius",
                     blade.tipRadius(),
                     TIP_RADIUS,
-                    d -> new BladeDisc(disc.x(), disc.y(), disc.r() + d));
+                    d -> Optional.of(disc.r() + d).filter(r -> r > 0).map(r -> new BladeDisc(disc.x(), disc.y(), r)));
         }
         return Optional.of(new DeckModel(deck, uncertain));
     }
@@ -91,10 +99,11 @@ final class DeckModel {
             String name,
             Measured measured,
             Length assumed,
-            Function<Double, BladeDisc> moved) {
+            Function<Double, Optional<BladeDisc>> moved) {
         double u = measured.uncertaintyOr(assumed).metres();
         if (u > 0) {
-            uncertain.add(new Uncertain(name, u, d -> deck.mapBlades(b -> b.equals(disc) ? moved.apply(d) : b)));
+            uncertain.add(new Uncertain(
+                    name, u, d -> moved.apply(d).map(there -> deck.mapBlades(b -> b.equals(disc) ? there : b))));
         }
     }
 
@@ -119,26 +128,35 @@ final class DeckModel {
 
     /**
      * How each uncertain dimension moves a result: half the difference between the result with the dimension raised and
-     * lowered by its standard uncertainty.
+     * lowered by its standard uncertainty. The result must be there at the estimates.
      *
      * @see "JCGM 100:2008, 5.1.3, note 2"
      */
     List<Contribution> contributions(Function<Deck, OptionalDouble> result) {
-        OptionalDouble here = result.apply(deck);
-        List<Contribution> list = new ArrayList<>();
-        for (Uncertain dimension : uncertain) {
-            double u = dimension.standardUncertainty();
-            OptionalDouble up = result.apply(dimension.moved().apply(u));
-            OptionalDouble down = result.apply(dimension.moved().apply(-u));
-            // where one side is out of reach of the geometry, the other side alone tells the slope
-            double effect = up.isPresent() && down.isPresent()
-                    ? (up.getAsDouble() - down.getAsDouble()) / 2
-                    : up.isPresent()
-                            ? up.getAsDouble() - here.orElseThrow()
-                            : down.isPresent() ? here.orElseThrow() - down.getAsDouble() : 0;
-            list.add(new Contribution(dimension.name(), u, effect));
+        double here = result.apply(deck).orElseThrow();
+        return uncertain.stream()
+                .map(d -> new Contribution(d.name(), d.standardUncertainty(), effect(d, here, result)))
+                .toList();
+    }
+
+    private static double effect(Uncertain dimension, double here, Function<Deck, OptionalDouble> result) {
+        double step = dimension.standardUncertainty();
+        double steps = 1;
+        OptionalDouble up = dimension.result(step, result);
+        OptionalDouble down = dimension.result(-step, result);
+        for (int i = 0; i < MOST_HALVINGS && up.isEmpty() && down.isEmpty(); i++) {
+            step /= 2;
+            steps *= 2;
+            up = dimension.result(step, result);
+            down = dimension.result(-step, result);
         }
-        return List.copyOf(list);
+        double change; // where one side is out of reach of the geometry, the other side alone tells it
+        if (up.isPresent() && down.isPresent()) {
+            change = (up.getAsDouble() - down.getAsDouble()) / 2;
+        } else {
+            change = up.isPresent() ? up.getAsDouble() - here : here - down.orElseThrow();
+        }
+        return steps * change;
     }
 
     /**

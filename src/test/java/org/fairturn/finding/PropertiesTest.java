@@ -323,6 +323,35 @@ class PropertiesTest {
         assertThat(analysis.differences()).isEmpty();
     }
 
+    /** A tip radius less its uncertainty used to be refused as a blade, and the analysis stopped. */
+    @Test
+    void tipRadiusKnownWorseThanItsSize_isAnsweredWidely() {
+        CellEstimate cell = oneBladeKnownTo(5, 500);
+        // R = √((D/2 + r)² − x²) with D = 1.6 m, r = 0.24 m, x = 0.7 m: ∂R/∂r = 1.04/0.769
+        assertThat(cell.turnRadius().orElseThrow().standardUncertainty()).isBetween(0.5, 0.8);
+    }
+
+    /** Where the geometry could follow neither one uncertainty up nor one down, it used to count as exactly known. */
+    @Test
+    void bladeKnownWorseThanItsReach_isAnsweredWidely() {
+        CellEstimate cell = oneBladeKnownTo(2000, 2);
+        // half of it takes the blade from 0.7 to −0.3 m: √(1.04² − 0.7²) − √(1.04² − 0.3²) = −0.227 m, twice for all of
+        // it
+        assertThat(cell.turnRadius().orElseThrow().standardUncertainty()).isGreaterThan(0.45);
+    }
+
+    private static CellEstimate oneBladeKnownTo(double ahead, double tipRadius) {
+        return Trials.inMillimetres()
+                .machine("Alder")
+                .blade(700, 0, 240)
+                .bladeKnownTo(ahead, tipRadius)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1601)
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 1602, 1600)
+                .analysed()
+                .cells()
+                .get(0);
+    }
+
     @Test
     void identicalReadings_doNotClaimPerfection() {
         Trials trials = Trials.inMillimetres().machine("Alder").deckOfThree(0);

@@ -84,9 +84,13 @@ final class Trials {
     }
 
     Trials blade(double ahead, double left, double tipRadius) {
-        Machine m = lastMachine();
-        List<Blade> blades = new ArrayList<>(m.blades());
+        List<Blade> blades = new ArrayList<>(lastMachine().blades());
         blades.add(new Blade("S" + (blades.size() + 1), unsaid(ahead), unsaid(left), unsaid(tipRadius)));
+        return withBlades(blades);
+    }
+
+    private Trials withBlades(List<Blade> blades) {
+        Machine m = lastMachine();
         return replace(new Machine(
                 m.id(),
                 m.label(),
@@ -98,6 +102,18 @@ final class Trials {
                 m.turnCentreShift(),
                 blades,
                 m.stops()));
+    }
+
+    /** Standard uncertainties of the blade added last; its place to the left is left unsaid. */
+    Trials bladeKnownTo(double ahead, double tipRadius) {
+        List<Blade> blades = new ArrayList<>(lastMachine().blades());
+        Blade b = blades.remove(blades.size() - 1);
+        blades.add(new Blade(
+                b.spindle(),
+                new Measured(b.ahead().value(), Optional.of(length(ahead))),
+                b.left(),
+                new Measured(b.tipRadius().value(), Optional.of(length(tipRadius)))));
+        return withBlades(blades);
     }
 
     /** Three blades under a compact tractor, the middle one ahead, all moved to the left by an offset (mm). */
