@@ -1,41 +1,29 @@
-package org.fairturn.units;
+package org.fairturn.trial;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.List;
-import org.apache.commons.csv.CSVFormat;
-import org.apache.commons.csv.CSVParser;
 import org.apache.commons.csv.CSVRecord;
-import org.fairturn.trial.TapeClass;
+import org.fairturn.ReferenceData;
+import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.Test;
 
-/** Tape classes say how far a length on a tape may be off, so they are held against the table beside the lengths. */
 class TapeClassTest {
     @Test
-    void limits_matchOimlR35() throws IOException {
+    void limits_matchOimlR35() {
         // OIML R 35-1:2007, clause 4: the coefficients from secondary sources that agree, the table computed from them
-        Path table = Path.of("testdata/reference/table-tape-mpe-mm.csv");
-        CSVFormat format = CSVFormat.RFC4180
-                .builder()
-                .setHeader()
-                .setSkipHeaderRecord(true)
-                .get();
-        try (CSVParser parser = format.parse(Files.newBufferedReader(table))) {
-            List<CSVRecord> rows = parser.getRecords();
-            assertThat(rows).hasSize(12);
-            for (CSVRecord row : rows) {
-                Length length = Length.of(Double.parseDouble(row.get("length_m")), LengthUnit.METRE);
-                for (TapeClass tape : TapeClass.values()) {
-                    double printed = Double.parseDouble(row.get("class_" + tape.name()));
-                    assertThat(tape.maximumPermissibleError(length).millimetres())
-                            .as("class %s at %s", tape, length)
-                            .isCloseTo(printed, within(1e-9));
-                }
+        List<CSVRecord> rows = ReferenceData.rows("table-tape-mpe-mm.csv");
+        assertThat(rows).hasSize(12);
+        for (CSVRecord row : rows) {
+            Length length = Length.of(Double.parseDouble(row.get("length_m")), LengthUnit.METRE);
+            for (TapeClass tape : TapeClass.values()) {
+                double printed = Double.parseDouble(row.get("class_" + tape.name()));
+                assertThat(tape.maximumPermissibleError(length).millimetres())
+                        .as("class %s at %s", tape, length)
+                        .isCloseTo(printed, within(1e-9));
             }
         }
     }
