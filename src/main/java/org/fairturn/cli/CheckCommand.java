@@ -50,9 +50,9 @@ final class CheckCommand implements Callable<Integer> {
         warnings.addAll(Analysis.of(read.trial()).warnings());
         PrintWriter out = spec.commandLine().getOut();
         if (json) {
-            out.print(TrialReport.errorsJson(FolderName.of(folder), List.of(), warnings));
+            out.print(TrialReport.errorsJson(TrialFolder.nameOf(folder), List.of(), warnings));
         } else {
-            out.println(Text.plain(FolderName.of(folder)) + ": nothing to mend; " + found(read.trial()) + ".");
+            out.println(Text.plain(TrialFolder.nameOf(folder)) + ": nothing to mend; " + found(read.trial()) + ".");
             warnings.forEach(warning -> out.println(Text.warning(warning)));
         }
         return Fairturn.DONE;
@@ -62,7 +62,7 @@ final class CheckCommand implements Callable<Integer> {
         PrintWriter out = spec.commandLine().getOut();
         List<Warning> warnings = Text.warnings(read.notes());
         if (json) {
-            out.print(TrialReport.errorsJson(FolderName.of(folder), read.problems(), warnings));
+            out.print(TrialReport.errorsJson(TrialFolder.nameOf(folder), read.problems(), warnings));
         } else {
             read.problems().forEach(problem -> out.println(Text.problem(problem)));
             warnings.forEach(warning -> out.println(Text.warning(warning)));

@@ -64,7 +64,7 @@ final class ReportCommand implements Callable<Integer> {
 
     private int sound(TrialRead.Complete read) {
         TrialReport report = TrialReport.of(Analysis.of(read.trial()), Text.warnings(read.notes()));
-        Path target = Optional.ofNullable(out).orElseGet(() -> Path.of("reports", FolderName.of(folder)));
+        Path target = Optional.ofNullable(out).orElseGet(() -> Path.of("reports", TrialFolder.nameOf(folder)));
         PrintWriter results = spec.commandLine().getOut();
         PrintWriter human = spec.commandLine().getErr();
         Path page;
@@ -93,7 +93,9 @@ final class ReportCommand implements Callable<Integer> {
         human.println(Text.count(read.problems().size(), "problem", "problems") + " to mend in " + Text.argument(folder)
                 + "; no report was written.");
         if (json) {
-            spec.commandLine().getOut().print(TrialReport.errorsJson(FolderName.of(folder), read.problems(), warnings));
+            spec.commandLine()
+                    .getOut()
+                    .print(TrialReport.errorsJson(TrialFolder.nameOf(folder), read.problems(), warnings));
         }
         return Fairturn.DATA_ERRORS;
     }

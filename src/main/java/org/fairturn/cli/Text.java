@@ -40,14 +40,8 @@ final class Text {
     /** Notes of the folder, as warnings beside those of the analysis. */
     static List<Warning> warnings(List<Note> notes) {
         return notes.stream()
-                .map(note -> new Warning("folder", where(note), note.text()))
+                .map(note -> new Warning("folder", note.where(), note.text()))
                 .toList();
-    }
-
-    private static String where(Note note) {
-        return note.file()
-                + (note.row() > 0 ? ", row " + note.row() : "")
-                + (note.column().isEmpty() ? "" : ", column \"" + note.column() + "\"");
     }
 
     /** Such as {@code 1 circle} or {@code 3 circles}. */

@@ -51,21 +51,20 @@ final class FolderFiles {
      */
     record Loaded(Sheet sheet, boolean whole) {}
 
-    static String nameOf(Path folder) {
-        Path name = folder.toAbsolutePath().normalize().getFileName();
-        return name == null ? "" : name.toString();
-    }
-
     /** Lists the folder; empty, with a problem, where there is none to list. */
     static Optional<FolderFiles> open(Path folder, Problems problems) {
         String accepted = "a folder with " + String.join(", ", TrialFile.names());
         if (!Files.exists(folder)) {
-            problems.add(Problem.of(nameOf(folder), 0, "no such folder", accepted, "Check the path."));
+            problems.add(Problem.of(TrialFolder.nameOf(folder), 0, "no such folder", accepted, "Check the path."));
             return Optional.empty();
         }
         if (!Files.isDirectory(folder)) {
             problems.add(Problem.of(
-                    nameOf(folder), 0, "a file", accepted, "Name the folder the files lie in, not a file in it."));
+                    TrialFolder.nameOf(folder),
+                    0,
+                    "a file",
+                    accepted,
+                    "Name the folder the files lie in, not a file in it."));
             return Optional.empty();
         }
         Map<String, String> names = new TreeMap<>();
@@ -87,7 +86,7 @@ final class FolderFiles {
             });
         } catch (IOException | UncheckedIOException failure) {
             problems.add(Problem.of(
-                    nameOf(folder),
+                    TrialFolder.nameOf(folder),
                     0,
                     "a folder that cannot be opened",
                     accepted,

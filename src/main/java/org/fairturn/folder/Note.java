@@ -9,8 +9,8 @@ package org.fairturn.folder;
  * @param text what there is to know, whole sentences
  */
 public record Note(String file, int row, String column, String text) {
-    /** All of it in one line, as it is shown everywhere. */
-    public String message() {
-        return Problem.where(file, row, column) + ": " + text;
+    /** Such as {@code readings.csv, row 14, column "value"}. */
+    public String where() {
+        return Problem.where(file, row, column);
     }
 }

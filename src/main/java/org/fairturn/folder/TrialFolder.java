@@ -15,7 +15,15 @@ import org.fairturn.units.LengthUnit;
 
 /** Trial folders on disk. Nothing a user can get wrong throws. */
 public final class TrialFolder {
+    private static final String NAMELESS = "trial"; // the root of a drive
+
     private TrialFolder() {}
+
+    /** What a trial folder is called: the last name of its path, {@code .} and {@code ..} resolved; never empty. */
+    public static String nameOf(Path folder) {
+        Path name = folder.toAbsolutePath().normalize().getFileName();
+        return name == null ? NAMELESS : name.toString();
+    }
 
     /** Reads a trial; the folder is not changed. */
     public static TrialRead read(Path folder) {
@@ -77,7 +85,7 @@ public final class TrialFolder {
      * @return what kept it from being made, the files that are there already among it; empty where it stands ready
      */
     public static List<Problem> create(Path folder) {
-        String name = FolderFiles.nameOf(folder);
+        String name = nameOf(folder);
         Problems problems = new Problems();
         if (Files.exists(folder)) {
             Optional<FolderFiles> files = FolderFiles.open(folder, problems);

@@ -71,7 +71,7 @@ final class TrialReader {
                 .map(table -> ClaimsReader.claims(table, machineIds, lengths))
                 .orElse(List.of());
         reportEmpty(files);
-        return conditions.map(known -> new Trial(FolderFiles.nameOf(folder), known, machines, circles, claims));
+        return conditions.map(known -> new Trial(TrialFolder.nameOf(folder), known, machines, circles, claims));
     }
 
     private Optional<Table> table(TrialFile file) {

@@ -1,4 +1,4 @@
-package org.fairturn.cli;
+package org.fairturn.folder;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -16,31 +16,31 @@ class FolderNameTest {
     @Test
     void theLastNameOfThePath_withoutDotsAndTrailingSlashes() {
         String here = Path.of("").toAbsolutePath().getFileName().toString();
-        assertThat(FolderName.of(Path.of("."))).isEqualTo(here);
-        assertThat(FolderName.of(Path.of("src/.."))).isEqualTo(here);
-        assertThat(FolderName.of(Path.of("src", "main", ".."))).isEqualTo("src");
-        assertThat(FolderName.of(Path.of("src/main/"))).isEqualTo("main");
-        assertThat(FolderName.of(Path.of("src//main//."))).isEqualTo("main");
+        assertThat(TrialFolder.nameOf(Path.of("."))).isEqualTo(here);
+        assertThat(TrialFolder.nameOf(Path.of("src/.."))).isEqualTo(here);
+        assertThat(TrialFolder.nameOf(Path.of("src", "main", ".."))).isEqualTo("src");
+        assertThat(TrialFolder.nameOf(Path.of("src/main/"))).isEqualTo("main");
+        assertThat(TrialFolder.nameOf(Path.of("src//main//."))).isEqualTo("main");
     }
 
     @Test
     void blanksAndOtherLetters_stay() {
-        assertThat(FolderName.of(Path.of("x/lower meadow"))).isEqualTo("lower meadow");
+        assertThat(TrialFolder.nameOf(Path.of("x/lower meadow"))).isEqualTo("lower meadow");
         Assumptions.assumeTrue(
                 "UTF-8".equals(System.getProperty("sun.jnu.encoding")), "this system names no files in UTF-8");
-        assertThat(FolderName.of(Path.of("x/Große Wiese 草"))).isEqualTo("Große Wiese 草");
+        assertThat(TrialFolder.nameOf(Path.of("x/Große Wiese 草"))).isEqualTo("Große Wiese 草");
     }
 
     @Test
     void aLink_keepsTheNameItGoesBy() throws IOException {
         Path target = Files.createDirectory(above.resolve("2026-05-16"));
         Path link = Files.createSymbolicLink(above.resolve("latest"), target);
-        assertThat(FolderName.of(link)).isEqualTo("latest");
+        assertThat(TrialFolder.nameOf(link)).isEqualTo("latest");
     }
 
     @Test
     void theRoot_hasNoNameOfItsOwn() {
-        assertThat(FolderName.of(above.getRoot())).isEqualTo("trial");
-        assertThat(FolderName.of(above.getRoot().resolve(".."))).isEqualTo("trial");
+        assertThat(TrialFolder.nameOf(above.getRoot())).isEqualTo("trial");
+        assertThat(TrialFolder.nameOf(above.getRoot().resolve(".."))).isEqualTo("trial");
     }
 }

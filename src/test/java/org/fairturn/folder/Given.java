@@ -76,7 +76,7 @@ final class Given {
 
     List<String> notes() {
         return read().fold(TrialRead.Complete::notes, TrialRead.Faulty::notes).stream()
-                .map(Note::message)
+                .map(note -> note.where() + ": " + note.text())
                 .toList();
     }
 }
