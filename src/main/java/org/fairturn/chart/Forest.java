@@ -72,8 +72,8 @@ final class Forest {
         var styler = chart.getStyler();
         styler.setYAxisTicksVisible(false).setYAxisTitleVisible(false).setPlotGridHorizontalLinesVisible(false);
         styler.setXAxisMin(range[0]).setXAxisMax(range[1]).setYAxisMin(0.0).setYAxisMax((double) depth);
-        int decimals = Math.max(0, Figures.decimalsFor(range[1] - range[0]));
-        styler.setXAxisTickLabelsFormattingFunction(value -> Figures.fixed(value, decimals));
+        int decimals = Figures.decimalsFor(range[1] - range[0]);
+        styler.setXAxisTickLabelsFormattingFunction(value -> Figures.typeset(value, decimals));
         margin.ifPresent(half -> band(chart, shown.amount(half), depth));
         int y = depth;
         for (int i = 0; i < rows.size(); i++) {

@@ -34,7 +34,7 @@ record Shown(LengthUnit unit) {
 
     /** Two lengths sharing one unit: {@code 57.1 and 64.9 in}. */
     String pair(double low, String between, double high, int decimals) {
-        return Figures.fixed(amount(low), decimals) + between + text(high, decimals);
+        return Figures.typeset(amount(low), decimals) + between + text(high, decimals);
     }
 
     static void finite(double metres, String name) {

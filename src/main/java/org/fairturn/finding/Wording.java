@@ -24,36 +24,40 @@ public final class Wording {
     public String amount(double metres) {
         String in = inches(Math.abs(metres)) + " in";
         String mm = millimetres(Math.abs(metres)) + " mm";
-        return inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")";
+        return both(in, mm);
     }
 
     /** Such as {@code −4.1 in (−105 mm)}, minus signs kept. */
     public String signed(double metres) {
         String in = inches(metres) + " in";
         String mm = millimetres(metres) + " mm";
-        return (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
+        return both(in, mm);
     }
 
     /** Such as {@code between −1.2 and 2.0 in (−30 and 51 mm)}. */
     public String range(double low, double high) {
         String in = inches(low) + " and " + inches(high) + " in";
         String mm = millimetres(low) + " and " + millimetres(high) + " mm";
-        return "between " + (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
+        return "between " + both(in, mm);
     }
 
     /** Such as {@code −1.2 to 2.0 in (−30 to 51 mm)}, for tables. */
     public String interval(double low, double high) {
         String in = inches(low) + " to " + inches(high) + " in";
         String mm = millimetres(low) + " to " + millimetres(high) + " mm";
-        return (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
+        return both(in, mm);
+    }
+
+    private String both(String in, String mm) {
+        return inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")";
     }
 
     private static String inches(double metres) {
-        return Figures.fixed(metres / LengthUnit.INCH.metres(), 1);
+        return Figures.typeset(metres / LengthUnit.INCH.metres(), 1);
     }
 
     private static String millimetres(double metres) {
-        return Figures.fixed(1000 * metres, 0);
+        return Figures.typeset(1000 * metres, 0);
     }
 
     /** Says how sure a verdict is; its interval has two tails and may reach past the margin where the verdict needs one. */

@@ -202,7 +202,7 @@ final class Workings {
     }
 
     private static String mm(double metres) {
-        return Figures.fixed(1000 * metres, 1).replace('-', '−');
+        return Figures.typeset(1000 * metres, 1);
     }
 
     private static String fixed(double value, int decimals) {

@@ -9,7 +9,13 @@ public final class Figures {
     /** A number with a fixed count of decimals, point as the decimal sign, never {@code -0}. */
     public static String fixed(double value, int decimals) {
         String text = String.format(Locale.ROOT, "%." + decimals + "f", value);
-        return text.matches("-0(\\.0*)?") ? text.substring(1) : text;
+        boolean minusZero = text.startsWith("-") && text.chars().allMatch(c -> c == '-' || c == '0' || c == '.');
+        return minusZero ? text.substring(1) : text;
+    }
+
+    /** The same for people to read: with a minus sign as long as a plus, where {@link #fixed} has a hyphen. */
+    public static String typeset(double value, int decimals) {
+        return fixed(value, decimals).replace('-', '−');
     }
 
     /**

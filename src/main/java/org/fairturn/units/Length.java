@@ -67,12 +67,12 @@ public record Length(double metres) implements Comparable<Length> {
     }
 
     /**
-     * The length in a unit with a fixed number of decimals: {@code 1.580 m}.
+     * The length in a unit with a fixed number of decimals, for people to read: {@code 1.580 m}.
      *
      * @param decimals digits after the point, in [0, 9]
      */
     public String as(LengthUnit unit, int decimals) {
-        return Figures.fixed(in(unit), decimals) + " " + unit.symbol();
+        return Figures.typeset(in(unit), decimals) + " " + unit.symbol();
     }
 
     /** The length in a unit with as many digits as it takes to read the same value back to 1 µm. */

@@ -134,11 +134,11 @@ class ChartsTest {
                         .description())
                 .isEqualTo("Uncut diameter in the right turn minus that in the left turn, and what explains it;"
                         + " the practical margin is ±50 mm."
-                        + " Alder 22, 2WD: measured -80 ± 55 mm; the designed lock angles explain -12 mm, the deck offset"
-                        + " explains -62 ± 18 mm; -6 mm remains unexplained, between -46 and 34 mm, inside the practical"
+                        + " Alder 22, 2WD: measured −80 ± 55 mm; the designed lock angles explain −12 mm, the deck offset"
+                        + " explains −62 ± 18 mm; −6 mm remains unexplained, between −46 and 34 mm, inside the practical"
                         + " margin."
-                        + " Alder 22, 4WD: measured -80 ± 55 mm; the deck offset explains -20 mm; -60 mm remains"
-                        + " unexplained, between -120 and 10 mm, partly outside the practical margin."
+                        + " Alder 22, 4WD: measured −80 ± 55 mm; the deck offset explains −20 mm; −60 mm remains"
+                        + " unexplained, between −120 and 10 mm, partly outside the practical margin."
                         + " Birch 25, 2WD: measured 131 ± 55 mm; the deck offset explains 0 ± 18 mm; 131 mm remains"
                         + " unexplained, between 70 and 190 mm, outside the practical margin.");
     }

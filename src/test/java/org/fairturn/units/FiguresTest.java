@@ -47,6 +47,12 @@ class FiguresTest {
         assertThat(Figures.fixed(-0.006, 2)).isEqualTo("-0.01");
     }
 
+    @Test
+    void typeset_writesAMinusSign() {
+        assertThat(Figures.typeset(-1.25, 1)).isEqualTo("−1.3");
+        assertThat(Figures.typeset(-0.04, 1)).isEqualTo("0.0");
+    }
+
     @ParameterizedTest
     @CsvSource({
         "0.62, 62 %", "0.949, 94.9 %", "0.95, 95 %", "0.9501, 95.0 %", "0.9991, over 99.9 %", "0.999, 99.9 %",
