@@ -12,6 +12,7 @@ import org.fairturn.uncertainty.Estimate;
  * @param shared the parts of its uncertainty that do not average
  * @param circles the circles that count
  * @param weights weight of each of them in the mean, at the median repeatability; they sum to 1
+ * @param typicalUncertainty standard uncertainty of that mean (m) at the median repeatability, without shared parts
  * @param turnRadius turn radius R (m), where the blades are known and the disc is possible with them
  * @param restsOnAssumption whether its uncertainty is mostly the assumed repeatability's doing
  */
@@ -21,6 +22,7 @@ public record CellEstimate(
         SharedParts shared,
         List<CircleResult> circles,
         List<Double> weights,
+        double typicalUncertainty,
         Optional<Estimate> turnRadius,
         boolean restsOnAssumption) {
     public CellEstimate {

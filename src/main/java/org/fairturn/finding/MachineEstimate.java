@@ -1,6 +1,7 @@
 package org.fairturn.finding;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -149,16 +150,14 @@ public final class MachineEstimate {
     CellEstimate cell(Cell cell) {
         int k = cells.indexOf(cell);
         Contrast diameter = contrast(Map.of(cell, 1.0));
-        List<Double> weights = new ArrayList<>();
-        for (double w : posterior.typicalCircleWeights(summaries(circles.get(cell)))) {
-            weights.add(w);
-        }
+        List<CircleSummary> summaries = summaries(circles.get(cell));
         return new CellEstimate(
                 cell,
                 diameter.estimate(),
                 shared.get(k),
                 circles.get(cell),
-                weights,
+                Arrays.stream(posterior.typicalCircleWeights(summaries)).boxed().toList(),
+                Math.sqrt(posterior.typicalVariance(summaries)),
                 DeckModel.of(machine, cell.drive()).flatMap(model -> turnRadius(cell, model)),
                 diameter.restsOnAssumption());
     }

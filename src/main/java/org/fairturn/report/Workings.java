@@ -21,6 +21,8 @@ import org.fairturn.units.Figures;
 
 /** The formulae with the numbers put in, all lengths in millimetres. */
 final class Workings {
+    private static final String RESOLUTION = Figures.fixed(1000 * MachineEstimate.RESOLUTION, 2);
+
     private Workings() {}
 
     static List<Working> of(Analysis analysis) {
@@ -46,7 +48,6 @@ final class Workings {
         }
         StringBuilder mean = new StringBuilder();
         double sum = 0;
-        double precision = 0;
         for (int i = 0; i < cell.circles().size(); i++) {
             CircleSummary summary = cell.circles().get(i).summary().orElseThrow();
             mean.append(i == 0 ? "" : " + ")
@@ -54,11 +55,13 @@ final class Workings {
                     .append(" × ")
                     .append(mm(summary.mean()));
             sum += cell.weights().get(i) * summary.mean();
-            precision += 1 / circleVariance(sigmaB, sigmaW, summary.weight());
         }
         steps.add(new Working.Step(
-                "The cell's diameter is the weighted mean of its circles. A circle weighs 1/(σ_b² + (σ_w² + 0.29²)/W), W being how"
-                        + " many readings across its readings are worth and 0.29 mm the finest a tape is read; shown at the"
+                "The cell's diameter is the weighted mean of its circles. A circle weighs 1/(σ_b² + (σ_w² + "
+                        + RESOLUTION
+                        + "²)/W), W being how"
+                        + " many readings across its readings are worth and " + RESOLUTION
+                        + " mm the finest a tape is read; shown at the"
                         + " median repeatability, σ_b = " + mm(sigmaB) + " mm and σ_w = " + mm(sigmaW)
                         + " mm, weights scaled"
                         + " to sum to 1.",
@@ -70,18 +73,14 @@ final class Workings {
                         + mm(cell.shared().tape()) + ", edge "
                         + mm(cell.shared().edge()) + ", missed centre "
                         + mm(cell.shared().missedCentre()) + " mm).",
-                "√(1/Σ1/(σ_b² + (σ_w² + 0.29²)/W) + shared²) = √(" + mm(Math.sqrt(1 / precision)) + "² + " + mm(shared)
-                        + "²) = " + mm(Math.sqrt(1 / precision + shared * shared)) + " mm"));
+                "√(1/Σ1/(σ_b² + (σ_w² + " + RESOLUTION + "²)/W) + shared²) = √(" + mm(cell.typicalUncertainty())
+                        + "² + " + mm(shared) + "²) = " + mm(Math.hypot(cell.typicalUncertainty(), shared)) + " mm"));
         steps.add(new Working.Step(
                 "Averaged over every repeatability the readings and the prior allow, not only the median, this becomes the"
                         + " result.",
                 "D = " + mm(d.value()) + " mm, u = " + mm(d.standardUncertainty()) + " mm, "
                         + Figures.percent(d.level()) + " interval " + mm(d.low()) + " to " + mm(d.high()) + " mm"));
         return new Working(cell.cell() + ": uncut diameter", steps);
-    }
-
-    private static double circleVariance(double sigmaB, double sigmaW, double weight) {
-        return sigmaB * sigmaB + (sigmaW * sigmaW + MachineEstimate.RESOLUTION * MachineEstimate.RESOLUTION) / weight;
     }
 
     private static Working.Step circle(CircleResult circle) {
@@ -130,7 +129,8 @@ final class Workings {
                 "Beside it the rule of thumb. It says too much, because the blades sit ahead of the rear axle: an offset moves the"
                         + " nearest tip sideways, but only the cosine of that counts towards the turn centre. The exact slope is"
                         + " 2·(cos φ_left + cos φ_right).",
-                "4 × " + mm(deck.offset()) + " = " + mm(4 * deck.offset()) + " mm; exact slope 2 × ("
+                "4 × " + mm(deck.offset()) + " = "
+                        + mm(asymmetry.ruleOfThumb().orElseThrow()) + " mm; exact slope 2 × ("
                         + fixed(deck.cosPhi(g.commonRadius(), 1), 3) + " + "
                         + fixed(deck.cosPhi(g.commonRadius(), -1), 3)
                         + ") = " + fixed(slope, 2)));

@@ -2,6 +2,7 @@ package org.fairturn.uncertainty;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.DoubleStream;
 
 /**
  * What is known of the circle-to-circle and the reading-to-reading standard deviation after the trial: restricted
@@ -89,17 +90,18 @@ public final class RepeatabilityPosterior {
      * a cell sum to 1.
      */
     public double[] typicalCircleWeights(List<CircleSummary> cell) {
-        double[] precision = cell.stream()
-                .mapToDouble(circle -> 1 / likelihood.circleVariance(typicalCircle, typicalReading, circle.weight()))
-                .toArray();
-        double sum = 0;
-        for (double p : precision) {
-            sum += p;
-        }
-        for (int i = 0; i < precision.length; i++) {
-            precision[i] /= sum;
-        }
-        return precision;
+        double variance = typicalVariance(cell);
+        return typicalPrecisions(cell).map(p -> p * variance).toArray();
+    }
+
+    /** Variance of a cell's mean (m²) at the median standard deviations. */
+    public double typicalVariance(List<CircleSummary> cell) {
+        return 1 / typicalPrecisions(cell).sum();
+    }
+
+    private DoubleStream typicalPrecisions(List<CircleSummary> cell) {
+        return cell.stream()
+                .mapToDouble(circle -> 1 / likelihood.circleVariance(typicalCircle, typicalReading, circle.weight()));
     }
 
     /**
@@ -127,7 +129,8 @@ public final class RepeatabilityPosterior {
      * Variances at a few levels of repeatability that stand for the whole posterior, for looking ahead.
      *
      * @param levels how many, each of about the same probability
-     * @return per level the weight and a function of it: the variance of each cell's mean and of one new circle
+     * @param newCircleWeight how many readings across the readings of a new circle will be worth, in (0, ∞)
+     * @return from the least to the largest variance of a new circle; their weights sum to about 1
      */
     public List<Level> levels(int levels, double newCircleWeight) {
         List<PosteriorGrid.Node> sorted = new ArrayList<>(grid.nodes());
