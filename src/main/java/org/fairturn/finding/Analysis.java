@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
@@ -86,13 +85,7 @@ public record Analysis(
                 cells,
                 differences,
                 asymmetries.stream()
-                        .map(a -> new Asymmetry(
-                                a.left(),
-                                a.right(),
-                                a.measured(),
-                                a.geometry(),
-                                a.ruleOfThumb(),
-                                adjusted.get(findings.indexOf(a.finding()))))
+                        .map(a -> a.inFamily(adjusted.get(findings.indexOf(a.finding()))))
                         .toList(),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
@@ -113,14 +106,15 @@ public record Analysis(
     }
 
     private static List<Difference> driveDifferences(MachineEstimate machine) {
-        return Stream.of(Turn.values())
-                .map(turn -> {
-                    Cell two = new Cell(machine.machine().id(), turn, Drive.TWO_WHEEL, Brakes.NONE);
-                    Cell four = new Cell(machine.machine().id(), turn, Drive.FOUR_WHEEL, Brakes.NONE);
-                    return machine.has(two) && machine.has(four) ? machine.difference(two, four) : null;
-                })
-                .filter(Objects::nonNull)
-                .toList();
+        List<Difference> result = new ArrayList<>();
+        for (Turn turn : Turn.values()) {
+            Cell two = new Cell(machine.machine().id(), turn, Drive.TWO_WHEEL, Brakes.NONE);
+            Cell four = new Cell(machine.machine().id(), turn, Drive.FOUR_WHEEL, Brakes.NONE);
+            if (machine.has(two) && machine.has(four)) {
+                result.add(machine.difference(two, four));
+            }
+        }
+        return result;
     }
 
     private static Optional<RepeatabilityPosterior> together(Trial trial, List<MachineEstimate> machines) {

@@ -22,6 +22,11 @@ public record Asymmetry(
         Optional<Geometry> geometry,
         Optional<Double> ruleOfThumb,
         Finding finding) {
+    /** The same with the answer as it stands in the family of all questions. */
+    Asymmetry inFamily(Finding adjusted) {
+        return new Asymmetry(left, right, measured, geometry, ruleOfThumb, adjusted);
+    }
+
     /**
      * The exact geometry behind it; lengths in metres.
      *

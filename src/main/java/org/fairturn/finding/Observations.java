@@ -51,7 +51,7 @@ final class Observations {
                                     reading,
                                     TapeDiameter.chordAndRise(
                                             both.chord().metres(), both.rise().metres()),
-                                    "c²/(4h) + h = %s²/(4 × %s) + %s",
+                                    "c²/(4h) + h = %1$s²/(4 × %2$s) + %2$s",
                                     both.chord(),
                                     both.rise()),
                             three -> taped(
@@ -82,12 +82,11 @@ final class Observations {
 
     private Observation taped(Reading reading, TapeDiameter d, String formula, Length... lengths) {
         double limit = 0;
-        Object[] shown = new Object[lengths.length + 1];
+        Object[] shown = new Object[lengths.length];
         for (int i = 0; i < lengths.length; i++) {
             limit += tapeLimit(d, i, lengths[i].metres());
             shown[i] = mm(lengths[i].metres());
         }
-        shown[lengths.length] = shown[lengths.length - 1];
         return observation(
                 reading, d, new SharedParts(Math.abs(limit), edge, 0), String.format(Locale.ROOT, formula, shown));
     }

@@ -67,9 +67,9 @@ final class Warnings {
 
     private static void ofCircle(CircleResult result, List<Warning> warnings) {
         String where = "circle " + result.circle().id();
-        String remark = result.circle().remark().isEmpty()
-                ? " No remark says why."
-                : " Remark: " + result.circle().remark() + ".";
+        String typed = result.circle().remark();
+        String remark =
+                typed.isEmpty() ? " No remark says why." : " Remark: " + typed + (typed.endsWith(".") ? "" : ".");
         if (!result.circle().use()) {
             warnings.add(new Warning("excluded", where, "Taken out by use = no; listed, not analysed." + remark));
         } else if (result.summary().isEmpty()) {

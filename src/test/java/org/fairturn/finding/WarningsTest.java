@@ -47,6 +47,8 @@ class WarningsTest {
                 .circle("6", Turn.LEFT, Drive.TWO_WHEEL, 9000)
                 .takenOut("")
                 .circle("7", Turn.LEFT, Drive.TWO_WHEEL)
+                .circle("8", Turn.LEFT, Drive.TWO_WHEEL, 9000)
+                .takenOut("Slid.")
                 .analysed();
         assertThat(analysis.warnings())
                 .containsExactly(
@@ -61,8 +63,10 @@ class WarningsTest {
                         new Warning(
                                 "noReadings",
                                 "circle 7",
-                                "It has no reading that makes a circle, so it does not count. Measure it or set use = no."));
-        assertThat(analysis.circles()).hasSize(7);
+                                "It has no reading that makes a circle, so it does not count. Measure it or set use = no."),
+                        new Warning(
+                                "excluded", "circle 8", "Taken out by use = no; listed, not analysed. Remark: Slid."));
+        assertThat(analysis.circles()).hasSize(8);
         assertThat(analysis.cells()).isEqualTo(twoCirclesEach().analysed().cells());
         assertThat(analysis.findings()).isEqualTo(twoCirclesEach().analysed().findings());
     }
