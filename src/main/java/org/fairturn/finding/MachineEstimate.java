@@ -218,8 +218,7 @@ public final class MachineEstimate {
         }
 
         Outlook outlook(DecisionRule rule) {
-            double newCircleWeight = (double) data.readings() / data.circles();
-            return Outlook.of(cells, c, mixture.mean(), fixedVariance, posterior.levels(8, newCircleWeight), rule);
+            return Outlook.of(cells, c, mixture.mean(), fixedVariance, posterior.levels(8, data.meanWeight()), rule);
         }
     }
 }

@@ -16,15 +16,24 @@ public record CircleData(List<List<CircleSummary>> cells) {
         }
     }
 
-    public int circles() {
+    int circles() {
         return cells.stream().mapToInt(List::size).sum();
     }
 
-    public int readings() {
+    int readings() {
         return cells.stream()
                 .flatMap(List::stream)
                 .mapToInt(CircleSummary::readings)
                 .sum();
+    }
+
+    /** How many readings across the readings of a circle are worth, on average; in (0, ∞). */
+    public double meanWeight() {
+        return cells.stream()
+                .flatMap(List::stream)
+                .mapToDouble(CircleSummary::weight)
+                .average()
+                .orElseThrow();
     }
 
     double withinSumOfSquares() {
@@ -35,12 +44,12 @@ public record CircleData(List<List<CircleSummary>> cells) {
     }
 
     /** Readings beyond the first of each circle: what the reading repeatability can be learnt from. */
-    public int readingDegreesOfFreedom() {
+    int readingDegreesOfFreedom() {
         return readings() - circles();
     }
 
     /** Circles beyond the first of each cell: what the circle repeatability can be learnt from. */
-    public int circleDegreesOfFreedom() {
+    int circleDegreesOfFreedom() {
         return circles() - cells.size();
     }
 }

@@ -33,6 +33,7 @@ final class Trials {
     private Optional<Length> edge = Optional.of(Length.mm(5));
     private Length margin = Conditions.DEFAULT_PRACTICAL_MARGIN;
     private double confidence = Conditions.DEFAULT_CONFIDENCE;
+    private Length readingRepeatability = Conditions.DEFAULT_READING_REPEATABILITY;
     private int row = 1;
 
     private Trials(LengthUnit unit) {
@@ -49,6 +50,11 @@ final class Trials {
 
     Trials margin(double amount) {
         margin = length(amount);
+        return this;
+    }
+
+    Trials readingRepeatability(double assumed) {
+        readingRepeatability = length(assumed);
         return this;
     }
 
@@ -238,7 +244,7 @@ final class Trials {
                         margin,
                         confidence,
                         Conditions.DEFAULT_CIRCLE_REPEATABILITY,
-                        Conditions.DEFAULT_READING_REPEATABILITY,
+                        readingRepeatability,
                         ""),
                 machines,
                 circles,
