@@ -12,7 +12,7 @@ import org.fairturn.uncertainty.NormalMixture;
  * @param confidence required probability, in (0.5, 1)
  * @see "The idea of guard bands: JCGM 106:2012, clauses 8 and 9"
  */
-public record DecisionRule(double margin, double confidence) {
+record DecisionRule(double margin, double confidence) {
     public DecisionRule {
         if (!(margin > 0) || !(confidence > 0.5 && confidence < 1)) {
             throw new IllegalArgumentException(

@@ -176,7 +176,7 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
     }
 
     /** All further circles together. */
-    public int total() {
+    int total() {
         return furtherCircles.values().stream().mapToInt(Integer::intValue).sum();
     }
 }

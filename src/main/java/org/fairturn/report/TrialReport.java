@@ -91,7 +91,7 @@ public final class TrialReport {
     }
 
     /** Cells, differences and findings as one table for spreadsheets, lengths in millimetres. */
-    public String resultsCsv() {
+    String resultsCsv() {
         return ResultsCsv.write(analysis);
     }
 

@@ -48,12 +48,12 @@ public record CircleAnova(
     }
 
     /** F, the ratio of the two mean squares. */
-    public double f() {
+    double f() {
         return meanSquareBetween / meanSquareWithin;
     }
 
     /** Circle-to-circle variance (m²), (MS_between − MS_within)/n₀; negative where the circles agree better than readings do. */
-    public double circleVariance() {
+    double circleVariance() {
         return (meanSquareBetween - meanSquareWithin) / effectiveReadings();
     }
 

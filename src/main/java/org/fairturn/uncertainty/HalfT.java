@@ -11,7 +11,7 @@ public record HalfT(double scale) {
     private static final double DEGREES_OF_FREEDOM = 4;
 
     /** Every standard deviation equally likely. Proper results then need several circles. */
-    public static final HalfT FLAT = new HalfT(Double.POSITIVE_INFINITY);
+    static final HalfT FLAT = new HalfT(Double.POSITIVE_INFINITY);
 
     public HalfT {
         if (!(scale > 0)) {

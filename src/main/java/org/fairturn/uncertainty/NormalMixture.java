@@ -75,7 +75,7 @@ public final class NormalMixture {
     }
 
     /** q with P(q ≤ x) = probability, probability in (0, 1). */
-    public double quantile(double probability) {
+    double quantile(double probability) {
         if (!(probability > 0 && probability < 1)) {
             throw new IllegalArgumentException("probability is " + probability + "; must be in (0, 1)");
         }

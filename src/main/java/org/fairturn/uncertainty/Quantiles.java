@@ -27,17 +27,17 @@ public final class Quantiles {
      *
      * @param degreesOfFreedom in (0, ∞), whole or not
      */
-    public static double student(double probability, double degreesOfFreedom) {
+    static double student(double probability, double degreesOfFreedom) {
         return new TDistribution(null, degreesOfFreedom).inverseCumulativeProbability(probability);
     }
 
     /** Quantile of F with the degrees of freedom of numerator and denominator, each in (0, ∞). */
-    public static double f(double probability, double numerator, double denominator) {
+    static double f(double probability, double numerator, double denominator) {
         return new FDistribution(null, numerator, denominator).inverseCumulativeProbability(probability);
     }
 
     /** Quantile of χ², degrees of freedom in (0, ∞). */
-    public static double chiSquared(double probability, double degreesOfFreedom) {
+    static double chiSquared(double probability, double degreesOfFreedom) {
         return new ChiSquaredDistribution(null, degreesOfFreedom).inverseCumulativeProbability(probability);
     }
 }
