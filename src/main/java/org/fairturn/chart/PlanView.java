@@ -1,12 +1,12 @@
 package org.fairturn.chart;
 
-import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.DoubleStream;
 import java.util.stream.Stream;
+import org.fairturn.geometry.Deck;
 import org.fairturn.units.Figures;
 import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
@@ -25,13 +25,13 @@ public final class PlanView {
      * @param spindle its name
      * @param ahead ahead of the rear axle (m), finite
      * @param left left of the centreline (m), finite
-     * @param tipRadius (m), in [0, ∞)
+     * @param tipRadius (m), in (0, ∞)
      */
     public record BladeDisc(String spindle, double ahead, double left, double tipRadius) {
         public BladeDisc {
             Shown.finite(ahead, "ahead");
             Shown.finite(left, "left");
-            Shown.notNegative(tipRadius, "tipRadius");
+            Shown.positive(tipRadius, "tipRadius");
         }
     }
 
@@ -73,16 +73,10 @@ public final class PlanView {
             Turning right,
             LengthUnit shown) {
         public Scene {
-            wheelbase.ifPresent(value -> positive(value, "wheelbase"));
-            frontTrack.ifPresent(value -> positive(value, "frontTrack"));
+            wheelbase.ifPresent(value -> Shown.positive(value, "wheelbase"));
+            frontTrack.ifPresent(value -> Shown.positive(value, "frontTrack"));
             deckOffset.ifPresent(value -> Shown.finite(value, "deckOffset"));
             blades = List.copyOf(blades);
-        }
-
-        private static void positive(double metres, String name) {
-            if (!(metres > 0 && metres < Double.POSITIVE_INFINITY)) {
-                throw new IllegalArgumentException(name + " is " + metres + " m; must be in (0, ∞) m");
-            }
         }
 
         /** Rear wheels and outline are sketched this wide where the track is not known. */
@@ -102,14 +96,29 @@ public final class PlanView {
 
         /** The blade whose tip comes nearest to the turn centre. */
         Optional<BladeDisc> closest(Turning turning, int side) {
-            return blades.stream().min(Comparator.comparingDouble(blade -> tipDistance(blade, turning, side)));
+            return deck(turning)
+                    .map(deck -> blades.get(deck.blades().indexOf(deck.closest(turning.turnRadius(), side))));
         }
-    }
 
-    /** From the turn centre to the nearest point of a blade's tip circle (m); below 0 where the blade sweeps the centre. */
-    static double tipDistance(BladeDisc blade, Turning turning, int side) {
-        return Math.hypot(blade.ahead() - turning.turnCentreShift(), turning.turnRadius() - side * blade.left())
-                - blade.tipRadius();
+        private Optional<Deck> deck(Turning turning) {
+            if (blades.isEmpty()) {
+                return Optional.empty();
+            }
+            List<org.fairturn.geometry.BladeDisc> discs = blades.stream()
+                    .map(b -> new org.fairturn.geometry.BladeDisc(b.ahead(), b.left(), b.tipRadius()))
+                    .toList();
+            return Optional.of(new Deck(discs, turning.turnCentreShift()));
+        }
+
+        /** Which blade cuts closest, and how far from the turn centre; empty where no blades are known. */
+        Optional<String> cuts(Turning turning, int side) {
+            return deck(turning)
+                    .flatMap(deck -> closest(turning, side)
+                            .map(blade -> blade.spindle()
+                                    + " blade cuts closest, "
+                                    + Shown.in(shown).text(deck.uncutDiameter(turning.turnRadius(), side) / 2)
+                                    + " from the turn centre"));
+        }
     }
 
     /** Draws the scene; the drawing's name is {@code plan-} and the machine's name in letters fit for a file name. */
@@ -135,16 +144,9 @@ public final class PlanView {
     }
 
     private static String sentence(Scene scene, Turning turning, int side, Shown shown) {
-        String closest = scene.closest(turning, side)
-                .map(blade -> "; " + cuts(blade, turning, side, shown))
-                .orElse("");
+        String closest = scene.cuts(turning, side).map(cuts -> "; " + cuts).orElse("");
         return turning.label() + ": turn radius " + shown.text(turning.turnRadius()) + ", uncut disc "
                 + shown.text(turning.uncutDiameter()) + " across" + closest + ".";
-    }
-
-    static String cuts(BladeDisc blade, Turning turning, int side, Shown shown) {
-        return blade.spindle() + " blade cuts closest, " + shown.text(Math.max(0, tipDistance(blade, turning, side)))
-                + " from the turn centre";
     }
 
     static String offset(double offset, Shown shown) {

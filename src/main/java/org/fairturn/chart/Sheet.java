@@ -208,8 +208,7 @@ final class Sheet {
             Optional<BladeDisc> closest = scene.closest(turning, side);
             out.open("g data-part={}", side > 0 ? "left" : "right");
             out.holding(cut(turning.label(), 46), "text x={} y={} font-size=16 font-weight=bold", MARGIN, top + 24);
-            closest.ifPresent(
-                    blade -> words(cut(PlanView.cuts(blade, turning, side, shown), 54), MARGIN, top + 45, "start"));
+            scene.cuts(turning, side).ifPresent(cuts -> words(cut(cuts, 54), MARGIN, top + 45, "start"));
             double centreX = x(side * turning.turnRadius());
             double centreY = y(turning.turnCentreShift());
             double radius = scale * turning.uncutDiameter() / 2;

@@ -49,6 +49,12 @@ record Shown(LengthUnit unit) {
         }
     }
 
+    static void positive(double metres, String name) {
+        if (!(metres > 0 && metres < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException(name + " is " + metres + " m; must be in (0, ∞) m");
+        }
+    }
+
     static void interval(double low, double high) {
         finite(low, "low");
         finite(high, "high");

@@ -9,6 +9,6 @@
  * <p>The charts need a font on the machine, since their letters are drawn as outlines; the plan view, whose letters are
  * text, does not. Start reading at {@link org.fairturn.chart.Charts} and {@link org.fairturn.chart.PlanView}.
  *
- * <p>May use: units.
+ * <p>May use: geometry, units.
  */
 package org.fairturn.chart;
