@@ -15,9 +15,9 @@ import org.knowm.xchart.style.Styler.ChartTheme;
 /** What all charts look like: paper, ink, letters, and a colour, shape and dash for each series. */
 final class Look {
     static {
-        // Drawing needs no screen, yet a DISPLAY that cannot be reached would end the program. Java looks at this once,
-        // when the first font or colour is made: so it stands before those below, and other classes take theirs from
-        // here.
+        // Drawing needs no screen, yet a DISPLAY that cannot be reached would end the program. Java looks at this
+        // once, when the first font or colour is made: so it stands before those below, and other classes take
+        // theirs from here.
         if (System.getProperty("java.awt.headless") == null) {
             System.setProperty("java.awt.headless", "true");
         }

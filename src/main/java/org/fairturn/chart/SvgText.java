@@ -3,10 +3,13 @@ package org.fairturn.chart;
 import java.util.Iterator;
 import java.util.List;
 import java.util.StringTokenizer;
+import java.util.regex.Pattern;
 import org.fairturn.units.Figures;
 
 /** SVG written by hand: elements one after another, numbers to a hundredth of a user unit, text escaped. */
 final class SvgText {
+    private static final Pattern END_ZEROS = Pattern.compile("\\.?0+$");
+
     private final StringBuilder out = new StringBuilder();
 
     /** Text that may stand in XML: characters it has no way to write become a question mark. */
@@ -29,7 +32,7 @@ final class SvgText {
 
     static String number(double value) {
         String text = Figures.fixed(value, 2);
-        return text.replaceFirst("\\.?0+$", "");
+        return END_ZEROS.matcher(text).replaceFirst("");
     }
 
     /** An element without content; see {@link #open}. */

@@ -1,6 +1,7 @@
 package org.fairturn.report;
 
 import java.util.List;
+import java.util.regex.Pattern;
 
 /**
  * A table of a report, every cell ready to show.
@@ -10,10 +11,7 @@ import java.util.List;
  * @param rows as many cells each as there are headings; the first names the row
  */
 public record Table(String caption, List<String> headings, List<List<String>> rows) {
-    /** Whether there is anything in it. */
-    public boolean filled() {
-        return !rows.isEmpty();
-    }
+    private static final Pattern BEFORE_UNIT = Pattern.compile("(?<=\\d) (?=mm|in\\b|%)");
 
     public Table {
         headings = List.copyOf(headings);
@@ -22,8 +20,13 @@ public record Table(String caption, List<String> headings, List<List<String>> ro
                 .toList();
     }
 
+    /** Whether there is anything in it. */
+    public boolean filled() {
+        return !rows.isEmpty();
+    }
+
     /** Numbers stay on one line with their unit. */
     static String keepTogether(String text) {
-        return text.replaceAll("(?<=\\d) (?=mm|in\\b|%)", "\u00a0");
+        return BEFORE_UNIT.matcher(text).replaceAll("\u00a0");
     }
 }

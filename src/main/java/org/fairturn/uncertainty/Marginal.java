@@ -25,8 +25,8 @@ final class Marginal {
         start = axis[0];
         step = (end - start) / n;
         sum = new double[n + 1];
-        // below the axis the density over the log falls as the standard deviation does: the rest of the integral equals
-        // the value at the end
+        // below the axis the density over the log falls as the standard deviation does: the rest of the integral
+        // equals the value at the end
         sum[0] = density[0];
         for (int i = 1; i <= n; i++) {
             sum[i] = sum[i - 1] + Math.exp(curve.value(Math.min(start + (i - 0.5) * step, end))) * step;

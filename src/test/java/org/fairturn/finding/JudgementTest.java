@@ -152,8 +152,8 @@ class JudgementTest {
                     .analysed();
             Finding finding = analysis.findings().get(0);
             assertThat(finding.verdict().word()).isEqualTo("beyond");
-            // two circles a turn: beyond the margin until 1.645 u of the remainder, u > σ_b, reaches from it to the
-            // margin
+            // two circles a turn: beyond the margin until 1.645 u of the remainder, u > σ_b, reaches from it to
+            // the margin
             assertThat(finding.standsUpTo().orElseThrow())
                     .isLessThan((finding.estimate().orElseThrow().value() - margin / 1000) / 1.6448);
         }

@@ -335,8 +335,8 @@ class PropertiesTest {
     @Test
     void bladeKnownWorseThanItsReach_isAnsweredWidely() {
         CellEstimate cell = oneBladeKnownTo(2000, 2);
-        // half of it takes the blade from 0.7 to −0.3 m: √(1.04² − 0.7²) − √(1.04² − 0.3²) = −0.227 m, twice for all of
-        // it
+        // half of it takes the blade from 0.7 to −0.3 m: √(1.04² − 0.7²) − √(1.04² − 0.3²) = −0.227 m, twice for
+        // all of it
         assertThat(cell.turnRadius().orElseThrow().standardUncertainty()).isGreaterThan(0.45);
     }
 

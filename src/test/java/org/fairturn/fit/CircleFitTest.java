@@ -25,8 +25,7 @@ class CircleFitTest {
     @Test
     void geometricFit_matchesGanderGolubStrebel1994() {
         // W. Gander, G. H. Golub, R. Strebel, BIT 34 (1994) 558-578: six points; the paper prints 4.7398, 2.9835,
-        // 4.7142
-        // (from memory). Twelve digits: the normal equations solved at 40 digits with mpmath 1.3 findroot.
+        // 4.7142 (from memory). Twelve digits: the normal equations solved at 40 digits with mpmath 1.3 findroot.
         var circle = geometric("circle-gander-golub-strebel.csv");
         assertThat(circle.centreX()).isCloseTo(4.7398, within(5e-5));
         assertThat(circle.centreY()).isCloseTo(2.9835, within(5e-5));
@@ -41,9 +40,8 @@ class CircleFitTest {
     @Test
     void geometricFit_matchesPratt1987_onAlmostStraightPoints() {
         // V. Pratt, Direct least-squares fitting of algebraic surfaces, Computer Graphics 21 (1987): four points.
-        // Values at
-        // 40 digits with mpmath 1.3 findroot; the minimum is so flat that double-precision routines often stop 5e-5
-        // away.
+        // Values at 40 digits with mpmath 1.3 findroot; the minimum is so flat that double-precision routines
+        // often stop 5e-5 away.
         var circle = geometric("circle-pratt-four-points.csv");
         assertThat(circle.centreX()).isCloseTo(0.499332725795, within(1e-8));
         assertThat(circle.centreY()).isCloseTo(-22.535339674961, within(1e-8));
@@ -53,9 +51,9 @@ class CircleFitTest {
 
     @Test
     void geometricFit_matchesTheSciPyCookbook() {
-        // SciPy cookbook, "Least squares circle": all round, printed 10.500087, 9.659949, 23.3335276 (read in source),
-        // and an
-        // arc, printed 9.88760, 3.68753, 27.35040 (from memory; its iteration stopped early). Twelve digits as above.
+        // SciPy cookbook, "Least squares circle": all round, printed 10.500087, 9.659949, 23.3335276 (read in
+        // source), and an arc, printed 9.88760, 3.68753, 27.35040 (from memory; its iteration stopped early).
+        // Twelve digits as above.
         var full = geometric("circle-cookbook-full.csv");
         assertThat(full.centreX()).isCloseTo(10.500086, within(1.5e-6));
         assertThat(full.centreX()).isCloseTo(10.500086213944, within(1e-10));

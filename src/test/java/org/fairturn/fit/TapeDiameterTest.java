@@ -12,9 +12,8 @@ import org.junit.jupiter.api.Test;
 class TapeDiameterTest {
     @Test
     void chordAndRise_matchesMachinerysHandbook() {
-        // Machinery's Handbook, "Segments of circles", from memory, recomputed: c = 16 in, h = 6 in gives d = 16 2/3
-        // in;
-        // r = 60 in, h = 8 in gives c = 59.8665 in (printed 59.86, cut off).
+        // Machinery's Handbook, "Segments of circles", from memory, recomputed: c = 16 in, h = 6 in gives d = 16
+        // 2/3 in; r = 60 in, h = 8 in gives c = 59.8665 in (printed 59.86, cut off).
         assertThat(TapeDiameter.chordAndRise(16, 6).diameter()).isCloseTo(50.0 / 3, within(1e-12));
         assertThat(TapeDiameter.chordAndRise(59.8665, 8).diameter()).isCloseTo(120, within(4e-4));
         // Public formula sheets: c = 8, h = 1 gives r = 8.5; r = 10, c = 12 gives h = 2 or, past the middle, 18.
@@ -25,9 +24,9 @@ class TapeDiameterTest {
 
     @Test
     void chordAndRise_matchesTheTableOfSegmentsOfTheUnitCircle() {
-        // Table of segments for radius 1, heights and chords to six decimals (recomputed; the 60° row agrees with the
-        // handbook's 0.13397 and 1.00000). The tolerance is half a unit of the last digit carried through dD/dc and
-        // dD/dh.
+        // Table of segments for radius 1, heights and chords to six decimals (recomputed; the 60° row agrees with
+        // the handbook's 0.13397 and 1.00000). The tolerance is half a unit of the last digit carried through
+        // dD/dc and dD/dh.
         int rows = 0;
         for (var row : ReferenceData.rows("table-unit-circle-segments.csv")) {
             double c = Double.parseDouble(row.get("chord"));
@@ -45,8 +44,8 @@ class TapeDiameterTest {
 
     @Test
     void chordAndRise_sensitivities_matchPublishedFormulae() {
-        // For the radius dr/dc = c/(4h) = 2 and dr/dh = 1/2 - c²/(8h²) = -7.5 at c = 8, h = 1 (recomputed); for D twice
-        // that.
+        // For the radius dr/dc = c/(4h) = 2 and dr/dh = 1/2 - c²/(8h²) = -7.5 at c = 8, h = 1 (recomputed); for D
+        // twice that.
         var d = TapeDiameter.chordAndRise(8, 1);
         assertThat(d.sensitivity(0)).isEqualTo(4);
         assertThat(d.sensitivity(1)).isEqualTo(-15);
@@ -55,8 +54,8 @@ class TapeDiameterTest {
 
     @Test
     void threeStakes_matchesCircumcirclesWorkedByHand() {
-        // Elementary geometry: 3-4-5 has R = 2.5; 13-14-15 has R = 65/8; sides √17, √65, √20 … of (1,7)(5,8)(9,5) R =
-        // 5.3125.
+        // Elementary geometry: 3-4-5 has R = 2.5; 13-14-15 has R = 65/8; sides √17, √65, √20 … of (1,7)(5,8)(9,5)
+        // R = 5.3125.
         assertThat(TapeDiameter.threeStakes(3, 4, 5).diameter()).isCloseTo(5, within(1e-14));
         assertThat(TapeDiameter.threeStakes(15, 13, 14).diameter()).isCloseTo(65.0 / 4, within(1e-13));
         assertThat(TapeDiameter.threeStakes(Math.hypot(4, 1), Math.hypot(4, 3), Math.hypot(8, 2))

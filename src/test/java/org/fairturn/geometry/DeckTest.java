@@ -82,11 +82,10 @@ class DeckTest {
 
     @Test
     void deckOffsetThatMakesBothTurnsAlike_comesOutAlikeIn2wdAnd4wd() {
-        // Common practice, no source: one compact tractor with its deck shifted to the left left uncut circles of 60
-        // and
-        // 62 in (two chords) turning left and 82 in turning right in 2WD, 83 and 106 in in 4WD; blades about 28 in
-        // ahead
-        // of the rear axle, tip radius about 9 1/4 in. Half the difference of the two turn radii is the missing offset.
+        // Common practice, no source: one compact tractor with its deck shifted to the left left uncut circles of
+        // 60 and 62 in (two chords) turning left and 82 in turning right in 2WD, 83 and 106 in in 4WD; blades
+        // about 28 in ahead of the rear axle, tip radius about 9 1/4 in. Half the difference of the two turn radii
+        // is the missing offset.
         Deck centred = new Deck(List.of(new BladeDisc(28 * INCH, 0, 9.25 * INCH)), 0);
         assertThat(equalisingOffset(centred, 61, 82)).isCloseTo(6.8, within(0.05));
         assertThat(equalisingOffset(centred, 83, 106)).isCloseTo(6.6, within(0.05));

@@ -108,8 +108,7 @@ class RepeatabilityPosteriorTest {
     @Test
     void oneCircleOneReading_givesThePriorPredictive() {
         // With one circle and one reading the data say nothing of the repeatability: u² = E[σ_b²] + E[σ_w²] of the
-        // priors,
-        // and the variance of a half-t with 4 degrees of freedom about 0 is 2·scale².
+        // priors, and the variance of a half-t with 4 degrees of freedom about 0 is 2·scale².
         CircleData one = new CircleData(List.of(List.of(circle(1.6))));
         var posterior = posterior(one);
         NormalMixture mixture = posterior.contrast(new double[] {1}, 0, 0);

@@ -55,12 +55,11 @@ class VarianceComponentsTest {
 
     @ParameterizedTest
     @CsvSource({
-        // Dyestuff: Davies & Goldsmith; Box & Tiao; sd 42.0006 and 49.5101, SE of the mean 19.3834 (read in the lme4
-        // test suite)
+        // Dyestuff: Davies & Goldsmith; Box & Tiao; sd 42.0006 and 49.5101, SE of the mean 19.3834 (read in the
+        // lme4 test suite)
         "dyestuff.csv, batch, yield, 42.0006, 49.5101, 1527.5, 19.3834, 40",
         // Rail: Pinheiro & Bates (secondary), loom strength: Montgomery, turnip leaves: Snedecor & Cochran (from
-        // memory); all
-        // recomputed
+        // memory); all recomputed
         "rail.csv, rail, travel_ns, 24.80547, 4.020779, 66.5, 10.17104, 10",
         "loom-strength.csv, loom, strength, 2.63787, 1.37689, 95.4375, 1.36311, 2",
         "turnip-leaf-calcium.csv, leaf, calcium_percent, 0.269036, 0.0812532, 3.165625, 0.136043, 0.1"
@@ -79,10 +78,8 @@ class VarianceComponentsTest {
 
     @Test
     void restrictedLikelihood_isTheOneMixedModelProgramsPrint() {
-        // REML criterion of Dyestuff, 319.654276842342 in the lme4 test suite: -2 ln L with (N - 1)·ln 2π and, since
-        // the
-        // circle means stand for the readings, ln n for each group and ln 6 for
-        // the one cell of six.
+        // REML criterion of Dyestuff, 319.654276842342 in the lme4 test suite: -2 ln L with (N - 1)·ln 2π and,
+        // since the circle means stand for the readings, ln n for each group and ln 6 for the one cell of six.
         CircleData data = oneWay("dyestuff.csv", "batch", "yield");
         double[] peak = peak(data, 40);
         double criterion = -2 * new RestrictedLikelihood(data, 0).logLikelihood(peak[0], peak[1])
@@ -109,9 +106,9 @@ class VarianceComponentsTest {
 
     @Test
     void nestedGumExampleH5_withFlatPriors() {
-        // JCGM 100:2008, H.5: ten daily means of five readings. Printed: s_B = 43 µV, pooled s_w = 85 µV, u of the mean
-        // 18 µV (from memory); full precision 42.6386, 84.8870, 18.0533 (recomputed). F printed 2.25 from rounded
-        // values.
+        // JCGM 100:2008, H.5: ten daily means of five readings. Printed: s_B = 43 µV, pooled s_w = 85 µV, u of the
+        // mean 18 µV (from memory); full precision 42.6386, 84.8870, 18.0533 (recomputed). F printed 2.25 from
+        // rounded values.
         CircleData data = new CircleData(List.of(ReferenceData.rows("gum-h5-voltage.csv").stream()
                 .map(row -> {
                     double sd = Double.parseDouble(row.get("daily_sd_microvolt"));
@@ -147,8 +144,7 @@ class VarianceComponentsTest {
     @ValueSource(strings = {"SiRstv", "AtmWtAg", "SmLs01", "SmLs02", "SmLs04", "SmLs05", "SmLs07", "SmLs08"})
     void anova_matchesTheNistCertifiedValues(String set) {
         // NIST Statistical Reference Datasets, one-way ANOVA, certified F. SmLs07 and 08 carry 13 constant leading
-        // digits:
-        // a double holds the values themselves only to 1e-4, so three figures are all the data can give.
+        // digits: a double holds the values themselves only to 1e-4, so three figures are all the data can give.
         CSVRecord certified = ReferenceData.rows("nist/certified-anova.csv").stream()
                 .filter(row -> row.get("dataset").equals(set))
                 .findFirst()
