@@ -46,6 +46,7 @@ final class NewCommand implements Callable<Integer> {
         spec.commandLine().getOut().println(folder);
         human.println(
                 "Fill in trial.csv, machines.csv, circles.csv and readings.csv; the others help where you have them."
+                        + "\nKinds of reading: across; chord and rise; three stakes."
                         + "\nThen: fairturn check " + Text.argument(folder));
         Cautions.ALL.forEach(human::println);
         return Fairturn.DONE;

@@ -78,10 +78,15 @@ public final class Wording {
     String outlook(Outlook outlook) {
         if (outlook.furtherCircles().isEmpty()) {
             return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
-                    + Figures.percent(Math.rint(100 * outlook.chance()) / 100) + obstacle(outlook.obstacle());
+                    + chance(outlook) + obstacle(outlook.obstacle());
         }
-        return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about "
-                + Figures.percent(Math.rint(100 * outlook.chance()) / 100) + ".";
+        return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about " + chance(outlook)
+                + ".";
+    }
+
+    /** A forecast, so whole percents, and never certain. */
+    private static String chance(Outlook outlook) {
+        return Figures.percent(Math.min(0.99, Math.rint(100 * outlook.chance()) / 100));
     }
 
     private static String obstacle(Outlook.Obstacle obstacle) {

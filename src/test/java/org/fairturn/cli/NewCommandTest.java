@@ -15,6 +15,7 @@ class NewCommandTest {
         Path folder = above.resolve("lower meadow");
         assertThat(Ran.here("new", folder.toString())).isEqualTo(new Ran(0, folder + "\n", """
                                 Fill in trial.csv, machines.csv, circles.csv and readings.csv; the others help where you have them.
+                                Kinds of reading: across; chord and rise; three stakes.
                                 Then: fairturn check "%s"
                                 Driving: level ground, seat belt on and ROPS up, slow at full lock, nobody within the discharge area.
                                 Before anyone measures or touches the deck: blades disengaged, brake set, engine stopped, key out.
