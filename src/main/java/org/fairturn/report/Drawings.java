@@ -116,6 +116,13 @@ final class Drawings {
                                         .orElse(OptionalDouble.empty()),
                                 deck.estimate(),
                                 z * deck.standardUncertainty(),
+                                finding.part("steeringStops")
+                                        .map(p -> OptionalDouble.of(p.estimate()))
+                                        .orElse(OptionalDouble.empty()),
+                                z
+                                        * finding.part("steeringStops")
+                                                .map(Part::standardUncertainty)
+                                                .orElse(0.0),
                                 rest.value(),
                                 rest.low(),
                                 rest.high())));
@@ -166,6 +173,7 @@ final class Drawings {
             case "measured" -> "measured, right less left";
             case "lockAngles" -> "explained by the designed lock angles";
             case "deckOffset" -> "explained by the deck offset";
+            case "steeringStops" -> "explained by the steering stops as driven";
             default -> part.name();
         };
     }

@@ -97,12 +97,17 @@ public record ReportView(
 
     /** The verdict in a word or two. */
     static String badge(Finding finding) {
-        return BADGES.get(finding.verdict().word());
+        // a stop without contact is no open question but a fault, whatever the turning results say
+        return finding.subject().containsKey("stop")
+                ? "⚠ mend this first"
+                : BADGES.get(finding.verdict().word());
     }
 
     private static Answer answer(Finding finding, double confidence, boolean sameNext) {
         return new Answer(
-                finding.verdict().word(),
+                finding.subject().containsKey("stop")
+                        ? "beyond"
+                        : finding.verdict().word(),
                 badge(finding),
                 Table.keepTogether(finding.sentence()),
                 support(finding, confidence),

@@ -19,6 +19,7 @@ import org.fairturn.finding.Difference;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Part;
+import org.fairturn.finding.StopEffect;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.Problem;
 import org.fairturn.trial.Brakes;
@@ -127,7 +128,46 @@ final class ResultsJson {
             finding(finding, asymmetry(analysis, finding));
         }
         json.writeEndArray();
+        stops(analysis);
         writeWarnings(warnings);
+    }
+
+    private void stops(Analysis analysis) throws IOException {
+        json.writeArrayFieldStart("stops");
+        for (StopEffect effect : analysis.stops()) {
+            json.writeStartObject();
+            json.writeStringField("machine", effect.machine());
+            json.writeStringField("stop", effect.stop().side().word());
+            json.writeStringField("limits", effect.stop().limits().word());
+            json.writeFieldName("touchesAxle");
+            if (effect.stop().touchesAxle().isPresent()) {
+                json.writeBoolean(effect.stop().touchesAxle().get());
+            } else {
+                json.writeNull();
+            }
+            stopChange("found", effect.found());
+            stopChange("set", effect.set());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+    }
+
+    /** Against the stop at its specification: lengths in millimetres, the angle in degrees. */
+    private void stopChange(String name, Optional<StopEffect.Change> change) throws IOException {
+        if (change.isEmpty()) {
+            json.writeNullField(name);
+            return;
+        }
+        json.writeObjectFieldStart(name);
+        length("protrusion", change.get().deviation());
+        number("lockAngle", Math.toDegrees(change.get().lock().value()));
+        length("turnRadius", change.get().radius().value());
+        length("turnRadiusStandardUncertainty", change.get().radius().standardUncertainty());
+        if (change.get().diameter().isPresent()) {
+            length("diameter", change.get().diameter().get().value());
+            length("diameterStandardUncertainty", change.get().diameter().get().standardUncertainty());
+        }
+        json.writeEndObject();
     }
 
     private void repeatability(Analysis analysis) throws IOException {

@@ -2,6 +2,7 @@ package org.fairturn.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
@@ -12,9 +13,11 @@ import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Observation;
 import org.fairturn.finding.Part;
+import org.fairturn.finding.StopEffect;
 import org.fairturn.geometry.BladeDisc;
 import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.SteeringStop;
 import org.fairturn.uncertainty.CircleSummary;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Figures;
@@ -143,10 +146,14 @@ final class Workings {
                         ? "left δ = " + machine.leftLock().orElseThrow() + ", right δ = "
                                 + machine.rightLock().orElseThrow() + ": " + mm(locks) + " mm"
                         : ""));
+        Optional<Part> stops = finding.part("steeringStops");
+        stops.ifPresent(part -> steps.addAll(stops(analysis, asymmetry, part)));
         Estimate rest = finding.estimate().orElseThrow();
         steps.add(new Working.Step(
                 "What remains.",
-                mm(right - left) + " − " + mm(deckPart) + " − " + mm(locks) + " = " + mm(rest.value()) + " mm"));
+                mm(right - left) + " − " + mm(deckPart) + " − " + mm(locks)
+                        + stops.map(part -> " − " + mm(part.estimate())).orElse("") + " = " + mm(rest.value())
+                        + " mm"));
         double geometry = g.contributions().stream()
                 .mapToDouble(c -> c.effect() * c.effect())
                 .sum();
@@ -170,8 +177,44 @@ final class Workings {
                 steps);
     }
 
+    /** Each stop as driven, then both turns together. */
+    private static List<Working.Step> stops(Analysis analysis, Asymmetry asymmetry, Part part) {
+        List<Working.Step> steps = new ArrayList<>();
+        for (StopEffect effect : analysis.stops()) {
+            SteeringStop stop = effect.stop();
+            if (effect.machine().equals(asymmetry.left().machine())
+                    && effect.driven().isPresent()) {
+                StopEffect.Change change = effect.driven().get();
+                Machine machine = analysis.trial().machine(effect.machine()).orElseThrow();
+                steps.add(new Working.Step(
+                        "The " + stop.side().word() + " stop, which limits the "
+                                + stop.limits().word()
+                                + " turn: Δb more protrusion over the arm a takes Δδ = Δb/a off the wheel's angle; with"
+                                + (stop.side() == stop.limits()
+                                        ? " R = L·cot δ + t/2"
+                                        : " R = L·cot δ − t/2, the wheel being on the outside,")
+                                + " about the designed lock angle this changes the turn radius by dR.",
+                        "Δb = " + signed(change.deviation()) + " mm, a = "
+                                + mm(stop.arm().orElseThrow().metres()) + " mm: Δδ = "
+                                + fixed(-Math.toDegrees(change.lock().value()), 3)
+                                        .replace('-', '−')
+                                + "°; L = "
+                                + mm(machine.wheelbase().orElseThrow().value().metres()) + " mm: dR = "
+                                + mm(change.radius().value()) + " mm"));
+            }
+        }
+        steps.add(new Working.Step(
+                "What the stops as driven make of the two circles: the designed radii with dR added to each, right less left, less"
+                        + " the same without.",
+                mm(part.estimate()) + " mm, u = " + mm(part.standardUncertainty()) + " mm"));
+        return steps;
+    }
+
     private static String contribution(Contribution c) {
-        return c.name() + " ± " + mm(c.standardUncertainty()) + " → " + mm(Math.abs(c.effect()));
+        boolean angle = c.name().startsWith("designed lock angle");
+        return c.name() + " ± "
+                + (angle ? fixed(Math.toDegrees(c.standardUncertainty()), 1) + "°" : mm(c.standardUncertainty()))
+                + " → " + mm(Math.abs(c.effect()));
     }
 
     private static String spindle(BladeDisc disc, Deck deck, Machine machine) {

@@ -150,7 +150,7 @@ class TrialReportTest {
                             "margin",
                             "parts")
                     .contains("standsUpTo", "sentence", "next");
-            assertThat(finding.get("question").textValue()).isIn("leftRight", "drive");
+            assertThat(finding.get("question").textValue()).isIn("leftRight", "drive", "claim");
             assertThat(finding.get("verdict").textValue())
                     .isIn("within", "beyond", "tighter", "wider", "cannotTell", "notPossible");
             assertThat(finding.get("margin").doubleValue()).isEqualTo(50.8);
