@@ -26,6 +26,7 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param differences right less left in each drive, then 4WD less 2WD in each turn
  * @param asymmetries left against right, by machine and drive
  * @param stops every steering stop that was noted, and what it makes of the turn it limits
+ * @param claims every claim with all it may mean
  * @param findings every answer, in reading order
  * @param warnings what a reader of the results should know
  */
@@ -38,6 +39,7 @@ public record Analysis(
         List<Difference> differences,
         List<Asymmetry> asymmetries,
         List<StopEffect> stops,
+        List<ClaimCheck> claims,
         List<Finding> findings,
         List<Warning> warnings) {
     public Analysis {
@@ -47,6 +49,7 @@ public record Analysis(
         differences = List.copyOf(differences);
         asymmetries = List.copyOf(asymmetries);
         stops = List.copyOf(stops);
+        claims = List.copyOf(claims);
         findings = List.copyOf(findings);
         warnings = List.copyOf(warnings);
     }
@@ -87,6 +90,8 @@ public record Analysis(
             differences.addAll(driveDifferences(machine));
             findings.addAll(DriveCost.of(machine, rule, wording));
         }
+        Claims.Answers claims = Claims.of(trial, machines, rule, wording);
+        findings.addAll(claims.findings());
         List<Finding> adjusted = Family.adjust(findings, rule.confidence());
         return new Analysis(
                 trial,
@@ -105,6 +110,7 @@ public record Analysis(
                                 adjusted.get(findings.indexOf(a.finding()))))
                         .toList(),
                 stops,
+                claims.checks(),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
     }
