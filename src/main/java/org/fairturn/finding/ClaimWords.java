@@ -104,7 +104,7 @@ final class ClaimWords {
                     + none.replace("that none of it is meant", "that something else is meant") + ".";
         }
         return likeliest
-                ? " Of " + compared + " readings of this claim it is the likeliest, with a probability of "
+                ? " Of " + compared + " readings of this claim it fits best, with a probability of "
                         + percent(reading.probability()) + none + "."
                 : " Of the readings of this claim it has a probability of " + percent(reading.probability()) + ".";
     }

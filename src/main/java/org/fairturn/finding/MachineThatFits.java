@@ -78,6 +78,16 @@ final class MachineThatFits {
                 .flatMap(SteeringStop::arm);
     }
 
+    /** Whether a stop that protrudes so much more than this machine's would protrude less than specified. */
+    private boolean pastSpecification(double more) {
+        return new SteeringStops(machine)
+                .effects().stream()
+                        .filter(e ->
+                                e.stop().limits() == cell.turn() && e.stop().side() == cell.turn())
+                        .flatMap(e -> e.deviation().stream())
+                        .anyMatch(deviation -> deviation + more < -SteeringStops.SHOWS);
+    }
+
     private Optional<String> stop(double wider) {
         OptionalDouble change = lockChange(wider);
         if (change.isEmpty()) {
@@ -89,8 +99,12 @@ final class MachineThatFits {
         return Optional.of(arm().map(arm -> {
                     double protrusion = -lock * arm.metres();
                     return stop + "(it would protrude " + wording.fine(protrusion)
-                            + (protrusion > 0 ? " more" : " less") + ", " + angle + ": "
-                            + plausible(Math.abs(protrusion) <= PLAUSIBLE_STOP) + ")";
+                            + (protrusion > 0 ? " more" : " less") + " than here, " + angle + ": "
+                            + plausible(Math.abs(protrusion) <= PLAUSIBLE_STOP)
+                            + (pastSpecification(protrusion)
+                                    ? ", but past the specification, to which no stop is ever turned in"
+                                    : "")
+                            + ")";
                 })
                 .orElse(stop + "(" + angle + ")"));
     }
@@ -101,6 +115,6 @@ final class MachineThatFits {
     }
 
     private static String plausible(boolean plausible) {
-        return plausible ? "that happens" : "hardly plausible";
+        return plausible ? "a plausible amount" : "more than is plausible";
     }
 }

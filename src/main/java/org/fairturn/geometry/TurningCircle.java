@@ -11,6 +11,9 @@ import java.util.OptionalDouble;
  * @see "The definition: ISO 789-3, from memory. The formulae: own derivation, Pythagoras"
  */
 public record TurningCircle(double ahead, double track) {
+    /** A radius of 0 (m) must survive there and back. */
+    private static final double ROUNDING = 1e-9;
+
     public TurningCircle {
         if (!Double.isFinite(ahead) || !(track >= 0 && track < Double.POSITIVE_INFINITY)) {
             throw new IllegalArgumentException(
@@ -25,7 +28,7 @@ public record TurningCircle(double ahead, double track) {
 
     /** Turn radius R = √((diameter/2)² − ahead²) − t/2 (m), its inverse; empty where no R of 0 or more has so small a circle. */
     public OptionalDouble turnRadius(double diameter) {
-        double across = Math.sqrt((diameter / 2 - ahead) * (diameter / 2 + ahead));
-        return across >= track / 2 ? OptionalDouble.of(across - track / 2) : OptionalDouble.empty();
+        double radius = Math.sqrt((diameter / 2 - ahead) * (diameter / 2 + ahead)) - track / 2;
+        return radius > -ROUNDING ? OptionalDouble.of(Math.max(0, radius)) : OptionalDouble.empty();
     }
 }

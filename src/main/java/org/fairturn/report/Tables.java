@@ -8,6 +8,7 @@ import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.CircleResult;
+import org.fairturn.finding.ClaimCheck;
 import org.fairturn.finding.Difference;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
@@ -94,6 +95,7 @@ final class Tables {
         List<Table> tables = new ArrayList<>(List.of(cells(), differences()));
         analysis.asymmetries().forEach(a -> tables.add(parts(a)));
         tables.add(stopEffects());
+        tables.add(claimReadings());
         tables.add(repeatability());
         return tables;
     }
@@ -238,6 +240,66 @@ final class Tables {
 
     private String plusMinus(StopEffect.Amount amount) {
         return wording.signed(amount.value()) + ", u " + wording.amount(amount.standardUncertainty());
+    }
+
+    private Table claimReadings() {
+        List<List<String>> rows = new ArrayList<>();
+        for (ClaimCheck check : analysis.claims()) {
+            String name = check.claim().id()
+                    + (check.claim().who().isEmpty() ? "" : ", " + check.claim().who());
+            for (ClaimCheck.Reading reading : check.readings()) {
+                rows.add(reading.comparison()
+                        .map(c -> List.of(
+                                name,
+                                reading.cell().toString(),
+                                wording.amount(c.claimed()) + ", u " + wording.amount(c.claimedUncertainty()),
+                                wording.amount(c.measured()) + ", u " + wording.amount(c.measuredUncertainty()),
+                                wording.signed(c.claimed() - c.measured()),
+                                signed(c.zeta()),
+                                signed(c.en()),
+                                Figures.percent(Math.min(reading.probability(), 0.9999)),
+                                reading.wouldDiffer().isEmpty() ? NONE : String.join("; or ", reading.wouldDiffer())))
+                        .orElse(List.of(
+                                name,
+                                reading.cell().toString(),
+                                "not compared; missing: " + reading.missing(),
+                                NONE,
+                                NONE,
+                                NONE,
+                                NONE,
+                                NONE,
+                                NONE)));
+            }
+            if (check.readings().stream().anyMatch(r -> r.comparison().isPresent())) {
+                rows.add(List.of(
+                        name,
+                        "none of these",
+                        NONE,
+                        NONE,
+                        NONE,
+                        NONE,
+                        NONE,
+                        Figures.percent(Math.min(check.noneOfThese(), 0.9999)),
+                        NONE));
+            }
+        }
+        return new Table(
+                "Every claim in every reading of it, as uncut diameters",
+                List.of(
+                        "Claim",
+                        "Read as",
+                        "The claim comes to",
+                        "Measured",
+                        "Claim less measured",
+                        "Zeta",
+                        "E_n",
+                        "Probability that it means this",
+                        "What would have to differ for it to hold"),
+                rows);
+    }
+
+    private static String signed(double score) {
+        return Figures.fixed(score, 2).replace('-', '−');
     }
 
     private Table repeatability() {
@@ -401,7 +463,7 @@ final class Tables {
                     claim.remark().isEmpty() ? NONE : claim.remark()));
         }
         return new Table(
-                "Claims, as noted; they do not enter the findings above",
+                "Claims, as noted",
                 List.of("Claim", "Who", "Value", "Quantity", "Machine", "Turn", "Drive", "Brakes", "Remark"),
                 rows);
     }

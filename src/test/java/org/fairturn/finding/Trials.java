@@ -363,7 +363,20 @@ final class Trials {
                                 c.readings(),
                                 c.perimeter()))
                         .toList(),
-                trial.claims());
+                trial.claims().stream()
+                        .map(c -> new Claim(
+                                c.id(),
+                                c.who(),
+                                c.value(),
+                                c.quantity(),
+                                c.machine(),
+                                c.turn().map(Trials::other),
+                                c.drive(),
+                                c.brakes(),
+                                c.uncertainty(),
+                                c.circlesBehindIt(),
+                                c.remark()))
+                        .toList());
     }
 
     private static Turn other(Turn turn) {
