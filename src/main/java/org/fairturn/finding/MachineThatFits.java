@@ -21,6 +21,8 @@ final class MachineThatFits {
     /** As far as a stop is likely to be out of adjustment, and a deck to sit elsewhere. Our own choices. */
     static final double PLAUSIBLE_STOP = 0.020;
 
+    static final double PLAUSIBLE_LOCK = Math.toRadians(10);
+
     static final double PLAUSIBLE_DECK = 0.100;
 
     private final Machine machine;
@@ -100,13 +102,13 @@ final class MachineThatFits {
                     double protrusion = -lock * arm.metres();
                     return stop + "(it would protrude " + wording.fine(protrusion)
                             + (protrusion > 0 ? " more" : " less") + " than here, " + angle + ": "
-                            + plausible(Math.abs(protrusion) <= PLAUSIBLE_STOP)
+                            + plausible(Math.abs(protrusion) <= PLAUSIBLE_STOP && Math.abs(lock) <= PLAUSIBLE_LOCK)
                             + (pastSpecification(protrusion)
                                     ? ", but past the specification, to which no stop is ever turned in"
                                     : "")
                             + ")";
                 })
-                .orElse(stop + "(" + angle + ")"));
+                .orElse(stop + "(" + angle + ": " + plausible(Math.abs(lock) <= PLAUSIBLE_LOCK) + ")"));
     }
 
     private String deck(double toTheLeft) {

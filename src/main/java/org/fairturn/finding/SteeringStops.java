@@ -34,6 +34,9 @@ final class SteeringStops {
     /** Of the designed lock angle as the angle the machine was built to (rad). */
     static final double LOCK = Math.toRadians(1);
 
+    private static final String IMPOSSIBLE =
+            "protrusions and arms that leave a lock angle between 0° and 90° (stops.csv)";
+
     private final Machine machine;
 
     SteeringStops(Machine machine) {
@@ -152,6 +155,10 @@ final class SteeringStops {
 
     private StopEffect effect(SteeringStop stop) {
         List<String> missing = missing(stop);
+        if (missing.isEmpty()
+                && driven(stop).flatMap(length -> change(stop, length)).isEmpty()) {
+            missing.add(IMPOSSIBLE);
+        }
         return new StopEffect(
                 machine.id(),
                 stop,
@@ -264,10 +271,7 @@ final class SteeringStops {
                         OptionalDouble.of(difference),
                         dimensions.contributions(d -> difference(limiting, d)),
                         List.of())
-                : new Driven(
-                        OptionalDouble.empty(),
-                        List.of(),
-                        List.of("protrusions and arms that leave a lock angle between 0° and 90° (stops.csv)"));
+                : new Driven(OptionalDouble.empty(), List.of(), List.of(IMPOSSIBLE));
     }
 
     private static double difference(List<SteeringStop> limiting, Dimensions d) {
@@ -297,7 +301,8 @@ final class SteeringStops {
             return "";
         }
         return "See that each stop touches the axle at full lock; then " + String.join(", and ", steps)
-                + ", and see again that it touches. Contact comes first, and a stop is never turned in past the specification."
+                + ", and see again that it touches; where it does not, turn it back out until it does. Contact comes first, and a"
+                + " stop is never turned in past the specification."
                 + " Chocks and rated stands first; the service manual and a qualified technician have the last word.";
     }
 

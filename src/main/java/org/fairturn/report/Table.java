@@ -22,6 +22,11 @@ public record Table(String caption, List<String> headings, List<List<String>> ro
                 .toList();
     }
 
+    /** Whether a cell holds whole sentences, which have to wrap. */
+    public boolean wordy() {
+        return rows.stream().flatMap(List::stream).anyMatch(cell -> cell.length() > 120);
+    }
+
     /** Numbers stay on one line with their unit. */
     static String keepTogether(String text) {
         return text.replaceAll("(?<=\\d) (?=mm|in\\b|%)", "\u00a0");

@@ -185,8 +185,8 @@ class SteeringStopsTest {
         assertThat(finding.next())
                 .startsWith(
                         "See that each stop touches the axle at full lock; then set the right stop in by 5.0 mm (0.20 in) to its"
-                                + " specified 28.0 mm (1.10 in), and see again that it touches. Contact comes first, and a stop is"
-                                + " never turned in past the specification. Chocks and rated stands first; the service manual and a"
+                                + " specified 28.0 mm (1.10 in), and see again that it touches; where it does not, turn it back out until it does."
+                                + " Contact comes first, and a stop is never turned in past the specification. Chocks and rated stands first; the service manual and a"
                                 + " qualified technician have the last word.");
         // a stop that protrudes too little is turned out, never the other one in
         Finding low = leftRight(machine(1600, 1500)
@@ -239,6 +239,7 @@ class SteeringStopsTest {
                 .stop(Turn.RIGHT, 0, 300, Double.NaN, 80)
                 .analysed();
         assertThat(analysis.stops().get(1).driven()).isEmpty();
+        assertThat(analysis.stops().get(1).missing()).startsWith("protrusions and arms that leave a lock angle");
         assertThat(leftRight(analysis).part("steeringStops")).isEmpty();
         assertThat(leftRight(analysis).sentence())
                 .contains("protrusions and arms that leave a lock angle between 0° and 90°");
