@@ -129,6 +129,8 @@ public final class Charts {
         rows.add(part(subject.subject(), "measured", subject.measured(), subject.measuredUncertainty(), 0, in));
         subject.lockAngles().ifPresent(value -> rows.add(part("", "designed lock angles explain", value, 0, 1, in)));
         rows.add(part("", "deck offset explains", subject.deck(), subject.deckHalf(), 2, in));
+        subject.stops()
+                .ifPresent(value -> rows.add(part("", "steering stops explain", value, subject.stopsHalf(), 4, in)));
         int decimals = in.decimals((subject.high() - subject.low()) / 2);
         rows.add(new Forest.Row(
                 "",
@@ -171,11 +173,14 @@ public final class Charts {
                 ? " the designed lock angles explain "
                         + in.text(subject.lockAngles().getAsDouble()) + ","
                 : "";
+        String stops = subject.stops().isPresent()
+                ? ", the steering stops explain " + withHalf(subject.stops().getAsDouble(), subject.stopsHalf(), in)
+                : "";
         boolean inside = -margin <= subject.low() && subject.high() <= margin;
         boolean outside = subject.low() > margin || subject.high() < -margin;
         String where = inside ? "inside" : outside ? "outside" : "partly outside";
         return subject.subject() + ": measured " + withHalf(subject.measured(), subject.measuredUncertainty(), in) + ";"
-                + lock + " the deck offset explains " + withHalf(subject.deck(), subject.deckHalf(), in) + "; "
+                + lock + " the deck offset explains " + withHalf(subject.deck(), subject.deckHalf(), in) + stops + "; "
                 + in.text(subject.remainder(), decimals) + " remains unexplained, between "
                 + in.pair(subject.low(), " and ", subject.high(), decimals) + ", " + where + " the practical margin.";
     }

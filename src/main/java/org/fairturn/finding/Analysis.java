@@ -9,6 +9,7 @@ import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
@@ -23,6 +24,8 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param cells estimates by machine, 2WD before 4WD, left before right
  * @param differences right less left in each drive, then 4WD less 2WD in each turn
  * @param asymmetries left against right, by machine and drive
+ * @param stops every steering stop that was noted, and what it makes of the turn it limits
+ * @param claims every claim with all it may mean
  * @param findings every answer, in reading order
  * @param warnings what a reader of the results should know
  */
@@ -34,6 +37,8 @@ public record Analysis(
         List<CellEstimate> cells,
         List<Difference> differences,
         List<Asymmetry> asymmetries,
+        List<StopEffect> stops,
+        List<ClaimCheck> claims,
         List<Finding> findings,
         List<Warning> warnings) {
     public Analysis {
@@ -42,6 +47,8 @@ public record Analysis(
         cells = List.copyOf(cells);
         differences = List.copyOf(differences);
         asymmetries = List.copyOf(asymmetries);
+        stops = List.copyOf(stops);
+        claims = List.copyOf(claims);
         findings = List.copyOf(findings);
         warnings = List.copyOf(warnings);
     }
@@ -65,6 +72,12 @@ public record Analysis(
         List<Asymmetry> asymmetries = new ArrayList<>();
         List<Difference> differences = new ArrayList<>();
         List<Finding> findings = new ArrayList<>();
+        List<StopEffect> stops = new ArrayList<>();
+        for (Machine machine : trial.machines()) {
+            SteeringStops noted = new SteeringStops(machine);
+            stops.addAll(noted.effects());
+            findings.addAll(noted.withoutContact(rule));
+        }
         for (MachineEstimate machine : machines) {
             for (Asymmetry asymmetry : leftRight(machine, rule, wording)) {
                 asymmetries.add(asymmetry);
@@ -76,6 +89,8 @@ public record Analysis(
             differences.addAll(driveDifferences(machine));
             findings.addAll(DriveCost.of(machine, rule, wording));
         }
+        Claims.Answers claims = Claims.of(trial, machines, rule, wording);
+        findings.addAll(claims.findings());
         List<Finding> adjusted = Family.adjust(findings, rule.confidence());
         return new Analysis(
                 trial,
@@ -87,6 +102,8 @@ public record Analysis(
                 asymmetries.stream()
                         .map(a -> a.inFamily(adjusted.get(findings.indexOf(a.finding()))))
                         .toList(),
+                stops,
+                claims.checks(),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
     }

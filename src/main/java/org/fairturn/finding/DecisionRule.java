@@ -36,6 +36,13 @@ record DecisionRule(double margin, double confidence) {
         return Math.max(probabilityWithin(q), Math.max(q.probabilityAbove(margin), q.probabilityBelow(-margin)));
     }
 
+    /** Whether a quantity with a normal standard uncertainty (m) is beyond the margin by this rule. */
+    boolean surelyBeyond(double value, double standardUncertainty) {
+        NormalMixture q = new NormalMixture(
+                new double[] {1}, new double[] {value}, new double[] {standardUncertainty * standardUncertainty});
+        return decide(q, Asks.UNSIGNED).filter(v -> v.word().equals("beyond")).isPresent();
+    }
+
     /** The verdict where there is one. */
     Optional<Verdict> decide(NormalMixture q, Asks asks) {
         double above = q.probabilityAbove(margin);

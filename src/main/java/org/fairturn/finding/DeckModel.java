@@ -16,7 +16,7 @@ import org.fairturn.trial.Turn;
 import org.fairturn.units.Length;
 
 /** A machine's deck in one drive, with how well each of its dimensions is known. */
-final class DeckModel {
+public final class DeckModel {
     /** Standard uncertainties where the folder states none. The lateral one is shared by all blades. */
     static final Length LATERAL = Length.mm(5);
 
@@ -44,7 +44,7 @@ final class DeckModel {
     }
 
     /** The model of a machine whose blades are known; empty where they are not. */
-    static Optional<DeckModel> of(Machine machine, Drive drive) {
+    public static Optional<DeckModel> of(Machine machine, Drive drive) {
         if (machine.blades().isEmpty()) {
             return Optional.empty();
         }
@@ -122,7 +122,7 @@ final class DeckModel {
                 .metres();
     }
 
-    Deck deck() {
+    public Deck deck() {
         return deck;
     }
 

@@ -21,7 +21,8 @@ import org.fairturn.uncertainty.Estimate;
  *
  * <p>The measured discs give a turn radius each, R_left and R_right. At their mean R̄ the deck alone makes
  * D_right(R̄) − D_left(R̄); designed lock angles that differ by ΔR make
- * D_right(R̄ + ΔR/2) − D_right(R̄) + D_left(R̄) − D_left(R̄ − ΔR/2). What is left of the measured difference is the remainder.
+ * D_right(R̄ + ΔR/2) − D_right(R̄) + D_left(R̄) − D_left(R̄ − ΔR/2), and steering stops off their specification make what
+ * their own ΔR adds to that. What is left of the measured difference is the remainder.
  * The parts add up exactly; the taking apart is our own derivation.
  */
 final class LeftRight {
@@ -33,6 +34,8 @@ final class LeftRight {
      */
     private static final double RULE_OF_THUMB_UNCERTAINTY = 0.25;
 
+    private static final String STOPS = "steeringStops";
+
     /** What is less than this (m) is 0 in a sentence, which shows whole millimetres. */
     private static final double SHOWS = 0.0005;
 
@@ -40,6 +43,8 @@ final class LeftRight {
     private final Machine machine;
     private final Cell left;
     private final Cell right;
+    private final SteeringStops stops;
+    private final SteeringStops.Driven stopped;
     private final DecisionRule rule;
     private final Wording wording;
 
@@ -49,6 +54,8 @@ final class LeftRight {
         this.machine = machine;
         this.left = new Cell(machine.id(), Turn.LEFT, drive, brakes);
         this.right = new Cell(machine.id(), Turn.RIGHT, drive, brakes);
+        this.stops = new SteeringStops(machine);
+        this.stopped = stops.driven();
         this.rule = rule;
         this.wording = wording;
     }
@@ -86,12 +93,27 @@ final class LeftRight {
                 Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect));
         Optional<Propagation> lockPart = Propagation.of(
                 estimate, cells, model, (d, deck) -> common(d, deck, r -> lockEffect(deck, r, lockDifference)));
-        Optional<Propagation> remainder = Propagation.of(estimate, cells, model, (d, deck) -> {
-            OptionalDouble explained = common(d, deck, r -> deck.offsetEffect(r) + lockEffect(deck, r, lockDifference));
-            return explained.isPresent()
-                    ? OptionalDouble.of(d[1] - d[0] - explained.getAsDouble())
-                    : OptionalDouble.empty();
-        });
+        double allDifference = lockDifference + stopped.difference();
+        List<Contribution> byStops = byStops(model.deck(), allDifference);
+        Optional<Propagation> stopPart = Propagation.of(
+                estimate,
+                cells,
+                model,
+                (d, deck) ->
+                        common(d, deck, r -> lockEffect(deck, r, allDifference) - lockEffect(deck, r, lockDifference)),
+                byStops);
+        Optional<Propagation> remainder = Propagation.of(
+                estimate,
+                cells,
+                model,
+                (d, deck) -> {
+                    OptionalDouble explained =
+                            common(d, deck, r -> deck.offsetEffect(r) + lockEffect(deck, r, allDifference));
+                    return explained.isPresent()
+                            ? OptionalDouble.of(d[1] - d[0] - explained.getAsDouble())
+                            : OptionalDouble.empty();
+                },
+                byStops);
         Optional<Propagation> equalising = Propagation.of(estimate, cells, model, (d, deck) -> {
             OptionalDouble toTheLeft = deck.turnRadius(d[0], 1);
             OptionalDouble toTheRight = deck.turnRadius(d[1], -1);
@@ -99,7 +121,11 @@ final class LeftRight {
                     ? OptionalDouble.of(deck.offset() + (toTheRight.getAsDouble() - toTheLeft.getAsDouble()) / 2)
                     : OptionalDouble.empty();
         });
-        if (deckPart.isEmpty() || lockPart.isEmpty() || remainder.isEmpty() || equalising.isEmpty()) {
+        if (deckPart.isEmpty()
+                || lockPart.isEmpty()
+                || stopPart.isEmpty()
+                || remainder.isEmpty()
+                || equalising.isEmpty()) {
             return notPossible(
                     Optional.of(measured),
                     List.of(
@@ -125,6 +151,9 @@ final class LeftRight {
                     "lockAngles", lockPart.get().value(), lockPart.get().standardUncertainty()));
         }
         parts.add(new Part("deckOffset", deckPart.get().value(), deckPart.get().standardUncertainty()));
+        if (stopped.radiusDifference().isPresent()) {
+            parts.add(new Part(STOPS, stopPart.get().value(), stopPart.get().standardUncertainty()));
+        }
         return answered(
                 measured, remainder.get().contrast(), parts, Optional.of(geometry), RULE_OF_THUMB * deck.offset(), "");
     }
@@ -143,11 +172,23 @@ final class LeftRight {
             parts.add(new Part("lockAngles", locks, lockUncertainty));
         }
         parts.add(new Part("deckOffset", explained, u));
+        double byStops = 2 * stopped.difference();
+        double stopUncertainty = Math.hypot(
+                RULE_OF_THUMB_UNCERTAINTY * byStops,
+                2
+                        * Math.sqrt(stopped.contributions().stream()
+                                .mapToDouble(k -> k.effect() * k.effect())
+                                .sum()));
+        if (stopped.radiusDifference().isPresent()) {
+            parts.add(new Part(STOPS, byStops, stopUncertainty));
+        }
         double[] c = new double[estimate.cells().size()];
         c[estimate.cells().indexOf(left)] = -1;
         c[estimate.cells().indexOf(right)] = 1;
-        MachineEstimate.Contrast remainder =
-                estimate.contrast(c, -explained - locks, u * u + lockUncertainty * lockUncertainty);
+        MachineEstimate.Contrast remainder = estimate.contrast(
+                c,
+                -explained - locks - byStops,
+                u * u + lockUncertainty * lockUncertainty + stopUncertainty * stopUncertainty);
         return answered(
                 measured,
                 remainder,
@@ -156,6 +197,21 @@ final class LeftRight {
                 explained,
                 " The blade positions are not known, so the rule of thumb of four times the deck offset was used, with a"
                         + " wide uncertainty.");
+    }
+
+    /** What the uncertain dimensions of the steering put on the remainder through the stops. */
+    private List<Contribution> byStops(Deck deck, double difference) {
+        OptionalDouble radius = common(new double[] {estimate.mean(left), estimate.mean(right)}, deck, r -> r);
+        return radius.isEmpty()
+                ? List.of()
+                : stopped.contributions().stream()
+                        .map(c -> new Contribution(
+                                c.name(),
+                                c.standardUncertainty(),
+                                (lockEffect(deck, radius.getAsDouble(), difference - c.effect())
+                                                - lockEffect(deck, radius.getAsDouble(), difference + c.effect()))
+                                        / 2))
+                        .toList();
     }
 
     private Asymmetry answered(
@@ -169,7 +225,12 @@ final class LeftRight {
         Estimate rest = remainder.estimate();
         String sentence = sentence(measured, parts, rest, judgement.verdict())
                 + wording.assumption(remainder.restsOnAssumption(), judgement.standsUpTo())
-                + remark;
+                + remark
+                + whatStopsDo(parts)
+                + (stopped.missing().isEmpty()
+                        ? ""
+                        : " What the steering stops make of it cannot be said; missing: "
+                                + String.join("; ", stopped.missing()) + ".");
         Finding finding = new Finding(
                 Question.LEFT_RIGHT,
                 subject(),
@@ -270,11 +331,12 @@ final class LeftRight {
                 .append(" (plus: wider to the right); that ");
         String margin = "the practical margin of " + wording.amount(rule.margin());
         boolean locks = causes.stream().anyMatch(p -> p.name().equals("lockAngles"));
+        boolean byStops = causes.stream().anyMatch(p -> p.name().equals(STOPS));
         text.append(verdict.<String>fold(
                 w -> "is within " + margin + Wording.surely(w.probability()) + ": "
-                        + turnsAlike(locks, !causes.isEmpty()),
+                        + turnsAlike(locks, byStops, !causes.isEmpty()),
                 b -> "is beyond " + margin + Wording.surely(b.probability()) + ": "
-                        + turnsUnlike(locks, rest.value() > 0 ? "wider" : "tighter"),
+                        + turnsUnlike(locks, byStops, rest.value() > 0 ? "wider" : "tighter"),
                 c -> "may lie on either side of " + margin + ": this trial cannot tell yet.",
                 n -> ""));
         return text.toString();
@@ -282,17 +344,41 @@ final class LeftRight {
 
     /** What one cause does: part of the difference, or, where it is more than that or the other way, what it would make. */
     private String cause(Part part, double difference) {
-        boolean locks = part.name().equals("lockAngles");
-        String cause = locks ? "the designed lock angles" : "the deck offset";
+        String cause = cause(part.name());
         boolean ofThat = part.estimate() * difference > 0 && Math.abs(part.estimate()) < Math.abs(difference) + SHOWS;
         return cause
                 + (ofThat
-                        ? (locks ? " explain " : " explains ") + wording.amount(part.estimate()) + " of that"
+                        ? (cause.endsWith("s") ? " explain " : " explains ") + wording.amount(part.estimate())
+                                + " of that"
                         : " alone would make it " + wording.amount(part.estimate())
                                 + (part.estimate() > 0 ? " larger" : " smaller"));
     }
 
-    private static String turnsAlike(boolean locks, boolean explained) {
+    /** What stays true whatever the verdict on the remainder: stops that alone make a difference that matters. */
+    private String whatStopsDo(List<Part> parts) {
+        return parts.stream()
+                .filter(p -> p.name().equals(STOPS) && rule.surelyBeyond(p.estimate(), p.standardUncertainty()))
+                .findFirst()
+                .map(p -> " Known already: steering stops off their specification alone make the right circle "
+                        + wording.amount(p.estimate()) + (p.estimate() > 0 ? " larger" : " smaller")
+                        + " against the left, which is beyond the practical margin.")
+                .orElse("");
+    }
+
+    private static String cause(String part) {
+        return switch (part) {
+            case "lockAngles" -> "the designed lock angles";
+            case STOPS -> "the steering stops";
+            default -> "the deck offset";
+        };
+    }
+
+    private static String turnsAlike(boolean locks, boolean byStops, boolean explained) {
+        if (byStops) {
+            return "nothing that matters remains once the steering stops are counted"
+                    + (locks ? "; beyond its designed lock angles" : ";")
+                    + " what differs comes from how the stops stand and where the deck sits.";
+        }
         return locks
                 ? "the machine itself turns as its lock angles are designed; what else differs comes from where the deck sits."
                 : explained
@@ -300,10 +386,13 @@ final class LeftRight {
                         : "the machine turns alike both ways.";
     }
 
-    private static String turnsUnlike(boolean locks, String sense) {
+    private static String turnsUnlike(boolean locks, boolean byStops, String sense) {
         return (locks
-                        ? "where the deck sits and the designed lock angles do not account for it; beyond its design"
-                        : "where the deck sits does not account for it;")
+                        ? "where the deck sits" + (byStops ? ", how the stops stand" : "")
+                                + " and the designed lock angles do not account for it; beyond its design"
+                        : byStops
+                                ? "where the deck sits and how the stops stand do not account for it; besides,"
+                                : "where the deck sits does not account for it;")
                 + " the machine itself turns " + sense + " to the right than to the left.";
     }
 
@@ -316,20 +405,27 @@ final class LeftRight {
     }
 
     private String next(Verdict verdict, List<Part> parts) {
+        String advice = stops.advice(wording);
         return verdict.fold(
-                w -> parts.stream()
-                                .anyMatch(p -> p.name().equals("deckOffset") && Math.abs(p.estimate()) > rule.margin())
-                        ? "Nothing to mend in the steering: show the customer the plan view. Turn to the side of the smaller"
-                                + " circle where tightness counts."
-                        : "Nothing to mend in the steering.",
+                w -> !advice.isEmpty() ? advice : nothingToMend(parts),
                 b -> (deckDoubtful(parts)
                                 ? "First check the blade positions, and on which side of the centreline the deck sits: what they"
                                         + " explain runs against the circles or goes far beyond them. If they are right: "
                                 : "")
-                        + "Look at the steering stops on both sides against the service manual, whether each touches the axle at"
-                        + " full lock, and at tyre sizes and pressures, before anything is adjusted. A stop is never turned in"
-                        + " past the specification. Chocks and rated stands first; a qualified technician has the last word.",
-                c -> wording.outlook(c.outlook()),
+                        + (advice.isEmpty()
+                                ? "Look at the steering stops on both sides against the service manual, whether each touches the"
+                                        + " axle at full lock, and at tyre sizes and pressures, before anything is adjusted. A"
+                                        + " stop is never turned in past the specification. Chocks and rated stands first; a"
+                                        + " qualified technician has the last word."
+                                : advice + " Look at tyre sizes and pressures too."),
+                c -> (advice.isEmpty() ? "" : advice + " ") + wording.outlook(c.outlook()),
                 n -> "");
+    }
+
+    private String nothingToMend(List<Part> parts) {
+        return parts.stream().anyMatch(p -> p.name().equals("deckOffset") && Math.abs(p.estimate()) > rule.margin())
+                ? "Nothing to mend in the steering: show the customer the plan view. Turn to the side of the smaller circle where"
+                        + " tightness counts."
+                : "Nothing to mend in the steering.";
     }
 }

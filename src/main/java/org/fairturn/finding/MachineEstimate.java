@@ -136,7 +136,21 @@ public final class MachineEstimate {
      * @param geometryVariance variance of the geometry that went into it (m²)
      */
     Contrast contrast(double[] c, double offset, double geometryVariance) {
-        return new Contrast(c, offset, sharedVariance(c) + geometryVariance);
+        return contrast(c, offset, geometryVariance, 0);
+    }
+
+    /**
+     * The same against something that scatters like circles of this machine which were not driven here.
+     *
+     * @param newCircle 1/n for the mean of n such circles, 0 for none
+     */
+    Contrast contrast(double[] c, double offset, double geometryVariance, double newCircle) {
+        return new Contrast(c, offset, sharedVariance(c) + geometryVariance, newCircle);
+    }
+
+    /** Standard uncertainty squared of a cell's parts that do not average (m²). */
+    double sharedVariance(Cell cell) {
+        return shared.get(cells.indexOf(cell)).variance();
     }
 
     private double sharedVariance(double[] c) {
@@ -181,15 +195,17 @@ public final class MachineEstimate {
         private final double[] c;
         private final double offset;
         private final double fixedVariance;
+        private final double newCircle;
         private final NormalMixture mixture;
         /** Worked out when first asked for: quantiles are what an analysis takes longest over. */
         private Estimate estimate;
 
-        private Contrast(double[] c, double offset, double fixedVariance) {
+        private Contrast(double[] c, double offset, double fixedVariance, double newCircle) {
             this.c = c.clone();
             this.offset = offset;
             this.fixedVariance = fixedVariance;
-            this.mixture = posterior.contrast(c, offset, fixedVariance);
+            this.newCircle = newCircle;
+            this.mixture = posterior.contrast(c, offset, fixedVariance, newCircle);
         }
 
         NormalMixture mixture() {
@@ -209,16 +225,20 @@ public final class MachineEstimate {
         }
 
         boolean restsOnAssumption() {
-            return posterior.assumedShare(c) > MOSTLY;
+            return posterior.assumedShare(c, newCircle) > MOSTLY;
         }
 
         /** The contrast if the circle-to-circle standard deviation were σ_b (m). */
         NormalMixture mixtureIf(double sigmaB) {
-            return posterior.contrastIf(sigmaB, c, offset, fixedVariance);
+            return posterior.contrastIf(sigmaB, c, offset, fixedVariance, newCircle);
         }
 
         Outlook outlook(DecisionRule rule) {
-            return Outlook.of(cells, c, mixture.mean(), fixedVariance, posterior.levels(8, data.meanWeight()), rule);
+            if (Arrays.stream(c).allMatch(k -> k == 0)) { // no circle of this trial is in it
+                return new Outlook(Map.of(), 0, Outlook.Obstacle.GEOMETRY);
+            }
+            double fixed = fixedVariance + newCircle * posterior.newCircleVariance();
+            return Outlook.of(cells, c, mixture.mean(), fixed, posterior.levels(8, data.meanWeight()), rule);
         }
     }
 }

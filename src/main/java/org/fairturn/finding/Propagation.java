@@ -1,5 +1,6 @@
 package org.fairturn.finding;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -15,6 +16,10 @@ import org.fairturn.trial.Cell;
  * @see "JCGM 100:2008, clause 5: first order, dimensions independent of each other and of the readings"
  */
 record Propagation(double value, MachineEstimate.Contrast contrast, List<Contribution> contributions) {
+    Propagation {
+        contributions = List.copyOf(contributions);
+    }
+
     /** Step for the slope against a diameter (m): small against any uncertainty, large against rounding. */
     private static final double STEP = 1e-3;
 
@@ -25,6 +30,12 @@ record Propagation(double value, MachineEstimate.Contrast contrast, List<Contrib
 
     /** The result with its uncertainty; empty where the geometry has no answer at or right beside the estimates. */
     static Optional<Propagation> of(MachineEstimate machine, List<Cell> cells, DeckModel model, Result result) {
+        return of(machine, cells, model, result, List.of());
+    }
+
+    /** The same with further contributions to the result (m), independent of the deck's and of each other. */
+    static Optional<Propagation> of(
+            MachineEstimate machine, List<Cell> cells, DeckModel model, Result result, List<Contribution> further) {
         double[] d = cells.stream().mapToDouble(machine::mean).toArray();
         OptionalDouble value = result.of(d, model.deck());
         if (value.isEmpty()) {
@@ -46,7 +57,8 @@ record Propagation(double value, MachineEstimate.Contrast contrast, List<Contrib
             c[machine.cells().indexOf(cells.get(i))] = slope;
             offset -= slope * d[i];
         }
-        List<Contribution> contributions = model.contributions(deck -> result.of(d, deck));
+        List<Contribution> contributions = new ArrayList<>(model.contributions(deck -> result.of(d, deck)));
+        contributions.addAll(further);
         double geometry =
                 contributions.stream().mapToDouble(k -> k.effect() * k.effect()).sum();
         return Optional.of(new Propagation(value.getAsDouble(), machine.contrast(c, offset, geometry), contributions));

@@ -5,7 +5,9 @@ public enum Question {
     /** Is the difference between the turns more than the deck offset explains? */
     LEFT_RIGHT("leftRight", "Left against right"),
     /** What does driving the front axle cost in each turn, and does it cost both turns alike? */
-    DRIVE("drive", "What 4WD costs");
+    DRIVE("drive", "What 4WD costs"),
+    /** Does a figure somebody states agree with what was measured? */
+    CLAIM("claim", "Claims against this trial");
 
     private final String word;
     private final String title;

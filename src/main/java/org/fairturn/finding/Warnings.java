@@ -30,6 +30,13 @@ final class Warnings {
                         "No circle of this machine counts, so nothing is said of it."));
             }
             deckOffset(machine, wording, warnings);
+            machine.stops().stream()
+                    .filter(stop -> !stop.touchesAxle().orElse(true))
+                    .forEach(stop -> warnings.add(new Warning(
+                            "stopDoesNotTouch",
+                            machine.id() + ", " + stop.side().word() + " stop",
+                            "It does not touch the axle at full lock in the "
+                                    + stop.limits().word() + " turn. Mend this first.")));
             brakes(machine, circles, warnings);
         }
         for (CellEstimate cell : cells) {

@@ -27,6 +27,18 @@ public final class Wording {
         return both(in, mm);
     }
 
+    /** Such as {@code 0.17 in (4.4 mm)}, the sign dropped: as fine as a calliper tells. */
+    public String fine(double metres) {
+        return fineSigned(Math.abs(metres));
+    }
+
+    /** The same, minus signs kept. */
+    public String fineSigned(double metres) {
+        String in = Figures.fixed(metres / LengthUnit.INCH.metres(), 2) + " in";
+        String mm = Figures.fixed(1000 * metres, 1) + " mm";
+        return (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
+    }
+
     /** Such as {@code −4.1 in (−105 mm)}, minus signs kept. */
     public String signed(double metres) {
         String in = inches(metres) + " in";

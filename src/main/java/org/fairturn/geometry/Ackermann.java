@@ -30,6 +30,16 @@ public record Ackermann(double wheelbase, double kingPinTrack) {
         return wheelbase / Math.tan(innerLock) + kingPinTrack / 2;
     }
 
+    /**
+     * Turn radius at an angle of the outer wheel: R = L·cot δ − t/2.
+     *
+     * @param outerLock δ (rad), in (0, π/2)
+     * @return R (m), turn centre to the midpoint of the rear axle
+     */
+    public double turnRadiusByOuter(double outerLock) {
+        return turnRadius(outerLock) - kingPinTrack;
+    }
+
     /** Angle of the inner wheel (rad) at a turn radius (m). */
     public double innerLock(double turnRadius) {
         return Math.atan2(wheelbase, turnRadius - kingPinTrack / 2);

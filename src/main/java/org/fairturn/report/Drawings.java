@@ -8,6 +8,7 @@ import java.util.function.Supplier;
 import org.fairturn.chart.CellColumn;
 import org.fairturn.chart.Charts;
 import org.fairturn.chart.CirclePoint;
+import org.fairturn.chart.ClaimAxis;
 import org.fairturn.chart.Decomposition;
 import org.fairturn.chart.Drawing;
 import org.fairturn.chart.PlanView;
@@ -50,6 +51,12 @@ final class Drawings {
                         "How much larger the right circle is, how much of that the deck explains, and what remains; the shaded"
                                 + " band is the practical margin.",
                         d)));
+        drawn.add(() -> ClaimAxis.draw(claims(analysis), unit)
+                .map(d -> new Figure(
+                        "Claims against what was measured",
+                        "All as uncut diameters. Where a claim's bar reaches over the dotted line of a measured circle, the two do"
+                                + " not contradict each other.",
+                        d)));
         for (Machine machine : analysis.trial().machines()) {
             drawn.add(() -> planView(analysis, machine, unit)
                     .map(d -> new Figure(
@@ -68,6 +75,41 @@ final class Drawings {
         return drawn.parallelStream()
                 .map(Supplier::get)
                 .flatMap(Optional::stream)
+                .toList();
+    }
+
+    private static List<ClaimAxis.Panel> claims(Analysis analysis) {
+        double z = Quantiles.normal((1 + analysis.trial().conditions().confidence()) / 2);
+        return analysis.trial().machines().stream()
+                .map(machine -> new ClaimAxis.Panel(
+                        machine.id(),
+                        analysis.cells().stream()
+                                .filter(c -> c.cell().machine().equals(machine.id()))
+                                .map(c -> new ClaimAxis.Row(
+                                        name(c.cell()),
+                                        c.diameter().value(),
+                                        c.diameter().low(),
+                                        c.diameter().high()))
+                                .toList(),
+                        analysis.claims().stream()
+                                .flatMap(check -> check.readings().stream()
+                                        .limit(1)
+                                        .filter(r -> r.cell().machine().equals(machine.id()))
+                                        .flatMap(r -> r.comparison().stream()
+                                                .map(c -> new ClaimAxis.Row(
+                                                        check.claim().id()
+                                                                + (check.claim()
+                                                                                .who()
+                                                                                .isEmpty()
+                                                                        ? ""
+                                                                        : " "
+                                                                                + check.claim()
+                                                                                        .who())
+                                                                + ", as " + name(r.cell()),
+                                                        c.claimed(),
+                                                        c.claimed() - z * c.claimedUncertainty(),
+                                                        c.claimed() + z * c.claimedUncertainty()))))
+                                .toList()))
                 .toList();
     }
 
@@ -116,6 +158,13 @@ final class Drawings {
                                         .orElse(OptionalDouble.empty()),
                                 deck.estimate(),
                                 z * deck.standardUncertainty(),
+                                finding.part("steeringStops")
+                                        .map(p -> OptionalDouble.of(p.estimate()))
+                                        .orElse(OptionalDouble.empty()),
+                                z
+                                        * finding.part("steeringStops")
+                                                .map(Part::standardUncertainty)
+                                                .orElse(0.0),
                                 rest.value(),
                                 rest.low(),
                                 rest.high())));
@@ -166,6 +215,7 @@ final class Drawings {
             case "measured" -> "measured, right less left";
             case "lockAngles" -> "explained by the designed lock angles";
             case "deckOffset" -> "explained by the deck offset";
+            case "steeringStops" -> "explained by the steering stops as driven";
             default -> part.name();
         };
     }

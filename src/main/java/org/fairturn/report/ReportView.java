@@ -97,12 +97,17 @@ public record ReportView(
 
     /** The verdict in a word or two. */
     static String badge(Finding finding) {
-        return BADGES.get(finding.verdict().word());
+        // a stop without contact is no open question but a fault, whatever the turning results say
+        return finding.subject().containsKey("stop")
+                ? "⚠ mend this first"
+                : BADGES.get(finding.verdict().word());
     }
 
     private static Answer answer(Finding finding, double confidence, boolean sameNext) {
         return new Answer(
-                finding.verdict().word(),
+                finding.subject().containsKey("stop")
+                        ? "beyond"
+                        : finding.verdict().word(),
                 badge(finding),
                 Table.keepTogether(finding.sentence()),
                 support(finding, confidence),
@@ -154,6 +159,11 @@ public record ReportView(
                         + "). Within the margin: P(|q| ≤ m) reaches it. Beyond, wider or tighter: P(q > m) or P(q < −m)"
                         + " reaches it. Otherwise the trial cannot tell yet. Where several questions are asked at once,"
                         + " the verdicts are also held to that confidence all together (Holm's rule).",
+                "A claim is held against the trial as an uncut diameter, in every turn and drive it leaves open. ζ is claim less trial"
+                        + " over the standard uncertainty of the difference, E_n the same with both uncertainties expanded by"
+                        + " k = 2 (ISO 13528); |ζ| up to 2 and |E_n| up to 1 are satisfactory. A turning circle (ISO 789-3) is"
+                        + " taken as what the centre plane of the outer front wheel draws. A figure with brakes is never"
+                        + " converted to one without.",
                 "Sources: JCGM 100:2008 (uncertainty), JCGM 106:2012 (decision with a guard band), ISO 5725-2 (repeatability),"
                         + " OIML R 35-1 (tape classes), Gander, Golub and Strebel 1994 (circle fit), Patterson and Thompson"
                         + " 1971 (restricted likelihood), Holm 1979. The taking apart of the left–right difference is our"

@@ -15,10 +15,13 @@ import java.util.Optional;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
+import org.fairturn.finding.ClaimCheck;
 import org.fairturn.finding.Difference;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Part;
+import org.fairturn.finding.Question;
+import org.fairturn.finding.StopEffect;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.Problem;
 import org.fairturn.trial.Brakes;
@@ -124,10 +127,49 @@ final class ResultsJson {
         json.writeEndArray();
         json.writeArrayFieldStart("findings");
         for (Finding finding : analysis.findings()) {
-            finding(finding, asymmetry(analysis, finding));
+            finding(finding, asymmetry(analysis, finding), analysis.claims());
         }
         json.writeEndArray();
+        stops(analysis);
         writeWarnings(warnings);
+    }
+
+    private void stops(Analysis analysis) throws IOException {
+        json.writeArrayFieldStart("stops");
+        for (StopEffect effect : analysis.stops()) {
+            json.writeStartObject();
+            json.writeStringField("machine", effect.machine());
+            json.writeStringField("stop", effect.stop().side().word());
+            json.writeStringField("limits", effect.stop().limits().word());
+            json.writeFieldName("touchesAxle");
+            if (effect.stop().touchesAxle().isPresent()) {
+                json.writeBoolean(effect.stop().touchesAxle().get());
+            } else {
+                json.writeNull();
+            }
+            stopChange("found", effect.found());
+            stopChange("set", effect.set());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+    }
+
+    /** Against the stop at its specification: lengths in millimetres, the angle in degrees. */
+    private void stopChange(String name, Optional<StopEffect.Change> change) throws IOException {
+        if (change.isEmpty()) {
+            json.writeNullField(name);
+            return;
+        }
+        json.writeObjectFieldStart(name);
+        length("protrusion", change.get().deviation());
+        number("lockAngle", Math.toDegrees(change.get().lock().value()));
+        length("turnRadius", change.get().radius().value());
+        length("turnRadiusStandardUncertainty", change.get().radius().standardUncertainty());
+        if (change.get().diameter().isPresent()) {
+            length("diameter", change.get().diameter().get().value());
+            length("diameterStandardUncertainty", change.get().diameter().get().standardUncertainty());
+        }
+        json.writeEndObject();
     }
 
     private void repeatability(Analysis analysis) throws IOException {
@@ -209,7 +251,7 @@ final class ResultsJson {
                 .findFirst();
     }
 
-    private void finding(Finding finding, Optional<Asymmetry> asymmetry) throws IOException {
+    private void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims) throws IOException {
         json.writeStartObject();
         json.writeStringField("question", finding.question().word());
         json.writeObjectFieldStart("subject");
@@ -251,6 +293,7 @@ final class ResultsJson {
             length("standardUncertainty", geometry.equalisingUncertainty());
             json.writeEndObject();
         }
+        claim(claims, finding);
         if (finding.standsUpTo().isPresent()) {
             length("standsUpTo", finding.standsUpTo().getAsDouble());
         } else {
@@ -260,6 +303,27 @@ final class ResultsJson {
         json.writeStringField("sentence", finding.sentence());
         json.writeStringField("next", finding.next());
         json.writeEndObject();
+    }
+
+    /** For the reading of a claim: how the two results agree, and how likely it is that the claim means this. */
+    private void claim(List<ClaimCheck> claims, Finding finding) throws IOException {
+        for (ClaimCheck check : claims) {
+            for (ClaimCheck.Reading reading : check.readings()) {
+                if (finding.question() == Question.CLAIM
+                        && finding.subject().equals(reading.subject())
+                        && reading.comparison().isPresent()) {
+                    number("zeta", reading.comparison().get().zeta());
+                    number("en", reading.comparison().get().en());
+                    number("readingProbability", reading.probability());
+                    number("noneOfThese", check.noneOfThese());
+                    json.writeArrayFieldStart("wouldDiffer");
+                    for (String difference : reading.wouldDiffer()) {
+                        json.writeString(difference);
+                    }
+                    json.writeEndArray();
+                }
+            }
+        }
     }
 
     private void condition(Cell cell) throws IOException {

@@ -25,6 +25,11 @@ public record Table(String caption, List<String> headings, List<List<String>> ro
         return !rows.isEmpty();
     }
 
+    /** Whether a cell holds whole sentences, which have to wrap. */
+    public boolean wordy() {
+        return rows.stream().flatMap(List::stream).anyMatch(cell -> cell.length() > 120);
+    }
+
     /** Numbers stay on one line with their unit. */
     static String keepTogether(String text) {
         return BEFORE_UNIT.matcher(text).replaceAll("\u00a0");

@@ -8,11 +8,13 @@ import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.CircleResult;
+import org.fairturn.finding.ClaimCheck;
 import org.fairturn.finding.Difference;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Observation;
 import org.fairturn.finding.Part;
+import org.fairturn.finding.StopEffect;
 import org.fairturn.finding.Wording;
 import org.fairturn.trial.Blade;
 import org.fairturn.trial.Claim;
@@ -92,6 +94,8 @@ final class Tables {
     List<Table> results() {
         List<Table> tables = new ArrayList<>(List.of(cells(), differences()));
         analysis.asymmetries().forEach(a -> tables.add(parts(a)));
+        tables.add(stopEffects());
+        tables.add(claimReadings());
         tables.add(repeatability());
         return tables;
     }
@@ -187,6 +191,115 @@ final class Tables {
 
     private List<String> amount(String name, double value, double standardUncertainty) {
         return List.of(name, wording.signed(value), wording.amount(standardUncertainty));
+    }
+
+    private Table stopEffects() {
+        List<List<String>> rows = new ArrayList<>();
+        for (StopEffect effect : analysis.stops()) {
+            String name = effect.machine() + ", " + effect.stop().side().word() + " stop, limits the "
+                    + effect.stop().limits().word() + " turn";
+            String contact = effect.stop()
+                    .touchesAxle()
+                    .map(touches -> touches ? "yes" : "NO: mend this first")
+                    .orElse("not looked at");
+            if (effect.found().isEmpty() && effect.set().isEmpty()) {
+                rows.add(List.of(name, "cannot be said", contact, NONE, NONE, NONE, "missing: " + effect.missing()));
+            }
+            effect.found()
+                    .ifPresent(c -> rows.add(stopEffect(
+                            name,
+                            effect.stop().set().isPresent() ? "as found, before the trial" : "as found, driven so",
+                            contact,
+                            c)));
+            effect.set().ifPresent(c -> rows.add(stopEffect(name, "as set, driven so", contact, c)));
+        }
+        return new Table(
+                "What each steering stop makes of its turn by standing off its specification",
+                List.of(
+                        "Stop",
+                        "State",
+                        "Touches axle",
+                        "Protrudes more by",
+                        "Lock angle",
+                        "Turn radius",
+                        "Uncut diameter"),
+                rows);
+    }
+
+    private List<String> stopEffect(String name, String state, String contact, StopEffect.Change change) {
+        return List.of(
+                name,
+                state,
+                contact,
+                wording.fineSigned(change.deviation()),
+                Figures.fixed(Math.toDegrees(change.lock().value()), 2).replace('-', '−') + "° ± "
+                        + Figures.fixed(Math.toDegrees(change.lock().standardUncertainty()), 2) + "°",
+                plusMinus(change.radius()),
+                change.diameter().map(this::plusMinus).orElse("the blades are not known"));
+    }
+
+    private String plusMinus(StopEffect.Amount amount) {
+        return wording.signed(amount.value()) + ", u " + wording.amount(amount.standardUncertainty());
+    }
+
+    private Table claimReadings() {
+        List<List<String>> rows = new ArrayList<>();
+        for (ClaimCheck check : analysis.claims()) {
+            String name = check.claim().id()
+                    + (check.claim().who().isEmpty() ? "" : ", " + check.claim().who());
+            for (ClaimCheck.Reading reading : check.readings()) {
+                rows.add(reading.comparison()
+                        .map(c -> List.of(
+                                name,
+                                reading.cell().toString(),
+                                wording.amount(c.claimed()) + ", u " + wording.amount(c.claimedUncertainty()),
+                                wording.amount(c.measured()) + ", u " + wording.amount(c.measuredUncertainty()),
+                                wording.signed(c.claimed() - c.measured()),
+                                signed(c.zeta()),
+                                signed(c.en()),
+                                Figures.percent(Math.min(reading.probability(), 0.9999)),
+                                reading.wouldDiffer().isEmpty() ? NONE : String.join("; or ", reading.wouldDiffer())))
+                        .orElse(List.of(
+                                name,
+                                reading.cell().toString(),
+                                "not compared; missing: " + reading.missing(),
+                                NONE,
+                                NONE,
+                                NONE,
+                                NONE,
+                                NONE,
+                                NONE)));
+            }
+            if (check.readings().stream().anyMatch(r -> r.comparison().isPresent())) {
+                rows.add(List.of(
+                        name,
+                        "none of these",
+                        NONE,
+                        NONE,
+                        NONE,
+                        NONE,
+                        NONE,
+                        Figures.percent(Math.min(check.noneOfThese(), 0.9999)),
+                        NONE));
+            }
+        }
+        return new Table(
+                "Every claim in every reading of it, as uncut diameters",
+                List.of(
+                        "Claim",
+                        "Read as",
+                        "The claim comes to",
+                        "Measured",
+                        "Claim less measured",
+                        "Zeta",
+                        "E_n",
+                        "Probability that it means this",
+                        "What would have to differ for it to hold"),
+                rows);
+    }
+
+    private static String signed(double score) {
+        return Figures.fixed(score, 2).replace('-', '−');
     }
 
     private Table repeatability() {
@@ -330,7 +443,7 @@ final class Tables {
             }
         }
         return new Table(
-                "Steering stops, as noted; they do not enter the findings above",
+                "Steering stops, as noted",
                 List.of("Machine", "Stop", "Specified", "Found", "Set", "Touches axle", "Arm"),
                 rows);
     }
@@ -350,7 +463,7 @@ final class Tables {
                     claim.remark().isEmpty() ? NONE : claim.remark()));
         }
         return new Table(
-                "Claims, as noted; they do not enter the findings above",
+                "Claims, as noted",
                 List.of("Claim", "Who", "Value", "Quantity", "Machine", "Turn", "Drive", "Brakes", "Remark"),
                 rows);
     }

@@ -2,19 +2,26 @@ package org.fairturn.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.CircleResult;
+import org.fairturn.finding.ClaimCheck;
 import org.fairturn.finding.Contribution;
+import org.fairturn.finding.DeckModel;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Observation;
 import org.fairturn.finding.Part;
+import org.fairturn.finding.StopEffect;
 import org.fairturn.geometry.BladeDisc;
 import org.fairturn.geometry.Deck;
+import org.fairturn.geometry.TurningCircle;
+import org.fairturn.trial.Claim;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.SteeringStop;
 import org.fairturn.uncertainty.CircleSummary;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Figures;
@@ -38,6 +45,9 @@ final class Workings {
         for (Asymmetry asymmetry : analysis.asymmetries()) {
             asymmetry.geometry().ifPresent(g -> workings.add(leftRight(analysis, asymmetry, g)));
         }
+        analysis.claims().stream()
+                .filter(c -> c.readings().stream().anyMatch(r -> r.comparison().isPresent()))
+                .forEach(c -> workings.add(claim(analysis, c)));
         return workings;
     }
 
@@ -143,10 +153,14 @@ final class Workings {
                         ? "left δ = " + machine.leftLock().orElseThrow() + ", right δ = "
                                 + machine.rightLock().orElseThrow() + ": " + mm(locks) + " mm"
                         : ""));
+        Optional<Part> stops = finding.part("steeringStops");
+        stops.ifPresent(part -> steps.addAll(stops(analysis, asymmetry, part)));
         Estimate rest = finding.estimate().orElseThrow();
         steps.add(new Working.Step(
                 "What remains.",
-                mm(right - left) + " − " + mm(deckPart) + " − " + mm(locks) + " = " + mm(rest.value()) + " mm"));
+                mm(right - left) + " − " + mm(deckPart) + " − " + mm(locks)
+                        + stops.map(part -> " − " + mm(part.estimate())).orElse("") + " = " + mm(rest.value())
+                        + " mm"));
         double geometry = g.contributions().stream()
                 .mapToDouble(c -> c.effect() * c.effect())
                 .sum();
@@ -170,8 +184,118 @@ final class Workings {
                 steps);
     }
 
+    /** Each stop as driven, then both turns together. */
+    private static List<Working.Step> stops(Analysis analysis, Asymmetry asymmetry, Part part) {
+        List<Working.Step> steps = new ArrayList<>();
+        for (StopEffect effect : analysis.stops()) {
+            SteeringStop stop = effect.stop();
+            if (effect.machine().equals(asymmetry.left().machine())
+                    && effect.driven().isPresent()) {
+                StopEffect.Change change = effect.driven().get();
+                Machine machine = analysis.trial().machine(effect.machine()).orElseThrow();
+                steps.add(new Working.Step(
+                        "The " + stop.side().word() + " stop, which limits the "
+                                + stop.limits().word()
+                                + " turn: Δb more protrusion over the arm a takes Δδ = Δb/a off the wheel's angle; with"
+                                + (stop.side() == stop.limits()
+                                        ? " R = L·cot δ + t/2"
+                                        : " R = L·cot δ − t/2, the wheel being on the outside,")
+                                + " about the designed lock angle this changes the turn radius by dR.",
+                        "Δb = " + signed(change.deviation()) + " mm, a = "
+                                + mm(stop.arm().orElseThrow().metres()) + " mm: Δδ = "
+                                + fixed(-Math.toDegrees(change.lock().value()), 3)
+                                        .replace('-', '−')
+                                + "°; L = "
+                                + mm(machine.wheelbase().orElseThrow().value().metres()) + " mm: dR = "
+                                + mm(change.radius().value()) + " mm"));
+            }
+        }
+        steps.add(new Working.Step(
+                "What the stops as driven make of the two circles: the designed radii with dR added to each, right less left, less"
+                        + " the same without.",
+                mm(part.estimate()) + " mm, u = " + mm(part.standardUncertainty()) + " mm"));
+        return steps;
+    }
+
+    private static Working claim(Analysis analysis, ClaimCheck check) {
+        Claim claim = check.claim();
+        List<Working.Step> steps = new ArrayList<>();
+        double figure = claim.value().metres();
+        steps.add(new Working.Step(
+                "The claim states a " + claim.quantity().word() + " and "
+                        + (claim.uncertainty().isPresent()
+                                ? "a standard uncertainty."
+                                : "no uncertainty: it gets that of the mean of "
+                                        + claim.circlesBehindIt().orElse(1)
+                                        + " circle(s) with one reading each, driven like those of this trial, averaged over what"
+                                        + " their repeatability may be, and of another tape and eye. Other ground or another"
+                                        + " machine may scatter more."),
+                mm(figure) + " mm"
+                        + claim.uncertainty()
+                                .map(u -> ", u = " + mm(u.metres()) + " mm")
+                                .orElse("")));
+        for (ClaimCheck.Reading reading : check.readings()) {
+            reading.comparison().ifPresent(c -> {
+                Machine machine =
+                        analysis.trial().machine(reading.cell().machine()).orElseThrow();
+                steps.addAll(converted(claim, reading, machine));
+                steps.add(new Working.Step(
+                        "Read as " + reading.cell()
+                                + ": claim less trial over the standard uncertainty of the difference; E_n is"
+                                + " the same with both expanded by k = 2.",
+                        "ζ = (" + mm(c.claimed()) + " − " + mm(c.measured()) + ")/√(" + mm(c.claimedUncertainty())
+                                + "² + "
+                                + mm(c.measuredUncertainty()) + "²) = "
+                                + fixed(c.zeta(), 2).replace('-', '−') + "; E_n = ζ/2 = "
+                                + fixed(c.en(), 2).replace('-', '−')));
+            });
+        }
+        steps.add(new Working.Step(
+                "How likely each is meant: the probability density of the stated figure under each reading, and under none of them"
+                        + " (300 mm more of standard deviation, averaged over the readings), all equally likely beforehand.",
+                check.readings().stream()
+                                .filter(r -> r.comparison().isPresent())
+                                .map(r -> r.cell() + ": " + fixed(r.probability(), 4))
+                                .collect(Collectors.joining("; "))
+                        + "; none of these: " + fixed(check.noneOfThese(), 4)));
+        return new Working("Claim " + claim.id() + " against this trial", steps);
+    }
+
+    /** From the stated figure to the uncut diameter; nothing where it is one. */
+    private static List<Working.Step> converted(Claim claim, ClaimCheck.Reading reading, Machine machine) {
+        double figure = claim.value().metres();
+        int side = reading.cell().turn().sign();
+        return DeckModel.of(machine, reading.cell().drive()).stream()
+                .filter(m -> claim.quantity() != Claim.Quantity.UNCUT_DIAMETER)
+                .flatMap(model -> {
+                    Deck deck = model.deck();
+                    boolean circle = claim.quantity() == Claim.Quantity.TURNING_CIRCLE_DIAMETER;
+                    double radius = figure;
+                    List<Working.Step> steps = new ArrayList<>();
+                    if (circle) {
+                        double ahead = machine.wheelbase().orElseThrow().value().metres() - deck.c();
+                        double track =
+                                machine.frontTrack().orElseThrow().value().metres();
+                        radius = new TurningCircle(ahead, track)
+                                .turnRadius(figure)
+                                .orElseThrow();
+                        steps.add(new Working.Step(
+                                "A turning circle is what the centre plane of the outer front wheel draws.",
+                                "R = √((" + mm(figure) + "/2)² − " + mm(ahead) + "²) − " + mm(track) + "/2 = "
+                                        + mm(radius) + " mm"));
+                    }
+                    Working.Step disc = disc(reading.cell().turn().word(), radius, side, deck, machine);
+                    steps.add(new Working.Step(disc.text(), disc.formula().replace("R̄", "R")));
+                    return steps.stream();
+                })
+                .toList();
+    }
+
     private static String contribution(Contribution c) {
-        return c.name() + " ± " + mm(c.standardUncertainty()) + " → " + mm(Math.abs(c.effect()));
+        boolean angle = c.name().startsWith("designed lock angle");
+        return c.name() + " ± "
+                + (angle ? fixed(Math.toDegrees(c.standardUncertainty()), 1) + "°" : mm(c.standardUncertainty()))
+                + " → " + mm(Math.abs(c.effect()));
     }
 
     private static String spindle(BladeDisc disc, Deck deck, Machine machine) {

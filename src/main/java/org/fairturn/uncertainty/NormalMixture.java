@@ -111,7 +111,8 @@ public final class NormalMixture {
         return x;
     }
 
-    private double density(double x) {
+    /** Probability density at x. */
+    public double density(double x) {
         double sum = 0;
         for (int i = 0; i < weights.length; i++) {
             double z = (x - means[i]) / deviations[i];

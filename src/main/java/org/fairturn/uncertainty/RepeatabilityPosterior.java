@@ -65,6 +65,16 @@ public final class RepeatabilityPosterior {
      * @param extraVariance variance (m²) of parts that no further circle averages away, independent of the readings
      */
     public NormalMixture contrast(double[] c, double offset, double extraVariance) {
+        return contrast(c, offset, extraVariance, 0);
+    }
+
+    /**
+     * The same against something that scatters like circles of this machine which are not in the data.
+     *
+     * @param newCircle how many times the variance of one new circle with one reading across is added: 1/n for the mean of n
+     *     such circles, in [0, ∞)
+     */
+    public NormalMixture contrast(double[] c, double offset, double extraVariance, double newCircle) {
         int n = grid.nodes().size();
         double[] weights = new double[n];
         double[] means = new double[n];
@@ -73,16 +83,28 @@ public final class RepeatabilityPosterior {
             PosteriorGrid.Node node = grid.nodes().get(i);
             weights[i] = node.weight();
             means[i] = offset + node.at().mean(c);
-            variances[i] = extraVariance + node.at().variance(c);
+            variances[i] = extraVariance + node.at().variance(c) + newCircle * newCircle(node);
         }
         return new NormalMixture(weights, means, variances);
     }
 
+    private double newCircle(PosteriorGrid.Node node) {
+        return likelihood.circleVariance(node.sigmaB(), node.sigmaW(), 1);
+    }
+
+    /** Variance (m²) of one new circle with one reading across, averaged over what the repeatability may be. */
+    public double newCircleVariance() {
+        return grid.nodes().stream()
+                .mapToDouble(node -> node.weight() * newCircle(node))
+                .sum();
+    }
+
     /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
-    public NormalMixture contrastIf(double sigmaB, double[] c, double offset, double extraVariance) {
+    public NormalMixture contrastIf(double sigmaB, double[] c, double offset, double extraVariance, double newCircle) {
         RestrictedLikelihood.At at = likelihood.at(sigmaB, typicalReading);
-        return new NormalMixture(
-                new double[] {1}, new double[] {offset + at.mean(c)}, new double[] {extraVariance + at.variance(c)});
+        return new NormalMixture(new double[] {1}, new double[] {offset + at.mean(c)}, new double[] {
+            extraVariance + at.variance(c) + newCircle * likelihood.circleVariance(sigmaB, typicalReading, 1)
+        });
     }
 
     /**
@@ -112,17 +134,22 @@ public final class RepeatabilityPosterior {
      *     of V with the slope of the log prior"
      */
     public double assumedShare(double[] c) {
+        return assumedShare(c, 0);
+    }
+
+    /** The same with new circles in it, as in {@link #contrast(double[], double, double, double)}; 0 where nothing scatters. */
+    public double assumedShare(double[] c, double newCircle) {
         double meanV = 0;
         double meanSlope = 0;
         double meanProduct = 0;
         for (PosteriorGrid.Node node : grid.nodes()) {
-            double v = node.at().variance(c);
+            double v = node.at().variance(c) + newCircle * newCircle(node);
             double slope = circlePrior.slopeWithScale(node.sigmaB()) + readingPrior.slopeWithScale(node.sigmaW());
             meanV += node.weight() * v;
             meanSlope += node.weight() * slope;
             meanProduct += node.weight() * v * slope;
         }
-        return (meanProduct - meanV * meanSlope) / meanV / 2;
+        return meanV > 0 ? (meanProduct - meanV * meanSlope) / meanV / 2 : 0;
     }
 
     /**

@@ -10,12 +10,14 @@ import org.fairturn.trial.Blade;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Circle;
+import org.fairturn.trial.Claim;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.GroundPoint;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
 import org.fairturn.trial.Reading;
+import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.TapeClass;
 import org.fairturn.trial.TapeReading;
 import org.fairturn.trial.Trial;
@@ -29,6 +31,7 @@ final class Trials {
     private final LengthUnit unit;
     private final List<Machine> machines = new ArrayList<>();
     private final List<Circle> circles = new ArrayList<>();
+    private final List<Claim> claims = new ArrayList<>();
     private Optional<TapeClass> tape = Optional.of(TapeClass.II);
     private Optional<Length> edge = Optional.of(Length.mm(5));
     private Length margin = Conditions.DEFAULT_PRACTICAL_MARGIN;
@@ -248,14 +251,96 @@ final class Trials {
                         ""),
                 machines,
                 circles,
-                List.of());
+                claims);
     }
 
     Analysis analysed() {
         return Analysis.of(trial());
     }
 
-    /** The trial seen in a mirror: turns, decks and lock angles change sides. */
+    /** A stop of the last machine, with an arm; lengths in the trial's unit, NaN where not noted. */
+    Trials stop(Turn side, double specified, double found, double set, double arm) {
+        return stop(side, side, specified, found, set, arm, Optional.empty());
+    }
+
+    Trials stop(
+            Turn side,
+            Turn limits,
+            double specified,
+            double found,
+            double set,
+            double arm,
+            Optional<Boolean> touchesAxle) {
+        Machine m = lastMachine();
+        List<SteeringStop> stops = new ArrayList<>(m.stops());
+        stops.add(new SteeringStop(side, noted(specified), noted(found), noted(set), touchesAxle, noted(arm), limits));
+        return replace(withStops(m, stops));
+    }
+
+    private Optional<Length> noted(double amount) {
+        return Double.isNaN(amount) ? Optional.empty() : Optional.of(length(amount));
+    }
+
+    static Trial withoutStops(Trial trial) {
+        return new Trial(
+                trial.folder(),
+                trial.conditions(),
+                trial.machines().stream().map(m -> withStops(m, List.of())).toList(),
+                trial.circles(),
+                trial.claims());
+    }
+
+    private static Machine withStops(Machine m, List<SteeringStop> stops) {
+        return new Machine(
+                m.id(),
+                m.label(),
+                m.wheelbase(),
+                m.frontTrack(),
+                m.leftLock(),
+                m.rightLock(),
+                m.deckOffset(),
+                m.turnCentreShift(),
+                m.blades(),
+                stops);
+    }
+
+    Trials claim(
+            String id,
+            double value,
+            Claim.Quantity quantity,
+            String machine,
+            Optional<Turn> turn,
+            Optional<Drive> drive,
+            Optional<Brakes> brakes) {
+        return claim(id, value, quantity, machine, turn, drive, brakes, Optional.empty(), OptionalInt.empty());
+    }
+
+    Trials claim(
+            String id,
+            double value,
+            Claim.Quantity quantity,
+            String machine,
+            Optional<Turn> turn,
+            Optional<Drive> drive,
+            Optional<Brakes> brakes,
+            Optional<Length> uncertainty,
+            OptionalInt circles) {
+        claims.add(new Claim(
+                id,
+                "brochure",
+                length(value),
+                quantity,
+                Optional.of(machine),
+                turn,
+                drive,
+                brakes,
+                uncertainty,
+                circles,
+                ""));
+        return this;
+    }
+
+    /** The trial seen in a mirror: turns, decks, stops and lock angles change sides. */
     static Trial mirrored(Trial trial) {
         return new Trial(
                 trial.folder(),
@@ -273,14 +358,23 @@ final class Trials {
                                 m.blades().stream()
                                         .map(b -> new Blade(b.spindle(), b.ahead(), negated(b.left()), b.tipRadius()))
                                         .toList(),
-                                m.stops()))
+                                m.stops().stream()
+                                        .map(t -> new SteeringStop(
+                                                other(t.side()),
+                                                t.specified(),
+                                                t.found(),
+                                                t.set(),
+                                                t.touchesAxle(),
+                                                t.arm(),
+                                                other(t.limits())))
+                                        .toList()))
                         .toList(),
                 trial.circles().stream()
                         .map(c -> new Circle(
                                 c.id(),
                                 new Cell(
                                         c.cell().machine(),
-                                        c.cell().turn() == Turn.LEFT ? Turn.RIGHT : Turn.LEFT,
+                                        other(c.cell().turn()),
                                         c.cell().drive(),
                                         c.cell().brakes()),
                                 c.order(),
@@ -291,7 +385,24 @@ final class Trials {
                                 c.readings(),
                                 c.perimeter()))
                         .toList(),
-                trial.claims());
+                trial.claims().stream()
+                        .map(c -> new Claim(
+                                c.id(),
+                                c.who(),
+                                c.value(),
+                                c.quantity(),
+                                c.machine(),
+                                c.turn().map(Trials::other),
+                                c.drive(),
+                                c.brakes(),
+                                c.uncertainty(),
+                                c.circlesBehindIt(),
+                                c.remark()))
+                        .toList());
+    }
+
+    private static Turn other(Turn turn) {
+        return turn == Turn.LEFT ? Turn.RIGHT : Turn.LEFT;
     }
 
     private static Measured negated(Measured length) {

@@ -150,7 +150,7 @@ class TrialReportTest {
                             "margin",
                             "parts")
                     .contains("standsUpTo", "sentence", "next");
-            assertThat(finding.get("question").textValue()).isIn("leftRight", "drive");
+            assertThat(finding.get("question").textValue()).isIn("leftRight", "drive", "claim");
             assertThat(finding.get("verdict").textValue())
                     .isIn("within", "beyond", "tighter", "wider", "cannotTell", "notPossible");
             assertThat(finding.get("margin").doubleValue()).isEqualTo(50.8);
@@ -215,7 +215,7 @@ class TrialReportTest {
             assertThat(charts.group()).contains("role=\"img\"", "<title", "<desc");
             count++;
         }
-        assertThat(count).isEqualTo(5);
+        assertThat(count).isEqualTo(6);
         List<String> ids = new ArrayList<>();
         Matcher id = Pattern.compile("\\sid=\"([^\"]+)\"").matcher(html);
         while (id.find()) {
@@ -277,6 +277,61 @@ class TrialReportTest {
             radii++;
         }
         assertThat(radii).isEqualTo(8);
+    }
+
+    @Test
+    void claims_comeWithTheirScores_whichCanBeRedoneByHand() {
+        int scored = 0;
+        for (JsonNode finding : json.get("findings")) {
+            if (finding.has("zeta")) {
+                assertThat(finding.get("question").textValue()).isEqualTo("claim");
+                assertThat(names(finding.get("subject")))
+                        .containsExactly("claim", "machine", "turn", "drive", "reading");
+                assertThat(finding.get("en").doubleValue())
+                        .isCloseTo(finding.get("zeta").doubleValue() / 2, within(1e-5));
+                assertThat(finding.get("readingProbability").doubleValue()).isBetween(0.0, 1.0);
+                scored++;
+            }
+        }
+        // four readings of C1, two each of C2, C3 and C4, one of C5
+        assertThat(scored).isEqualTo(11);
+        Matcher zeta = Pattern.compile(
+                        "ζ = \\(([\\d.]+) − ([\\d.]+)\\)/√\\(([\\d.]+)² \\+ ([\\d.]+)²\\) = (−?[\\d.]+);")
+                .matcher(html);
+        int redone = 0;
+        while (zeta.find()) {
+            double difference = Double.parseDouble(zeta.group(1)) - Double.parseDouble(zeta.group(2));
+            double u = Math.hypot(Double.parseDouble(zeta.group(3)), Double.parseDouble(zeta.group(4)));
+            // four numbers to a tenth of a millimetre, the score to a hundredth
+            assertThat(difference / u)
+                    .isCloseTo(Double.parseDouble(zeta.group(5).replace('−', '-')), within(0.005 + 0.3 / u + 0.01));
+            redone++;
+        }
+        assertThat(redone).isEqualTo(11);
+    }
+
+    @Test
+    void stops_standInResults_andOneWithoutContactLeadsThePage() throws IOException {
+        assertThat(json.get("stops")).hasSize(4);
+        JsonNode basalt = json.get("stops").get(3);
+        assertThat(basalt.get("machine").textValue()).isEqualTo("Basalt 25");
+        assertThat(basalt.get("touchesAxle").isNull()).isTrue();
+        assertThat(basalt.get("found").get("protrusion").doubleValue()).isCloseTo(4.4, within(1e-6));
+        assertThat(basalt.get("set").isNull()).isTrue();
+        Path folder = out.resolve("loose");
+        Files.createDirectories(folder);
+        for (String file : List.of("trial", "machines", "blades", "circles", "readings", "points", "claims")) {
+            Files.copy(Path.of("testdata/demo", file + ".csv"), folder.resolve(file + ".csv"));
+        }
+        Files.writeString(
+                folder.resolve("stops.csv"),
+                Files.readString(Path.of("testdata/demo/stops.csv")).replace("unknown", "no"));
+        TrialReport report = TrialReport.of(Analysis.of(trial(folder.toString())), List.of());
+        assertThat(report.sentences().stream().filter(s -> s.contains(" | ")).findFirst())
+                .hasValueSatisfying(
+                        first -> assertThat(first)
+                                .startsWith(
+                                        "⚠ mend this first | Basalt 25: the right stop does not touch the axle at full lock, so"));
     }
 
     @Test

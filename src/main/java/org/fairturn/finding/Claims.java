@@ -1,0 +1,397 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.Stream;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Claim;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Agreement;
+
+/**
+ * Does a figure somebody states agree with what was measured?
+ *
+ * <p>A claim that leaves turn, drive, brakes or machine open is held against everything it may mean. Claim and trial are
+ * compared as uncut diameters; what is asked is claim − trial. A claim that states no uncertainty gets that of as many
+ * circles as stand behind it, one where it does not say, driven and measured like those of this trial. With brakes used is a
+ * different condition and is never converted.
+ *
+ * <p>Which reading is meant: each reading that was measured and "none of these" start out equally likely. Under a reading,
+ * the claim lies about the trial's circle with the uncertainty of both; under "none of these", within {@link #NONE} more of
+ * one of them.
+ */
+final class Claims {
+    /**
+     * Standard deviation (m) by which a claim that means none of its readings lies off them: about as much as direction and
+     * drive move a circle. Our own choice.
+     */
+    static final double NONE = 0.3;
+
+    /** What claims come to. */
+    record Answers(List<ClaimCheck> checks, List<Finding> findings) {}
+
+    private final Trial trial;
+    private final List<MachineEstimate> machines;
+    private final DecisionRule rule;
+    private final ClaimWords words;
+    private final Wording wording;
+
+    private Claims(Trial trial, List<MachineEstimate> machines, DecisionRule rule, Wording wording) {
+        this.trial = trial;
+        this.machines = machines;
+        this.rule = rule;
+        this.wording = wording;
+        this.words = new ClaimWords(rule, wording);
+    }
+
+    static Answers of(Trial trial, List<MachineEstimate> machines, DecisionRule rule, Wording wording) {
+        return new Claims(trial, machines, rule, wording).answers();
+    }
+
+    private Answers answers() {
+        List<ClaimCheck> checks = new ArrayList<>();
+        List<Finding> findings = new ArrayList<>();
+        for (Claim claim : trial.claims()) {
+            List<Held> held = readings(claim).map(cell -> hold(claim, cell)).toList();
+            ClaimCheck check = check(claim, held);
+            checks.add(check);
+            findings.addAll(findings(check, held));
+        }
+        for (int i = 0; i < trial.claims().size(); i++) {
+            for (int j = i + 1; j < trial.claims().size(); j++) {
+                against(trial.claims().get(i), trial.claims().get(j)).ifPresent(findings::add);
+            }
+        }
+        return new Answers(List.copyOf(checks), List.copyOf(findings));
+    }
+
+    /** A reading of a claim, held against the trial where that can be done. */
+    private record Held(Cell cell, Optional<Sides> sides, String missing) {}
+
+    /** Claim and trial as uncut diameters, and the difference of the two with and without {@link #NONE}. */
+    private record Sides(
+            MachineEstimate estimate,
+            ClaimConversion converted,
+            MachineEstimate.Contrast difference,
+            MachineEstimate.Contrast noneOfThese,
+            double claimedUncertainty) {
+        double measured() {
+            return converted.diameter() - difference.mixture().mean();
+        }
+
+        double measuredUncertainty(Cell cell) {
+            return estimate.contrast(Map.of(cell, 1.0)).mixture().standardDeviation();
+        }
+
+        double zeta(Cell cell) {
+            return Agreement.zeta(converted.diameter(), claimedUncertainty, measured(), measuredUncertainty(cell));
+        }
+    }
+
+    private Stream<Cell> readings(Claim claim) {
+        return trial.machines().stream()
+                .filter(m -> claim.machine().map(m.id()::equals).orElse(true))
+                .flatMap(m -> all(claim.drive(), Drive.values())
+                        .flatMap(drive -> all(claim.turn(), Turn.values())
+                                .flatMap(turn -> Stream.of(Brakes.values())
+                                        .map(brakes -> new Cell(m.id(), turn, drive, brakes)))))
+                .filter(cell -> claim.brakes().isPresent()
+                        ? claim.brakes().get() == cell.brakes()
+                        : cell.brakes() == Brakes.NONE || estimate(cell).isPresent());
+    }
+
+    private static <T> Stream<T> all(Optional<T> stated, T[] values) {
+        return stated.map(Stream::of).orElseGet(() -> Stream.of(values));
+    }
+
+    /** The statistics of the cell's machine, where the cell was driven. */
+    private Optional<MachineEstimate> estimate(Cell cell) {
+        return machines.stream()
+                .filter(m -> m.machine().id().equals(cell.machine()) && m.has(cell))
+                .findFirst();
+    }
+
+    private Machine machine(Cell cell) {
+        return trial.machine(cell.machine()).orElseThrow();
+    }
+
+    private Held hold(Claim claim, Cell cell) {
+        return hold(claim, claim.quantity(), cell);
+    }
+
+    private Held hold(Claim claim, Claim.Quantity quantity, Cell cell) {
+        List<String> missing = ClaimConversion.missing(quantity, machine(cell));
+        if (!missing.isEmpty()) {
+            return new Held(cell, Optional.empty(), String.join("; ", missing));
+        }
+        if (estimate(cell).isEmpty()) {
+            return new Held(
+                    cell,
+                    Optional.empty(),
+                    "a circle of " + cell.machine() + " to the " + cell.turn().word() + " in "
+                            + Wording.condition(cell));
+        }
+        return ClaimConversion.of(claim.value().metres(), quantity, machine(cell), cell)
+                .map(converted -> new Held(
+                        cell,
+                        Optional.of(sides(claim, cell, converted, estimate(cell).orElseThrow())),
+                        ""))
+                .orElse(new Held(
+                        cell, Optional.empty(), "a figure that leaves a disc: with these blades this one leaves none"));
+    }
+
+    private static Sides sides(Claim claim, Cell cell, ClaimConversion converted, MachineEstimate estimate) {
+        double[] c = new double[estimate.cells().size()];
+        c[estimate.cells().indexOf(cell)] = -1;
+        double newCircle = newCircle(claim);
+        double ownVariance = converted.geometryVariance()
+                + claim.uncertainty()
+                        .map(u -> square(u.metres() * converted.slope()))
+                        .orElse(estimate.sharedVariance(cell)); // another tape and another eye, as good as these
+        return new Sides(
+                estimate,
+                converted,
+                estimate.contrast(c, converted.diameter(), ownVariance, newCircle),
+                estimate.contrast(c, converted.diameter(), ownVariance + square(NONE), newCircle),
+                Math.sqrt(ownVariance + newCircle * estimate.posterior().newCircleVariance()));
+    }
+
+    /** How much of one circle's variance the claim carries for want of an uncertainty of its own. */
+    private static double newCircle(Claim claim) {
+        return claim.uncertainty().isPresent()
+                ? 0
+                : 1.0 / claim.circlesBehindIt().orElse(1);
+    }
+
+    private static double square(double x) {
+        return x * x;
+    }
+
+    private ClaimCheck check(Claim claim, List<Held> held) {
+        List<Held> compared = held.stream().filter(h -> h.sides().isPresent()).toList();
+        List<Double> likelihoods = compared.stream()
+                .map(h -> h.sides().get())
+                .map(s -> s.difference().mixture().density(0) * s.converted().slope())
+                .toList();
+        // each reading a share of the prior, and "none of these" one: an average over where it may lie
+        double none = compared.stream()
+                .map(h -> h.sides().get())
+                .mapToDouble(s ->
+                        s.noneOfThese().mixture().density(0) * s.converted().slope())
+                .average()
+                .orElse(1);
+        double total =
+                none + likelihoods.stream().mapToDouble(Double::doubleValue).sum();
+        boolean anyFits = compared.stream().anyMatch(Claims::fits);
+        List<ClaimCheck.Reading> readings = new ArrayList<>();
+        for (Held h : held) {
+            int i = compared.indexOf(h);
+            readings.add(new ClaimCheck.Reading(
+                    h.cell(),
+                    subject(claim, h.cell()),
+                    h.sides().map(s -> comparison(s, h.cell())),
+                    i < 0 || !(total > 0) ? 0 : likelihoods.get(i) / total,
+                    h.missing(),
+                    i < 0 || fits(h) ? List.of() : wouldDiffer(claim, h, anyFits)));
+        }
+        // a stable sort: readings alike keep the order of machines, drives and turns
+        readings.sort(
+                Comparator.comparing((ClaimCheck.Reading r) -> r.comparison().isEmpty())
+                        .thenComparing(r -> -r.probability()));
+        return new ClaimCheck(claim, readings, total > 0 ? none / total : 1);
+    }
+
+    private static boolean fits(Held held) {
+        return held.sides()
+                .map(s -> Math.abs(s.zeta(held.cell())) <= Agreement.SATISFACTORY_ZETA)
+                .orElse(false);
+    }
+
+    private static ClaimCheck.Comparison comparison(Sides s, Cell cell) {
+        double u = s.measuredUncertainty(cell);
+        return new ClaimCheck.Comparison(
+                s.converted().diameter(),
+                s.claimedUncertainty(),
+                s.measured(),
+                u,
+                s.zeta(cell),
+                Agreement.en(s.converted().diameter(), 2 * s.claimedUncertainty(), s.measured(), 2 * u));
+    }
+
+    private static Map<String, String> subject(Claim claim, Cell cell) {
+        Map<String, String> subject = new LinkedHashMap<>();
+        subject.put("claim", claim.id());
+        subject.put("machine", cell.machine());
+        subject.put("turn", cell.turn().word());
+        subject.put("drive", cell.drive().word());
+        subject.put(
+                "reading", ClaimWords.reading(cell) + ", " + claim.quantity().word());
+        return subject;
+    }
+
+    /** What would have to differ for a reading that does not fit: what the claim means, or the machine it was made of. */
+    private List<String> wouldDiffer(Claim claim, Held held, boolean anyFits) {
+        List<String> list = new ArrayList<>();
+        Cell cell = held.cell();
+        if (!anyFits) {
+            for (Turn turn : Turn.values()) {
+                for (Drive drive : Drive.values()) {
+                    Cell other = new Cell(cell.machine(), turn, drive, cell.brakes());
+                    boolean oneThing = (turn != cell.turn()) != (drive != cell.drive());
+                    if (oneThing && fits(hold(claim, other))) {
+                        list.add(
+                                turn != cell.turn()
+                                        ? "the turn (as a " + turn.word() + " turn it fits)"
+                                        : "the drive (as " + drive.word() + " it fits)");
+                    }
+                }
+            }
+            for (Claim.Quantity quantity : Claim.Quantity.values()) {
+                if (quantity != claim.quantity() && fits(hold(claim, quantity, cell))) {
+                    list.add("the measure (as a figure for the " + quantity.word() + " it fits)");
+                }
+            }
+        }
+        Sides sides = held.sides().orElseThrow();
+        list.addAll(new MachineThatFits(machine(cell), cell, wording)
+                .causes(sides.converted().diameter(), sides.measured()));
+        return list;
+    }
+
+    private List<Finding> findings(ClaimCheck check, List<Held> held) {
+        List<ClaimCheck.Reading> compared = check.readings().stream()
+                .filter(r -> r.comparison().isPresent())
+                .toList();
+        if (compared.isEmpty()) {
+            return List.of(notPossible(check));
+        }
+        List<Finding> findings = new ArrayList<>();
+        for (ClaimCheck.Reading reading : compared) {
+            Sides sides = held.stream()
+                    .filter(h -> h.cell().equals(reading.cell()))
+                    .findFirst()
+                    .flatMap(Held::sides)
+                    .orElseThrow();
+            ClaimCheck.Comparison c = reading.comparison().orElseThrow();
+            Judgement judgement = new Judgement(sides.difference(), rule, DecisionRule.Asks.UNSIGNED);
+            findings.add(finding(
+                    reading.subject(),
+                    judgement,
+                    sides.difference(),
+                    List.of(
+                            new Part("claim", c.claimed(), c.claimedUncertainty()),
+                            new Part("trial", c.measured(), c.measuredUncertainty())),
+                    words.sentence(
+                            check,
+                            reading,
+                            sides.difference().estimate(),
+                            judgement.verdict(),
+                            reading.equals(compared.get(0))),
+                    words.next(check, reading, judgement.verdict())));
+        }
+        return findings;
+    }
+
+    private Finding finding(
+            Map<String, String> subject,
+            Judgement judgement,
+            MachineEstimate.Contrast difference,
+            List<Part> parts,
+            String sentence,
+            String next) {
+        return new Finding(
+                Question.CLAIM,
+                subject,
+                judgement.verdict(),
+                judgement.verdict(),
+                Optional.of(difference.estimate()),
+                rule.margin(),
+                parts,
+                judgement.standsUpTo(),
+                difference.restsOnAssumption(),
+                sentence + wording.assumption(difference.restsOnAssumption(), judgement.standsUpTo()),
+                next);
+    }
+
+    private Finding notPossible(ClaimCheck check) {
+        List<String> missing = check.readings().stream()
+                .map(ClaimCheck.Reading::missing)
+                .distinct()
+                .toList();
+        Map<String, String> subject = new LinkedHashMap<>();
+        subject.put("claim", check.claim().id());
+        check.claim().machine().ifPresent(m -> subject.put("machine", m));
+        check.claim().turn().ifPresent(t -> subject.put("turn", t.word()));
+        check.claim().drive().ifPresent(d -> subject.put("drive", d.word()));
+        subject.put("reading", check.claim().quantity().word());
+        Verdict verdict = new Verdict.NotPossible(missing);
+        return new Finding(
+                Question.CLAIM,
+                subject,
+                verdict,
+                verdict,
+                Optional.empty(),
+                rule.margin(),
+                List.of(),
+                OptionalDouble.empty(),
+                true,
+                words.notPossible(check.claim(), missing),
+                words.measure(check.claim()));
+    }
+
+    /** Two claims about the same quantity of the same machine that do not state different conditions. */
+    private Optional<Finding> against(Claim a, Claim b) {
+        boolean same = a.quantity() == b.quantity()
+                && a.machine().isPresent()
+                && a.machine().equals(b.machine())
+                && alike(a.turn(), b.turn())
+                && alike(a.drive(), b.drive())
+                && alike(a.brakes(), b.brakes());
+        return same
+                ? machines.stream()
+                        .filter(m -> m.machine().id().equals(a.machine().get()))
+                        .findFirst()
+                        .map(m -> against(a, b, m))
+                : Optional.empty();
+    }
+
+    private static <T> boolean alike(Optional<T> a, Optional<T> b) {
+        return a.isEmpty() || b.isEmpty() || a.equals(b);
+    }
+
+    private Finding against(Claim a, Claim b, MachineEstimate estimate) {
+        // a radius moves an uncut diameter by no more than twice as much
+        double factor = a.quantity() == Claim.Quantity.TURN_RADIUS ? 2 : 1;
+        double difference = factor * (a.value().metres() - b.value().metres());
+        double stated = Stream.of(a, b)
+                .mapToDouble(claim -> claim.uncertainty()
+                        .map(u -> square(factor * u.metres()))
+                        .orElse(0.0))
+                .sum();
+        MachineEstimate.Contrast contrast =
+                estimate.contrast(new double[estimate.cells().size()], difference, stated, newCircle(a) + newCircle(b));
+        Judgement judgement = new Judgement(contrast, rule, DecisionRule.Asks.UNSIGNED);
+        Map<String, String> subject = new LinkedHashMap<>();
+        subject.put("claim", a.id());
+        subject.put("machine", a.machine().orElseThrow());
+        a.turn().or(b::turn).ifPresent(t -> subject.put("turn", t.word()));
+        a.drive().or(b::drive).ifPresent(d -> subject.put("drive", d.word()));
+        subject.put("reading", "against claim " + b.id() + ", " + a.quantity().word());
+        return finding(
+                subject,
+                judgement,
+                contrast,
+                List.of(),
+                words.against(a, b, contrast.estimate(), judgement.verdict()),
+                words.nextAgainst(judgement.verdict()));
+    }
+}

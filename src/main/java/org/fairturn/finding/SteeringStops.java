@@ -1,0 +1,347 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.ToDoubleFunction;
+import org.fairturn.geometry.Ackermann;
+import org.fairturn.geometry.Deck;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.SteeringStop;
+import org.fairturn.trial.Turn;
+import org.fairturn.units.Length;
+
+/**
+ * What the steering stops of a machine make of its turns by standing off their specification.
+ *
+ * <p>A stop that protrudes Δb more over an arm a takes Δδ ≈ Δb/a off the angle of its wheel, which widens the turn by
+ * dR = −L·dδ/sin²δ; worked out exactly through the ideal steering, about the designed lock angle. Specifications that differ
+ * left and right by design are no deviation: each stop is held against its own. Where two stops limit the same turn, the one
+ * that leaves the wider turn governs.
+ */
+final class SteeringStops {
+    /** Standard uncertainties where the folder has no column for them or states none. Our own choices. */
+    static final Length PROTRUSION = Length.mm(0.1); // a calliper, read to 0.01 in
+
+    static final Length ARM = Length.mm(2);
+    static final Length WHEELBASE = Length.mm(5);
+    /** Of the front track as the distance between the king-pins, which it only stands in for. */
+    static final Length KING_PINS = Length.mm(50);
+    /** Of the designed lock angle as the angle the machine was built to (rad). */
+    static final double LOCK = Math.toRadians(1);
+
+    private static final String IMPOSSIBLE =
+            "protrusions and arms that leave a lock angle between 0° and 90° (stops.csv)";
+
+    private final Machine machine;
+
+    SteeringStops(Machine machine) {
+        this.machine = machine;
+    }
+
+    /** How far it protruded while the trial was driven, where that was noted. */
+    static Optional<Length> driven(SteeringStop stop) {
+        return stop.set().or(stop::found);
+    }
+
+    /** A dimension that goes into a stop's effect: its value and standard uncertainty (m or rad). */
+    private record Dimension(String name, double value, double standardUncertainty) {}
+
+    /** All dimensions of one machine's steering, one of them moved. */
+    private final class Dimensions {
+        private final Map<String, Dimension> all = new LinkedHashMap<>();
+
+        private void add(String name, double value, double standardUncertainty) {
+            all.put(name, new Dimension(name, value, standardUncertainty));
+        }
+
+        private double of(String name) {
+            return all.get(name).value();
+        }
+
+        /** Half the change of a result for each dimension ± its standard uncertainty (JCGM 100:2008, 5.1.3, note 2). */
+        private List<Contribution> contributions(ToDoubleFunction<Dimensions> result) {
+            return all.values().stream()
+                    .map(d -> new Contribution(
+                            d.name(),
+                            d.standardUncertainty(),
+                            (result.applyAsDouble(moved(d, 1)) - result.applyAsDouble(moved(d, -1))) / 2))
+                    .toList();
+        }
+
+        private Dimensions moved(Dimension dimension, int times) {
+            Dimensions copy = new Dimensions();
+            copy.all.putAll(all);
+            copy.add(
+                    dimension.name(),
+                    dimension.value() + times * dimension.standardUncertainty(),
+                    dimension.standardUncertainty());
+            return copy;
+        }
+
+        private StopEffect.Amount amount(ToDoubleFunction<Dimensions> result) {
+            double variance = contributions(result).stream()
+                    .mapToDouble(c -> c.effect() * c.effect())
+                    .sum();
+            return new StopEffect.Amount(result.applyAsDouble(this), Math.sqrt(variance));
+        }
+    }
+
+    private static String lockName(Turn turn) {
+        return "designed lock angle, " + turn.word();
+    }
+
+    private static String name(SteeringStop stop) {
+        return stop.side() == stop.limits()
+                ? stop.side().word() + " stop"
+                : stop.side().word() + " stop in the " + stop.limits().word() + " turn";
+    }
+
+    private Optional<Dimensions> steering() {
+        if (machine.wheelbase().isEmpty() || machine.frontTrack().isEmpty()) {
+            return Optional.empty();
+        }
+        Dimensions dimensions = new Dimensions();
+        dimensions.add(
+                "wheelbase",
+                machine.wheelbase().get().value().metres(),
+                machine.wheelbase().get().uncertaintyOr(WHEELBASE).metres());
+        dimensions.add("king-pin distance", machine.frontTrack().get().value().metres(), KING_PINS.metres());
+        for (Turn turn : Turn.values()) {
+            machine.lock(turn).ifPresent(lock -> dimensions.add(lockName(turn), lock.radians(), LOCK));
+        }
+        return Optional.of(dimensions);
+    }
+
+    private static Dimensions with(Dimensions dimensions, SteeringStop stop, double deviation) {
+        dimensions.add(name(stop) + ", arm", stop.arm().orElseThrow().metres(), ARM.metres());
+        dimensions.add(name(stop) + ", protrusion", deviation, PROTRUSION.metres());
+        return dimensions;
+    }
+
+    private static double lockChange(SteeringStop stop, Dimensions d) {
+        return -d.of(name(stop) + ", protrusion") / d.of(name(stop) + ", arm");
+    }
+
+    /** R with the stop less R with it at its specification (m); NaN where the angle leaves (0°, 90°). */
+    private static double radiusChange(SteeringStop stop, Dimensions d) {
+        Ackermann steering = new Ackermann(d.of("wheelbase"), d.of("king-pin distance"));
+        double inner = d.of(lockName(stop.limits()));
+        double designed = steering.turnRadius(inner);
+        boolean onTheInside = stop.side() == stop.limits();
+        double lock = (onTheInside ? inner : steering.outerLock(designed)) + lockChange(stop, d);
+        if (!(lock > 0 && lock < Math.PI / 2)) {
+            return Double.NaN;
+        }
+        return (onTheInside ? steering.turnRadius(lock) : steering.turnRadiusByOuter(lock)) - designed;
+    }
+
+    /** Every stop that was noted, left wheel before right, with what it does. */
+    List<StopEffect> effects() {
+        return machine.stops().stream()
+                .sorted(SteeringStops::order)
+                .map(this::effect)
+                .toList();
+    }
+
+    private static int order(SteeringStop a, SteeringStop b) {
+        int bySide = a.side().compareTo(b.side());
+        return bySide != 0 ? bySide : a.limits().compareTo(b.limits());
+    }
+
+    private StopEffect effect(SteeringStop stop) {
+        List<String> missing = missing(stop);
+        if (missing.isEmpty()
+                && driven(stop).flatMap(length -> change(stop, length)).isEmpty()) {
+            missing.add(IMPOSSIBLE);
+        }
+        return new StopEffect(
+                machine.id(),
+                stop,
+                stop.found().flatMap(length -> change(stop, length)),
+                stop.set().flatMap(length -> change(stop, length)),
+                String.join("; ", missing));
+    }
+
+    private Optional<StopEffect.Change> change(SteeringStop stop, Length protrusion) {
+        if (stop.specified().isEmpty()
+                || stop.arm().isEmpty()
+                || machine.lock(stop.limits()).isEmpty()) {
+            return Optional.empty();
+        }
+        double deviation = protrusion.metres() - stop.specified().get().metres();
+        return steering()
+                .map(s -> with(s, stop, deviation))
+                .filter(d -> Double.isFinite(radiusChange(stop, d)))
+                .map(d -> new StopEffect.Change(
+                        deviation,
+                        d.amount(x -> lockChange(stop, x)),
+                        d.amount(x -> radiusChange(stop, x)),
+                        DeckModel.of(machine, Drive.TWO_WHEEL)
+                                .map(model -> d.amount(x -> diameterChange(stop, x, model.deck())))));
+    }
+
+    private static double diameterChange(SteeringStop stop, Dimensions d, Deck deck) {
+        double designed =
+                new Ackermann(d.of("wheelbase"), d.of("king-pin distance")).turnRadius(d.of(lockName(stop.limits())));
+        int side = stop.limits().sign();
+        return deck.uncutDiameter(designed + radiusChange(stop, d), side) - deck.uncutDiameter(designed, side);
+    }
+
+    private List<String> missing(SteeringStop stop) {
+        List<String> missing = new ArrayList<>();
+        if (stop.specified().isEmpty()) {
+            missing.add("the specified protrusion of the " + name(stop) + " (stops.csv)");
+        }
+        if (driven(stop).isEmpty()) {
+            missing.add("the protrusion of the " + name(stop) + " (stops.csv)");
+        }
+        if (stop.arm().isEmpty()) {
+            missing.add("the arm of the " + name(stop) + " (stops.csv)");
+        }
+        if (machine.lock(stop.limits()).isEmpty()) {
+            missing.add("the designed " + stop.limits().word() + " lock angle (machines.csv)");
+        }
+        if (machine.wheelbase().isEmpty() || machine.frontTrack().isEmpty()) {
+            missing.add("wheelbase and front track (machines.csv)");
+        }
+        return missing;
+    }
+
+    /**
+     * What the stops as driven make of R_right − R_left.
+     *
+     * @param radiusDifference (m); empty where it cannot be said
+     * @param contributions what each uncertain dimension of the steering puts on it
+     * @param missing why it cannot be said, in words; empty where it can, and where no stop was noted at all
+     */
+    record Driven(OptionalDouble radiusDifference, List<Contribution> contributions, List<String> missing) {
+        private static final Driven NOTHING_NOTED = new Driven(OptionalDouble.empty(), List.of(), List.of());
+
+        Driven {
+            contributions = List.copyOf(contributions);
+            missing = List.copyOf(missing);
+        }
+
+        double difference() {
+            return radiusDifference.orElse(0);
+        }
+    }
+
+    Driven driven() {
+        if (machine.stops().isEmpty()) {
+            return Driven.NOTHING_NOTED;
+        }
+        List<String> missing = new ArrayList<>();
+        List<SteeringStop> limiting = new ArrayList<>();
+        for (Turn turn : Turn.values()) {
+            List<SteeringStop> stops = machine.stops().stream()
+                    .filter(s -> s.limits() == turn)
+                    .sorted(SteeringStops::order)
+                    .toList();
+            List<SteeringStop> touching =
+                    stops.stream().filter(s -> s.touchesAxle().orElse(true)).toList();
+            if (stops.isEmpty()) {
+                missing.add("the stop that limits the " + turn.word() + " turn (stops.csv)");
+            } else if (touching.isEmpty()) {
+                missing.add("what limits the " + turn.word() + " turn, since the stop does not touch the axle");
+            }
+            limiting.addAll(touching);
+        }
+        limiting.forEach(
+                stop -> missing(stop).stream().filter(m -> !missing.contains(m)).forEach(missing::add));
+        if (!missing.isEmpty()) {
+            return new Driven(OptionalDouble.empty(), List.of(), missing);
+        }
+        Dimensions dimensions = steering().orElseThrow();
+        for (SteeringStop stop : limiting) {
+            with(
+                    dimensions,
+                    stop,
+                    driven(stop).orElseThrow().metres()
+                            - stop.specified().orElseThrow().metres());
+        }
+        double difference = difference(limiting, dimensions);
+        return Double.isFinite(difference)
+                ? new Driven(
+                        OptionalDouble.of(difference),
+                        dimensions.contributions(d -> difference(limiting, d)),
+                        List.of())
+                : new Driven(OptionalDouble.empty(), List.of(), List.of(IMPOSSIBLE));
+    }
+
+    private static double difference(List<SteeringStop> limiting, Dimensions d) {
+        return widest(Turn.RIGHT, limiting, d) - widest(Turn.LEFT, limiting, d);
+    }
+
+    private static double widest(Turn turn, List<SteeringStop> limiting, Dimensions d) {
+        return limiting.stream()
+                .filter(stop -> stop.limits() == turn)
+                .mapToDouble(stop -> radiusChange(stop, d))
+                .max()
+                .orElseThrow();
+    }
+
+    /** What to do about stops that stand off their specification, in plain words; empty where none does. */
+    String advice(Wording wording) {
+        List<String> steps = new ArrayList<>();
+        for (StopEffect effect : effects()) {
+            double deviation = effect.deviation().orElse(0.0);
+            if (Math.abs(deviation) >= SHOWS && effect.stop().touchesAxle().orElse(true)) {
+                steps.add("set the " + name(effect.stop()) + (deviation > 0 ? " in by " : " out by ")
+                        + wording.fine(deviation) + " to its specified "
+                        + wording.fine(effect.stop().specified().orElseThrow().metres()));
+            }
+        }
+        if (steps.isEmpty()) {
+            return "";
+        }
+        return "See that each stop touches the axle at full lock; then " + String.join(", and ", steps)
+                + ", and see again that it touches; where it does not, turn it back out until it does. Contact comes first, and a"
+                + " stop is never turned in past the specification."
+                + " Chocks and rated stands first; the service manual and a qualified technician have the last word.";
+    }
+
+    /** What a calliper shows (m); stops closer to the specification than that are at it. */
+    static final double SHOWS = 0.00025;
+
+    /** A finding for each stop that was seen not to touch the axle: until it does, no turn of the machine is what it seems. */
+    List<Finding> withoutContact(DecisionRule rule) {
+        return effects().stream()
+                .map(StopEffect::stop)
+                .filter(stop -> !stop.touchesAxle().orElse(true))
+                .map(stop -> noContact(stop, rule))
+                .toList();
+    }
+
+    private Finding noContact(SteeringStop stop, DecisionRule rule) {
+        Map<String, String> subject = new LinkedHashMap<>();
+        subject.put("machine", machine.id());
+        subject.put("stop", stop.side().word());
+        subject.put("turn", stop.limits().word());
+        Verdict verdict =
+                new Verdict.NotPossible(List.of("contact of the " + name(stop) + " with the axle at full lock"));
+        return new Finding(
+                Question.LEFT_RIGHT,
+                subject,
+                verdict,
+                verdict,
+                Optional.empty(),
+                rule.margin(),
+                List.of(),
+                OptionalDouble.empty(),
+                false,
+                machine.id() + ": the " + name(stop)
+                        + " does not touch the axle at full lock, so something else limits the "
+                        + stop.limits().word()
+                        + " turn, and linkage, cylinder or tyre take the load. This comes before every other result: the "
+                        + stop.limits().word() + " circles show whatever limits the turn, not the stop.",
+                "Leave the machine until this is mended: a qualified technician finds out what limits the turn and sets the stop by"
+                        + " the service manual so that it touches the axle at full lock. Contact comes first; a stop is never"
+                        + " turned in past the specification. Chocks and rated stands first. Then mow the circles again.");
+    }
+}

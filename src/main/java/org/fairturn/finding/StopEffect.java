@@ -1,0 +1,39 @@
+package org.fairturn.finding;
+
+import java.util.Optional;
+import org.fairturn.trial.SteeringStop;
+
+/**
+ * What one steering stop makes of the turn it limits by standing off its specification.
+ *
+ * @param machine id of the machine
+ * @param found what it made as it was found
+ * @param set what it makes as it was set before the trial
+ * @param missing what would have to be known besides, in words; empty where nothing is missing
+ */
+public record StopEffect(
+        String machine, SteeringStop stop, Optional<Change> found, Optional<Change> set, String missing) {
+    /** As the trial was driven: as set where it was set, else as found. */
+    public Optional<Change> driven() {
+        return stop.set().isPresent() ? set : found;
+    }
+
+    /** Protrusion beyond the specification as driven (m); empty where one of the two was not noted. */
+    public Optional<Double> deviation() {
+        return SteeringStops.driven(stop)
+                .flatMap(now -> stop.specified().map(specified -> now.metres() - specified.metres()));
+    }
+
+    /**
+     * Change against the stop at its specification.
+     *
+     * @param deviation protrusion beyond the specification (m)
+     * @param lock of the angle of the stop's own wheel (rad); negative where the wheel turns in less
+     * @param radius of the turn radius (m), at the designed lock angle
+     * @param diameter of the uncut diameter (m), where the blades are known
+     */
+    public record Change(double deviation, Amount lock, Amount radius, Optional<Amount> diameter) {}
+
+    /** A value with its standard uncertainty, in the unit of the quantity. */
+    public record Amount(double value, double standardUncertainty) {}
+}

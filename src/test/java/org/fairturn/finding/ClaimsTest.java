@@ -1,0 +1,400 @@
+package org.fairturn.finding;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.SplittableRandom;
+import org.fairturn.geometry.Deck;
+import org.fairturn.geometry.TurningCircle;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Claim;
+import org.fairturn.trial.Claim.Quantity;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
+import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
+import org.junit.jupiter.api.Test;
+
+class ClaimsTest {
+    private static final Optional<Turn> ANY_TURN = Optional.empty();
+    private static final Optional<Drive> ANY_DRIVE = Optional.empty();
+    private static final Optional<Brakes> ANY_BRAKES = Optional.empty();
+    private static final Optional<Turn> LEFT = Optional.of(Turn.LEFT);
+    private static final Optional<Turn> RIGHT = Optional.of(Turn.RIGHT);
+    private static final Optional<Drive> TWO = Optional.of(Drive.TWO_WHEEL);
+    private static final Optional<Drive> FOUR = Optional.of(Drive.FOUR_WHEEL);
+
+    /** A compact tractor whose deck sits to the left, one circle a cell: common practice, no source. Lengths in inches. */
+    private static Trials tradeFacts() {
+        return Trials.in(LengthUnit.INCH)
+                .machine("Compact")
+                .blade(28, 6 + 15, 9.25)
+                .blade(28, 6, 9.25)
+                .blade(28, 6 - 15, 9.25)
+                .steering(63, 41, 60, 60)
+                .stop(Turn.LEFT, 1.1, 1.1, Double.NaN, 4)
+                .stop(Turn.RIGHT, 1.1, 1.1, Double.NaN, 4)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 60, 62)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 82)
+                .circle("3", Turn.LEFT, Drive.FOUR_WHEEL, 83)
+                .circle("4", Turn.RIGHT, Drive.FOUR_WHEEL, 106);
+    }
+
+    /** Two circles left and right in either drive that scatter by about 10 mm. */
+    private static Trials two() {
+        return Trials.inMillimetres()
+                .machine("Alder")
+                .deckOfThree(48)
+                .steering(1450, 950, 60, 60)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1605)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1760, 1752)
+                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, 1771, 1765)
+                .circle("4", Turn.LEFT, Drive.TWO_WHEEL, 1612, 1609)
+                .circle("5", Turn.LEFT, Drive.FOUR_WHEEL, 2050, 2044)
+                .circle("6", Turn.RIGHT, Drive.FOUR_WHEEL, 2230, 2221)
+                .circle("7", Turn.LEFT, Drive.FOUR_WHEEL, 2062, 2057)
+                .circle("8", Turn.RIGHT, Drive.FOUR_WHEEL, 2241, 2238);
+    }
+
+    private static Trials uncut(Trials trials, double value, Optional<Turn> turn, Optional<Drive> drive) {
+        return trials.claim("C", value, Quantity.UNCUT_DIAMETER, "Compact", turn, drive, ANY_BRAKES);
+    }
+
+    private static ClaimCheck only(Trials trials) {
+        return trials.analysed().claims().get(0);
+    }
+
+    private static List<Finding> claims(Analysis analysis) {
+        return analysis.findings().stream()
+                .filter(f -> f.question() == Question.CLAIM)
+                .toList();
+    }
+
+    private static ClaimCheck.Comparison comparison(ClaimCheck.Reading reading) {
+        return reading.comparison().orElseThrow();
+    }
+
+    @Test
+    void tradeFacts_claimsOf78And104_agreeWithTheRightTurn_notWithTheLeft() {
+        for (Trials trials :
+                List.of(uncut(tradeFacts(), 78, ANY_TURN, TWO), uncut(tradeFacts(), 104, ANY_TURN, FOUR))) {
+            ClaimCheck check = only(trials);
+            assertThat(check.readings()).hasSize(2);
+            ClaimCheck.Reading first = check.readings().get(0);
+            assertThat(first.cell().turn()).isEqualTo(Turn.RIGHT);
+            assertThat(Math.abs(comparison(first).zeta())).isLessThan(2);
+            assertThat(Math.abs(comparison(first).en())).isLessThan(1);
+            ClaimCheck.Reading second = check.readings().get(1);
+            assertThat(comparison(second).zeta()).isGreaterThan(2);
+            assertThat(first.probability()).isGreaterThan(3 * second.probability());
+            assertThat(claims(trials.analysed()).get(1).verdict().word()).isEqualTo("beyond");
+        }
+    }
+
+    /** Where it is known that both turned left, a stop is the plausible explanation and the deck is not. */
+    @Test
+    void tradeFacts_ifBothTurnedLeft_aStopIsThePlausibleExplanation() {
+        for (Trials trials : List.of(uncut(tradeFacts(), 78, LEFT, TWO), uncut(tradeFacts(), 104, LEFT, FOUR))) {
+            ClaimCheck.Reading reading = only(trials).readings().get(0);
+            assertThat(reading.wouldDiffer()).contains("the turn (as a right turn it fits)");
+            int last = reading.wouldDiffer().size() - 1;
+            assertThat(reading.wouldDiffer().get(last - 1))
+                    .startsWith("the left stop of the machine the claim was made of (it would protrude 0.")
+                    .contains(" more than here, ")
+                    .endsWith("° less lock: a plausible amount)");
+            assertThat(reading.wouldDiffer().get(last))
+                    .startsWith("where the deck sits (1")
+                    .endsWith(" further to the right: more than is plausible)");
+            Finding finding = claims(trials.analysed()).get(0);
+            assertThat(finding.sentence()).contains(" For this reading to hold, one of these would have to differ: ");
+            assertThat(finding.next()).contains("A stop is never turned in past the specification to meet a claim.");
+        }
+    }
+
+    /** By hand, about 60°: R 61 in circle: √(39.75² − 28²) + 21; R of 78 in: √(48.25² − 28²) + 21. */
+    @Test
+    void stopThatWouldFit_byHand() {
+        double wider = Math.sqrt(48.25 * 48.25 - 784) - Math.sqrt(39.75 * 39.75 - 784);
+        double lock = Math.toRadians(60);
+        double then = Math.atan(1 / (1 / Math.tan(lock) + wider / 63));
+        Trials trials = uncut(tradeFacts(), 78, LEFT, TWO);
+        double found = new MachineThatFits(
+                        trials.trial().machines().get(0),
+                        new Cell("Compact", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE),
+                        new Wording(LengthUnit.INCH))
+                .lockChange(wider * 0.0254)
+                .orElseThrow();
+        assertThat(found).isCloseTo(then - lock, within(1e-12));
+    }
+
+    @Test
+    void probabilities_sumToOne_andScoresAreThoseOfTheDifference() {
+        var random = new SplittableRandom(3);
+        for (int i = 0; i < 6; i++) {
+            double value = random.nextDouble(1400, 2400);
+            Analysis analysis = two().claim(
+                            "C", value, Quantity.UNCUT_DIAMETER, "Alder", ANY_TURN, ANY_DRIVE, ANY_BRAKES)
+                    .analysed();
+            ClaimCheck check = analysis.claims().get(0);
+            assertThat(check.readings()).hasSize(4);
+            double sum = check.readings().stream()
+                    .mapToDouble(ClaimCheck.Reading::probability)
+                    .sum();
+            assertThat(sum + check.noneOfThese()).isCloseTo(1, within(1e-9));
+            for (int k = 0; k < 4; k++) {
+                ClaimCheck.Comparison c = comparison(check.readings().get(k));
+                Finding finding = claims(analysis).get(k);
+                double u = finding.estimate().orElseThrow().standardUncertainty();
+                assertThat(Math.hypot(c.claimedUncertainty(), c.measuredUncertainty()))
+                        .isCloseTo(u, within(1e-9));
+                assertThat(c.zeta()).isCloseTo(finding.estimate().orElseThrow().value() / u, within(1e-6));
+                assertThat(c.en()).isCloseTo(c.zeta() / 2, within(1e-12));
+                assertThat(finding.subject())
+                        .isEqualTo(check.readings().get(k).subject())
+                        .containsKeys("claim", "machine", "turn", "drive", "reading");
+            }
+        }
+    }
+
+    @Test
+    void findings_areTheSame_inAnyOrderOfCircles_andMirroredInAMirror() {
+        Trial trial = two().claim("C", 1770, Quantity.TURN_RADIUS, "Alder", ANY_TURN, ANY_DRIVE, ANY_BRAKES)
+                .claim("D", 1770, Quantity.UNCUT_DIAMETER, "Alder", RIGHT, TWO, ANY_BRAKES)
+                .trial();
+        var circles = new ArrayList<>(trial.circles());
+        Collections.reverse(circles);
+        Trial reversed = new Trial(trial.folder(), trial.conditions(), trial.machines(), circles, trial.claims());
+        List<Finding> found = claims(Analysis.of(trial));
+        List<Finding> again = claims(Analysis.of(reversed));
+        assertThat(again)
+                .extracting(Finding::sentence)
+                .isEqualTo(found.stream().map(Finding::sentence).toList());
+        ClaimCheck seen = Analysis.of(trial).claims().get(0);
+        ClaimCheck mirrored = Analysis.of(Trials.mirrored(trial)).claims().get(0);
+        for (int k = 0; k < 4; k++) {
+            assertThat(mirrored.readings().get(k).cell().turn())
+                    .isNotEqualTo(seen.readings().get(k).cell().turn());
+            assertThat(mirrored.readings().get(k).probability())
+                    .isCloseTo(seen.readings().get(k).probability(), within(1e-9));
+        }
+    }
+
+    @Test
+    void conversions_goThroughTheTurnRadius() {
+        Trials trials = two().claim("R", 1500, Quantity.TURN_RADIUS, "Alder", RIGHT, TWO, ANY_BRAKES)
+                .claim("T", 4900, Quantity.TURNING_CIRCLE_DIAMETER, "Alder", RIGHT, TWO, ANY_BRAKES);
+        Analysis analysis = trials.analysed();
+        Deck deck = DeckModel.of(trials.trial().machines().get(0), Drive.TWO_WHEEL)
+                .orElseThrow()
+                .deck();
+        assertThat(comparison(analysis.claims().get(0).readings().get(0)).claimed())
+                .isCloseTo(deck.uncutDiameter(1.5, -1), within(1e-12));
+        double radius = new TurningCircle(1.45, 0.95).turnRadius(4.9).orElseThrow();
+        assertThat(comparison(analysis.claims().get(1).readings().get(0)).claimed())
+                .isCloseTo(deck.uncutDiameter(radius, -1), within(1e-12));
+        // geometry makes a converted claim less certain than one that needs none
+        Analysis plain = two().claim("D", 1760, Quantity.UNCUT_DIAMETER, "Alder", RIGHT, TWO, ANY_BRAKES)
+                .analysed();
+        double u = comparison(plain.claims().get(0).readings().get(0)).claimedUncertainty();
+        assertThat(analysis.claims())
+                .allSatisfy(c -> assertThat(comparison(c.readings().get(0)).claimedUncertainty())
+                        .isGreaterThan(u));
+    }
+
+    @Test
+    void uncertainty_asStated_elseThatOfTheCirclesBehindIt() {
+        double stated = uncertainty(Optional.of(Length.mm(7)), OptionalInt.of(1));
+        assertThat(stated).isCloseTo(0.007, within(1e-12));
+        double one = uncertainty(Optional.empty(), OptionalInt.empty());
+        assertThat(uncertainty(Optional.empty(), OptionalInt.of(1))).isEqualTo(one);
+        double four = uncertainty(Optional.empty(), OptionalInt.of(4));
+        double shared = two().analysed()
+                .machines()
+                .get(0)
+                .sharedVariance(new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE));
+        assertThat(four * four - shared).isCloseTo((one * one - shared) / 4, within(1e-12));
+    }
+
+    private static double uncertainty(Optional<Length> stated, OptionalInt circles) {
+        Trials trials =
+                two().claim("C", 1610, Quantity.UNCUT_DIAMETER, "Alder", LEFT, TWO, ANY_BRAKES, stated, circles);
+        return comparison(only(trials).readings().get(0)).claimedUncertainty();
+    }
+
+    @Test
+    void agreement_isSaidInOneSentence() {
+        Analysis analysis = two().claim(
+                        "C",
+                        1608,
+                        Quantity.UNCUT_DIAMETER,
+                        "Alder",
+                        LEFT,
+                        TWO,
+                        Optional.of(Brakes.NONE),
+                        Optional.of(Length.mm(2)),
+                        OptionalInt.empty())
+                .margin(100)
+                .analysed();
+        Finding finding = claims(analysis).get(0);
+        ClaimCheck check = analysis.claims().get(0);
+        ClaimCheck.Comparison c = comparison(check.readings().get(0));
+        assertThat(finding.verdict().word()).isEqualTo("within");
+        double q = finding.estimate().orElseThrow().value();
+        double low = finding.estimate().orElseThrow().low();
+        double high = finding.estimate().orElseThrow().high();
+        assertThat(finding.sentence())
+                .startsWith(
+                        "Claim C (brochure), uncut diameter 1608 mm (63.3 in), read as the left turn in 2WD of Alder: "
+                                + both(Math.abs(q)) + (q < 0 ? " smaller" : " larger") + " than the "
+                                + both(c.measured())
+                                + " measured, between " + (q < 0 ? ends(-high, -low) : ends(low, high))
+                                + "; that is within the practical margin of 100 mm (3.9 in) with a probability of ")
+                .contains(": claim and trial agree (zeta "
+                        + format("%.1f", c.zeta()) + ", E_n "
+                        + format("%.1f", c.en())
+                        + "). That this is what the claim means has a probability of ");
+        assertThat(finding.next())
+                .isEqualTo("Nothing to settle: the claim may be used, with turn and drive beside it.");
+    }
+
+    private static String format(String pattern, double value) {
+        return String.format(Locale.ROOT, pattern, value)
+                .replaceFirst("^-(0(\\.0)?)$", "$1")
+                .replace('-', '−');
+    }
+
+    private static String both(double metres) {
+        return format("%.0f", 1000 * metres) + " mm (" + format("%.1f", metres / 0.0254) + " in)";
+    }
+
+    private static String ends(double low, double high) {
+        return format("%.0f", 1000 * low) + " and " + format("%.0f", 1000 * high) + " mm ("
+                + format("%.1f", low / 0.0254) + " and " + format("%.1f", high / 0.0254) + " in)";
+    }
+
+    @Test
+    void whatCannotBeCompared_saysWhatToMeasure() {
+        Analysis analysis = two().claim("A", 6000, Quantity.CLEARANCE_CIRCLE_DIAMETER, "Alder", LEFT, TWO, ANY_BRAKES)
+                .claim("B", 1600, Quantity.UNCUT_DIAMETER, "Alder", LEFT, TWO, Optional.of(Brakes.USED))
+                .machine("Birch")
+                .blade(100, 0, 300)
+                .circle("b", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                .claim("D", 200, Quantity.TURN_RADIUS, "Birch", LEFT, TWO, ANY_BRAKES)
+                .analysed();
+        assertThat(claims(analysis)).hasSize(3).allMatch(f -> f.verdict().word().equals("notPossible"));
+        assertThat(claims(analysis).get(0).sentence())
+                .isEqualTo(
+                        "Claim A (brochure), clearance circle diameter 6000 mm (236.2 in): cannot be held against this trial yet."
+                                + " Missing: where the machine's outermost point lies: how far ahead of the rear axle and from the"
+                                + " centreline.");
+        assertThat(claims(analysis).get(0).next())
+                .isEqualTo(
+                        "A clearance circle is drawn by the outermost point of the whole machine, guards and deck included. Measure"
+                                + " it as such: at full lock mark on the ground where that point passes and lay the tape across."
+                                + " Engine stopped and key out before anyone measures.");
+        assertThat(claims(analysis).get(1).sentence())
+                .isEqualTo(
+                        "Claim B (brochure), uncut diameter 1600 mm (63.0 in): cannot be held against this trial yet. Missing: a"
+                                + " circle of Alder to the left in 2WD with brakes.");
+        assertThat(claims(analysis).get(1).next()).startsWith("A circle driven with brakes is another condition");
+        assertThat(claims(analysis).get(2).sentence()).contains("with these blades this one leaves none");
+    }
+
+    @Test
+    void brakesUnstated_areAReading_onlyWhereCirclesWereDrivenWithThem() {
+        Trials without = two().claim("C", 1500, Quantity.UNCUT_DIAMETER, "Alder", LEFT, TWO, ANY_BRAKES);
+        assertThat(only(without).readings()).hasSize(1);
+        Trials with = two().circle("9", Turn.LEFT, Drive.TWO_WHEEL, 1500)
+                .withBrakes()
+                .claim("C", 1500, Quantity.UNCUT_DIAMETER, "Alder", LEFT, TWO, ANY_BRAKES);
+        assertThat(only(with).readings()).hasSize(2);
+        assertThat(only(with).readings().get(0).cell().brakes()).isEqualTo(Brakes.USED);
+    }
+
+    @Test
+    void readingsThatWereNotMeasured_areListed_andNotJudged() {
+        Trials trials = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                .claim("C", 1600, Quantity.UNCUT_DIAMETER, "Alder", ANY_TURN, TWO, ANY_BRAKES);
+        ClaimCheck check = only(trials);
+        assertThat(check.readings()).hasSize(2);
+        assertThat(check.readings().get(1).comparison()).isEmpty();
+        assertThat(check.readings().get(1).missing()).isEqualTo("a circle of Alder to the right in 2WD");
+        assertThat(claims(trials.analysed())).hasSize(1);
+        assertThat(claims(trials.analysed()).get(0).sentence()).contains(" (1 more reading was not measured).");
+    }
+
+    @Test
+    void claimWithoutAMachine_isHeldAgainstAll() {
+        Trials trials = two().machine("Birch").circle("b", Turn.LEFT, Drive.TWO_WHEEL, 1900);
+        Trial trial = trials.trial();
+        Claim claim = new Claim(
+                "C",
+                "",
+                Length.mm(1895),
+                Quantity.UNCUT_DIAMETER,
+                Optional.empty(),
+                LEFT,
+                TWO,
+                ANY_BRAKES,
+                Optional.empty(),
+                OptionalInt.empty(),
+                "");
+        Analysis analysis = Analysis.of(
+                new Trial(trial.folder(), trial.conditions(), trial.machines(), trial.circles(), List.of(claim)));
+        assertThat(analysis.claims().get(0).readings())
+                .extracting(r -> r.cell().machine())
+                .containsExactly("Birch", "Alder");
+    }
+
+    @Test
+    void twoClaims_areHeldAgainstEachOther_unlessTheyStateDifferentConditions() {
+        Trials trials = two().claim("A", 1600, Quantity.UNCUT_DIAMETER, "Alder", ANY_TURN, TWO, ANY_BRAKES)
+                .claim("B", 2000, Quantity.UNCUT_DIAMETER, "Alder", LEFT, ANY_DRIVE, ANY_BRAKES)
+                .claim("D", 1600, Quantity.UNCUT_DIAMETER, "Alder", RIGHT, FOUR, ANY_BRAKES)
+                .claim("E", 1600, Quantity.TURN_RADIUS, "Alder", LEFT, TWO, ANY_BRAKES);
+        List<Finding> pairs = claims(trials.analysed()).stream()
+                .filter(f -> f.subject().get("reading").startsWith("against"))
+                .toList();
+        assertThat(pairs).hasSize(1);
+        assertThat(pairs.get(0).subject())
+                .isEqualTo(Map.of(
+                        "claim",
+                        "A",
+                        "machine",
+                        "Alder",
+                        "turn",
+                        "left",
+                        "drive",
+                        "2WD",
+                        "reading",
+                        "against claim B, uncut diameter"));
+        assertThat(pairs.get(0).estimate().orElseThrow().value()).isCloseTo(-0.4, within(1e-9));
+        assertThat(pairs.get(0).verdict().word()).isEqualTo("beyond");
+        assertThat(pairs.get(0).sentence())
+                .startsWith(
+                        "Claims A (brochure) and B (brochure), both uncut diameter of Alder: the first is 1600 mm (63.0 in) and"
+                                + " the second 2000 mm (78.7 in), a difference of 400 mm (15.7 in), between ")
+                .contains(": they cannot both be right of the same turn and drive.");
+    }
+
+    @Test
+    void aClaimFarFromEverything_meansNoneOfIt() {
+        Trials trials = two().claim("C", 290_000, Quantity.UNCUT_DIAMETER, "Alder", ANY_TURN, ANY_DRIVE, ANY_BRAKES);
+        ClaimCheck check = only(trials);
+        assertThat(check.noneOfThese()).isCloseTo(1, within(1e-9));
+        assertThat(claims(trials.analysed()))
+                .hasSize(4)
+                .allMatch(f -> f.verdict().word().equals("beyond"));
+    }
+}
