@@ -24,6 +24,7 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param cells estimates by machine, 2WD before 4WD, left before right
  * @param differences right less left in each drive, then 4WD less 2WD in each turn
  * @param asymmetries left against right, by machine and drive
+ * @param sideBySide the machines against each other, where there are two or more
  * @param findings every answer, in reading order
  * @param warnings what a reader of the results should know
  */
@@ -35,6 +36,7 @@ public record Analysis(
         List<CellEstimate> cells,
         List<Difference> differences,
         List<Asymmetry> asymmetries,
+        Optional<SideBySide> sideBySide,
         List<Finding> findings,
         List<Warning> warnings) {
     public Analysis {
@@ -77,6 +79,8 @@ public record Analysis(
             differences.addAll(driveDifferences(machine));
             findings.addAll(DriveCost.of(machine, rule, wording));
         }
+        Optional<Comparison> sideBySide = Comparison.of(trial.conditions(), machines, rule, wording);
+        sideBySide.ifPresent(s -> findings.addAll(s.findings()));
         List<Finding> adjusted = Family.adjust(findings, rule.confidence());
         return new Analysis(
                 trial,
@@ -94,6 +98,7 @@ public record Analysis(
                                 a.ruleOfThumb(),
                                 adjusted.get(findings.indexOf(a.finding()))))
                         .toList(),
+                sideBySide.map(Comparison::result),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
     }

@@ -22,7 +22,9 @@ public final class MachineEstimate {
     /** No tape on grass is read finer than 1 mm: the standard uncertainty that no reading falls below (m). */
     public static final double RESOLUTION = 0.001 / Math.sqrt(12);
     /** A result rests on the assumed repeatability where the assumption makes up more than this share of its uncertainty. */
-    private static final double MOSTLY = 0.5;
+    static final double MOSTLY = 0.5;
+    /** Levels of repeatability for looking ahead. */
+    private static final int LEVELS = 8;
 
     private final Machine machine;
     private final Conditions conditions;
@@ -124,9 +126,7 @@ public final class MachineEstimate {
 
     /** A contrast with nothing but the readings in it. */
     Contrast contrast(Map<Cell, Double> coefficients) {
-        double[] c = new double[cells.size()];
-        coefficients.forEach((cell, value) -> c[cells.indexOf(cell)] = value);
-        return contrast(c, 0, 0);
+        return contrast(coefficients(coefficients), 0, 0);
     }
 
     /**
@@ -135,15 +135,7 @@ public final class MachineEstimate {
      * @param geometryVariance variance of the geometry that went into it (m²)
      */
     Contrast contrast(double[] c, double offset, double geometryVariance) {
-        return new Contrast(c, offset, sharedVariance(c) + geometryVariance);
-    }
-
-    private double sharedVariance(double[] c) {
-        SharedParts sum = SharedParts.NONE;
-        for (int k = 0; k < c.length; k++) {
-            sum = sum.plus(shared.get(k), c[k]);
-        }
-        return sum.variance();
+        return new Contrast(c, offset, shared(c).variance() + geometryVariance);
     }
 
     CellEstimate cell(Cell cell) {
@@ -177,8 +169,34 @@ public final class MachineEstimate {
         return new Difference(from, to, contrast.estimate(), contrast.dataOnly(), contrast.restsOnAssumption());
     }
 
+    /** Coefficients in the order of the cells. */
+    double[] coefficients(Map<Cell, Double> byCell) {
+        double[] c = new double[cells.size()];
+        byCell.forEach((cell, value) -> c[cells.indexOf(cell)] = value);
+        return c;
+    }
+
+    /** The parts of a contrast's uncertainty that do not average, signed. */
+    SharedParts shared(double[] c) {
+        SharedParts sum = SharedParts.NONE;
+        for (int k = 0; k < c.length; k++) {
+            sum = sum.plus(shared.get(k), c[k]);
+        }
+        return sum;
+    }
+
+    /** How much of a contrast's uncertainty is the priors' doing. */
+    double assumedShare(double[] c) {
+        return posterior.assumedShare(c);
+    }
+
+    /** A few levels of repeatability, for looking ahead. */
+    List<RepeatabilityPosterior.Level> levels() {
+        return posterior.levels(LEVELS, (double) data.readings() / data.circles());
+    }
+
     /** A quantity that is linear in the cells' diameters, with all that can be said of it. */
-    final class Contrast {
+    final class Contrast implements Quantity {
         private final double[] c;
         private final double offset;
         private final double fixedVariance;
@@ -193,34 +211,37 @@ public final class MachineEstimate {
             this.mixture = posterior.contrast(c, offset, fixedVariance);
         }
 
-        NormalMixture mixture() {
+        @Override
+        public NormalMixture mixture() {
             return mixture;
         }
 
-        Estimate estimate() {
+        @Override
+        public Estimate estimate() {
             if (estimate == null) {
                 estimate = mixture.estimate(conditions.confidence());
             }
             return estimate;
         }
 
-        /** The same from the data alone; geometry and shared parts count as known variance. */
-        Optional<CircleAnova.DataOnly> dataOnly() {
+        @Override
+        public Optional<CircleAnova.DataOnly> dataOnly() {
             return anova.contrast(c, fixedVariance, conditions.confidence());
         }
 
-        boolean restsOnAssumption() {
-            return posterior.assumedShare(c) > MOSTLY;
+        @Override
+        public boolean restsOnAssumption() {
+            return assumedShare(c) > MOSTLY;
         }
 
-        /** The contrast if the circle-to-circle standard deviation were σ_b (m). */
-        NormalMixture mixtureIf(double sigmaB) {
+        @Override
+        public NormalMixture mixtureIf(double sigmaB) {
             return posterior.contrastIf(sigmaB, c, offset, fixedVariance);
         }
 
-        Outlook outlook(DecisionRule rule) {
-            double newCircleWeight = (double) data.readings() / data.circles();
-            return Outlook.of(cells, c, mixture.mean(), fixedVariance, posterior.levels(8, newCircleWeight), rule);
+        @Override
+        public Outlook outlook(DecisionRule rule) {
+            return Outlook.of(cells, c, mixture.mean(), fixedVariance, levels(), rule);
         }
     }
 }

@@ -5,7 +5,11 @@ public enum Question {
     /** Is the difference between the turns more than the deck offset explains? */
     LEFT_RIGHT("leftRight", "Left against right"),
     /** What does driving the front axle cost in each turn, and does it cost both turns alike? */
-    DRIVE("drive", "What 4WD costs");
+    DRIVE("drive", "What 4WD costs"),
+    /** Which machine mows tighter, and is it its chassis or its deck? */
+    SIDE_BY_SIDE("sideBySide", "Side by side"),
+    /** Do those who measured read alike? */
+    TESTERS("testers", "Those who measured");
 
     private final String word;
     private final String title;

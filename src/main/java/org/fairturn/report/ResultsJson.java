@@ -16,14 +16,17 @@ import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.Difference;
+import org.fairturn.finding.FairnessPoint;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Part;
+import org.fairturn.finding.SideBySide;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.Problem;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
 
@@ -127,8 +130,69 @@ final class ResultsJson {
             finding(finding, asymmetry(analysis, finding));
         }
         json.writeEndArray();
+        if (analysis.sideBySide().isPresent()) {
+            sideBySide(analysis.sideBySide().get());
+        }
         writeWarnings(warnings);
     }
+
+    private void sideBySide(SideBySide sideBySide) throws IOException {
+        json.writeObjectFieldStart("sideBySide");
+        json.writeArrayFieldStart("compared");
+        for (SideBySide.Compared c : sideBySide.compared()) {
+            json.writeStartObject();
+            json.writeStringField("machine", c.machine().machine());
+            json.writeStringField("other", c.other().machine());
+            condition(c.machine());
+            interval("difference", c.difference());
+            if (c.apart().isPresent()) {
+                interval("chassis", c.apart().get().chassis());
+                interval("deckReach", c.apart().get().deckReach());
+                interval("turnRadius", c.apart().get().turnRadius());
+            }
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("ranking");
+        for (SideBySide.Standing standing : sideBySide.ranking()) {
+            json.writeStartObject();
+            json.writeStringField("machine", standing.machine());
+            interval("diameter", standing.diameter());
+            json.writeArrayFieldStart("places");
+            for (double place : standing.places()) {
+                json.writeNumber(rounded(place));
+            }
+            json.writeEndArray();
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("fairness");
+        for (FairnessPoint point : sideBySide.fairness()) {
+            json.writeStartObject();
+            json.writeStringField("point", point.name());
+            json.writeStringField("status", STATUS.get(point.status()));
+            json.writeStringField("detail", point.detail());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("headland");
+        for (SideBySide.Headland headland : sideBySide.headland()) {
+            json.writeStartObject();
+            json.writeStringField("machine", headland.machine());
+            json.writeStringField("drive", headland.drive().word());
+            json.writeStringField("verdict", headland.verdict().word());
+            json.writeStringField("turn", headland.tighter().map(Turn::word).orElse(null));
+            interval("difference", headland.difference());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    private static final Map<FairnessPoint.Status, String> STATUS = Map.of(
+            FairnessPoint.Status.MET, "met",
+            FairnessPoint.Status.NOT_MET, "notMet",
+            FairnessPoint.Status.NOT_STATED, "notStated");
 
     private void repeatability(Analysis analysis) throws IOException {
         json.writeObjectFieldStart("repeatability");
@@ -283,10 +347,14 @@ final class ResultsJson {
     }
 
     private void number(String name, double value) throws IOException {
+        json.writeFieldName(name);
+        json.writeNumber(rounded(value));
+    }
+
+    private static BigDecimal rounded(double value) {
         BigDecimal rounded = BigDecimal.valueOf(value)
                 .setScale(DECIMALS, RoundingMode.HALF_EVEN)
                 .stripTrailingZeros();
-        json.writeFieldName(name);
-        json.writeNumber(rounded.scale() < 0 ? rounded.setScale(0) : rounded);
+        return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
     }
 }

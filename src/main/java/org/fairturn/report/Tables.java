@@ -92,6 +92,7 @@ final class Tables {
     List<Table> results() {
         List<Table> tables = new ArrayList<>(List.of(cells(), differences()));
         analysis.asymmetries().forEach(a -> tables.add(parts(a)));
+        analysis.sideBySide().ifPresent(s -> tables.addAll(new SideBySideTables(analysis, s).all()));
         tables.add(repeatability());
         return tables;
     }

@@ -1,7 +1,11 @@
 package org.fairturn.uncertainty;
 
 import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 
 /**
  * A mixture of normal distributions: what is known of a contrast once the repeatability is averaged over.
@@ -12,6 +16,9 @@ import java.util.stream.IntStream;
 public final class NormalMixture {
     private static final int MAX_STEPS = 200;
     private static final double SETTLED = 1e-10;
+    /** How far parts that are drawn together may differ, in ln variance and in standard deviations of the mean. */
+    private static final double ALIKE = 0.02;
+
     private final double[] weights;
     private final double[] means;
     private final double[] deviations;
@@ -48,6 +55,14 @@ public final class NormalMixture {
 
     public double standardDeviation() {
         return Math.sqrt(variance);
+    }
+
+    double leastDeviation() {
+        return Arrays.stream(deviations).min().orElseThrow();
+    }
+
+    double mostDeviation() {
+        return Arrays.stream(deviations).max().orElseThrow();
     }
 
     /** P(q ≤ x). */
@@ -111,13 +126,96 @@ public final class NormalMixture {
         return x;
     }
 
-    private double density(double x) {
+    double density(double x) {
         double sum = 0;
         for (int i = 0; i < weights.length; i++) {
             double z = (x - means[i]) / deviations[i];
             sum += deviations[i] > 0 ? weights[i] * Math.exp(-z * z / 2) / deviations[i] : 0;
         }
         return sum / Math.sqrt(2 * Math.PI);
+    }
+
+    /**
+     * The sum of this and an independent quantity. Every pair of parts makes a part of the sum; beforehand and afterwards
+     * parts that are nearly alike are drawn together to one with their weight, mean and variance: those whose variances lie
+     * within 2 % of each other and whose means within 2 % of a standard deviation.
+     *
+     * @return the sum, whose mean and variance are exact and whose probabilities are at most 1e-4 off. With ν the variance
+     *     about the bin's own, the second-order terms left are ½E[ν²]·|∂²Φ/∂v²| ≤ 0.07·E[ν²]/v² ≤ 7e-6 and
+     *     |E[μν]|·|∂²Φ/∂m∂v| ≤ 0.2·0.01·0.01 = 2e-5 a bin, in each of three rounds; on the posteriors of trials it is less
+     *     than a hundredth of that, because a smooth grid errs to both sides
+     * @see "Own derivation: Taylor's series of Φ((x − m)/√v); the term in the variance of the means is taken up exactly by
+     *     the variance that is kept, since ∂²Φ/∂m² = 2·∂Φ/∂v"
+     */
+    public NormalMixture plus(NormalMixture independent) {
+        NormalMixture a = drawnTogether(stream());
+        NormalMixture b = drawnTogether(independent.stream());
+        return drawnTogether(a.stream().flatMap(p -> b.stream().map(q -> new Normal(p.w * q.w, p.m + q.m, p.v + q.v))));
+    }
+
+    /** The same with parts that are nearly alike drawn together, as in {@link #plus}. */
+    public NormalMixture condensed() {
+        return drawnTogether(stream());
+    }
+
+    /** One part: weight, mean, variance. */
+    private record Normal(double w, double m, double v) {}
+
+    /** Where a part belongs: its variance and mean in steps. */
+    private record Bin(long variance, long mean) {}
+
+    /** What has come together in a bin; means are counted from the bin's own, so that nothing cancels. */
+    private static final class Together {
+        private final double origin;
+        private double weight;
+        private double shift;
+        private double square;
+        private double variance;
+
+        Together(double origin) {
+            this.origin = origin;
+        }
+
+        void add(Normal part) {
+            double d = part.m - origin;
+            weight += part.w;
+            shift += part.w * d;
+            square += part.w * d * d;
+            variance += part.w * part.v;
+        }
+
+        Normal part() {
+            double d = shift / weight;
+            return new Normal(weight, origin + d, Math.max(0, variance / weight + square / weight - d * d));
+        }
+    }
+
+    private Stream<Normal> stream() {
+        return IntStream.range(0, weights.length)
+                .filter(i -> weights[i] > 0)
+                .mapToObj(i -> new Normal(weights[i], means[i], deviations[i] * deviations[i]));
+    }
+
+    private static NormalMixture drawnTogether(Stream<Normal> parts) {
+        Map<Bin, Together> bins = new LinkedHashMap<>();
+        double[] origin = {Double.NaN};
+        parts.forEach(part -> {
+            if (Double.isNaN(origin[0])) {
+                origin[0] = part.m;
+            }
+            long variance = (long) Math.floor(Math.log(part.v) / ALIKE);
+            // parts without variance are steps, which are alike only where they are the same
+            long mean = part.v > 0
+                    ? Math.round((part.m - origin[0]) / (ALIKE * Math.exp(variance * ALIKE / 2)))
+                    : Double.doubleToLongBits(part.m);
+            bins.computeIfAbsent(new Bin(variance, mean), k -> new Together(part.m))
+                    .add(part);
+        });
+        List<Normal> all = bins.values().stream().map(Together::part).toList();
+        return new NormalMixture(
+                all.stream().mapToDouble(Normal::w).toArray(),
+                all.stream().mapToDouble(Normal::m).toArray(),
+                all.stream().mapToDouble(Normal::v).toArray());
     }
 
     /** Mean, standard deviation and the interval that leaves out equal tails. */
