@@ -25,6 +25,7 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param differences right less left in each drive, then 4WD less 2WD in each turn
  * @param asymmetries left against right, by machine and drive
  * @param sideBySide the machines against each other, where there are two or more
+ * @param testers those who measured against each other, where two or more measured the same circle
  * @param findings every answer, in reading order
  * @param warnings what a reader of the results should know
  */
@@ -37,6 +38,7 @@ public record Analysis(
         List<Difference> differences,
         List<Asymmetry> asymmetries,
         Optional<SideBySide> sideBySide,
+        Optional<Testers> testers,
         List<Finding> findings,
         List<Warning> warnings) {
     public Analysis {
@@ -81,6 +83,8 @@ public record Analysis(
         }
         Optional<Comparison> sideBySide = Comparison.of(trial.conditions(), machines, rule, wording);
         sideBySide.ifPresent(s -> findings.addAll(s.findings()));
+        BetweenTesters testers = new BetweenTesters(trial.conditions(), circles, rule, wording);
+        findings.addAll(testers.findings());
         List<Finding> adjusted = Family.adjust(findings, rule.confidence());
         return new Analysis(
                 trial,
@@ -99,6 +103,7 @@ public record Analysis(
                                 adjusted.get(findings.indexOf(a.finding()))))
                         .toList(),
                 sideBySide.map(Comparison::result),
+                testers.result(),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
     }

@@ -12,6 +12,7 @@ import java.math.RoundingMode;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
@@ -21,6 +22,7 @@ import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Part;
 import org.fairturn.finding.SideBySide;
+import org.fairturn.finding.Testers;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.Problem;
 import org.fairturn.trial.Brakes;
@@ -28,6 +30,7 @@ import org.fairturn.trial.Cell;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
 
 /** results.json, format 1.0: fields are added within a major format, never renamed or taken away. */
@@ -133,6 +136,9 @@ final class ResultsJson {
         if (analysis.sideBySide().isPresent()) {
             sideBySide(analysis.sideBySide().get());
         }
+        if (analysis.testers().isPresent()) {
+            testers(analysis.testers().get());
+        }
         writeWarnings(warnings);
     }
 
@@ -187,6 +193,41 @@ final class ResultsJson {
         }
         json.writeEndArray();
         json.writeEndObject();
+    }
+
+    private void testers(Testers testers) throws IOException {
+        json.writeObjectFieldStart("testers");
+        orNull("repeatability", testers.precision().repeatability(), 1000);
+        orNull("betweenMeasurers", testers.precision().betweenLaboratories(), 1000);
+        orNull("reproducibility", testers.precision().reproducibility(), 1000);
+        json.writeArrayFieldStart("measured");
+        for (Testers.Level level : testers.levels()) {
+            Interlaboratory measured = level.measured();
+            for (int i = 0; i < measured.groups().size(); i++) {
+                Interlaboratory.Group group = measured.groups().get(i);
+                json.writeStartObject();
+                json.writeStringField("circle", level.circle());
+                json.writeStringField("measurer", group.label());
+                json.writeNumberField("readings", group.n());
+                length("mean", group.mean());
+                orNull("standardDeviation", group.standardDeviation(), 1000);
+                orNull("h", measured.h(i), 1);
+                orNull("k", measured.k(i), 1);
+                json.writeBooleanField("standsOutByH", measured.standsOutByH(i, Testers.ALPHA));
+                json.writeBooleanField("standsOutByK", measured.standsOutByK(i, Testers.ALPHA));
+                json.writeEndObject();
+            }
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    private void orNull(String name, OptionalDouble value, double times) throws IOException {
+        if (value.isPresent()) {
+            number(name, times * value.getAsDouble());
+        } else {
+            json.writeNullField(name);
+        }
     }
 
     private static final Map<FairnessPoint.Status, String> STATUS = Map.of(

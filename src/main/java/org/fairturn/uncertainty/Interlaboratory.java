@@ -162,14 +162,53 @@ public record Interlaboratory(List<Group> groups, double mean) {
     /**
      * Mandel's k of the i-th laboratory: its standard deviation over the pooled one.
      *
-     * @return empty where it measured once, where no other measured twice, and where nothing scatters
+     * @return empty for two laboratories, for which there are no tables (one whose rounded values agree makes the other stand
+     *     out), where it measured once, where no other measured twice, and where nothing scatters
      */
     public OptionalDouble k(int i) {
         OptionalDouble pooled = precision().repeatability();
         OptionalDouble own = groups.get(i).standardDeviation();
-        return own.isEmpty() || degreesOfFreedom() == groups.get(i).n() - 1 || !(pooled.orElse(0) > 0)
+        return groups.size() < 3
+                        || own.isEmpty()
+                        || degreesOfFreedom() == groups.get(i).n() - 1
+                        || !(pooled.orElse(0) > 0)
                 ? OptionalDouble.empty()
                 : OptionalDouble.of(own.getAsDouble() / pooled.getAsDouble());
+    }
+
+    /**
+     * Mandel's k of one laboratory over several levels.
+     *
+     * @param k its pooled standard deviation over that of all
+     * @param critical the k it would exceed by chance with the probability asked for
+     */
+    public record Scatter(double k, double critical) {
+        public boolean standsOut() {
+            return k > critical;
+        }
+    }
+
+    /**
+     * k of a laboratory over all levels together, which are taken to share a repeatability.
+     *
+     * @return empty where it or all others measured nothing twice, and where nothing scatters
+     */
+    public static Optional<Scatter> scatter(List<Interlaboratory> levels, String label, double alpha) {
+        double own = 0;
+        double all = 0;
+        int nu = 0;
+        int degrees = 0;
+        for (Group group : levels.stream().flatMap(l -> l.groups.stream()).toList()) {
+            boolean mine = group.label().equals(label);
+            own += mine ? group.sumOfSquares() : 0;
+            nu += mine ? group.n() - 1 : 0;
+            all += group.sumOfSquares();
+            degrees += group.n() - 1;
+        }
+        return nu < 1 || degrees <= nu || !(all > 0)
+                ? Optional.empty()
+                : Optional.of(
+                        new Scatter(Math.sqrt(own / nu / (all / degrees)), OutlierTests.mandelK(nu, degrees, alpha)));
     }
 
     /** Whether the i-th laboratory's mean stands out by h at a level of significance; false where h says nothing. */
