@@ -26,6 +26,8 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param asymmetries left against right, by machine and drive
  * @param stops every steering stop that was noted, and what it makes of the turn it limits
  * @param claims every claim with all it may mean
+ * @param sideBySide the machines against each other, where there are two or more
+ * @param testers those who measured against each other, where two or more measured the same circle
  * @param findings every answer, in reading order
  * @param warnings what a reader of the results should know
  */
@@ -39,6 +41,8 @@ public record Analysis(
         List<Asymmetry> asymmetries,
         List<StopEffect> stops,
         List<ClaimCheck> claims,
+        Optional<SideBySide> sideBySide,
+        Optional<Testers> testers,
         List<Finding> findings,
         List<Warning> warnings) {
     public Analysis {
@@ -91,6 +95,10 @@ public record Analysis(
         }
         Claims.Answers claims = Claims.of(trial, machines, rule, wording);
         findings.addAll(claims.findings());
+        Optional<Comparison> sideBySide = Comparison.of(trial.conditions(), machines, rule, wording);
+        sideBySide.ifPresent(s -> findings.addAll(s.findings()));
+        BetweenTesters testers = new BetweenTesters(trial.conditions(), circles, rule, wording);
+        findings.addAll(testers.findings());
         List<Finding> adjusted = Family.adjust(findings, rule.confidence());
         return new Analysis(
                 trial,
@@ -104,6 +112,8 @@ public record Analysis(
                         .toList(),
                 stops,
                 claims.checks(),
+                sideBySide.map(Comparison::result),
+                testers.result(),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
     }

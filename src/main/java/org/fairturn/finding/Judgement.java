@@ -13,7 +13,7 @@ final class Judgement {
     private final Verdict verdict;
     private final OptionalDouble standsUpTo;
 
-    Judgement(MachineEstimate.Contrast quantity, DecisionRule rule, DecisionRule.Asks asks) {
+    Judgement(Quantity quantity, DecisionRule rule, DecisionRule.Asks asks) {
         Optional<Verdict> decided = rule.decide(quantity.mixture(), asks);
         if (decided.isPresent()) {
             verdict = decided.get();
@@ -37,7 +37,7 @@ final class Judgement {
      * below, so that a verdict that came back at a larger σ_b would not count.
      */
     private static OptionalDouble standsUpTo(
-            MachineEstimate.Contrast quantity, DecisionRule rule, DecisionRule.Asks asks, String word) {
+            Quantity quantity, DecisionRule rule, DecisionRule.Asks asks, String word) {
         if (!stands(LEAST_SIGMA, quantity, rule, asks, word)) {
             return OptionalDouble.empty();
         }
@@ -60,7 +60,7 @@ final class Judgement {
     }
 
     private static boolean stands(
-            double sigmaB, MachineEstimate.Contrast quantity, DecisionRule rule, DecisionRule.Asks asks, String word) {
+            double sigmaB, Quantity quantity, DecisionRule rule, DecisionRule.Asks asks, String word) {
         return rule.decide(quantity.mixtureIf(sigmaB), asks)
                 .map(v -> v.word().equals(word))
                 .orElse(false);

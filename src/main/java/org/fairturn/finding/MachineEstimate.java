@@ -23,7 +23,9 @@ public final class MachineEstimate {
     /** No tape on grass is read finer than 1 mm: the standard uncertainty that no reading falls below (m). */
     public static final double RESOLUTION = 0.001 / Math.sqrt(12);
     /** A result rests on the assumed repeatability where the assumption makes up more than this share of its uncertainty. */
-    private static final double MOSTLY = 0.5;
+    static final double MOSTLY = 0.5;
+    /** Levels of repeatability for looking ahead. */
+    private static final int LEVELS = 8;
 
     private final Machine machine;
     private final Conditions conditions;
@@ -125,9 +127,7 @@ public final class MachineEstimate {
 
     /** A contrast with nothing but the readings in it. */
     Contrast contrast(Map<Cell, Double> coefficients) {
-        double[] c = new double[cells.size()];
-        coefficients.forEach((cell, value) -> c[cells.indexOf(cell)] = value);
-        return contrast(c, 0, 0);
+        return contrast(coefficients(coefficients), 0, 0);
     }
 
     /**
@@ -145,20 +145,12 @@ public final class MachineEstimate {
      * @param newCircle 1/n for the mean of n such circles, 0 for none
      */
     Contrast contrast(double[] c, double offset, double geometryVariance, double newCircle) {
-        return new Contrast(c, offset, sharedVariance(c) + geometryVariance, newCircle);
+        return new Contrast(c, offset, shared(c).variance() + geometryVariance, newCircle);
     }
 
     /** Standard uncertainty squared of a cell's parts that do not average (m²). */
     double sharedVariance(Cell cell) {
         return shared.get(cells.indexOf(cell)).variance();
-    }
-
-    private double sharedVariance(double[] c) {
-        SharedParts sum = SharedParts.NONE;
-        for (int k = 0; k < c.length; k++) {
-            sum = sum.plus(shared.get(k), c[k]);
-        }
-        return sum.variance();
     }
 
     CellEstimate cell(Cell cell) {
@@ -190,8 +182,34 @@ public final class MachineEstimate {
         return new Difference(from, to, contrast.estimate(), contrast.dataOnly(), contrast.restsOnAssumption());
     }
 
+    /** Coefficients in the order of the cells. */
+    double[] coefficients(Map<Cell, Double> byCell) {
+        double[] c = new double[cells.size()];
+        byCell.forEach((cell, value) -> c[cells.indexOf(cell)] = value);
+        return c;
+    }
+
+    /** The parts of a contrast's uncertainty that do not average, signed. */
+    SharedParts shared(double[] c) {
+        SharedParts sum = SharedParts.NONE;
+        for (int k = 0; k < c.length; k++) {
+            sum = sum.plus(shared.get(k), c[k]);
+        }
+        return sum;
+    }
+
+    /** How much of a contrast's uncertainty is the priors' doing. */
+    double assumedShare(double[] c) {
+        return posterior.assumedShare(c);
+    }
+
+    /** A few levels of repeatability, for looking ahead. */
+    List<RepeatabilityPosterior.Level> levels() {
+        return posterior.levels(LEVELS, data.meanWeight());
+    }
+
     /** A quantity that is linear in the cells' diameters, with all that can be said of it. */
-    final class Contrast {
+    final class Contrast implements Quantity {
         private final double[] c;
         private final double offset;
         private final double fixedVariance;
@@ -208,37 +226,41 @@ public final class MachineEstimate {
             this.mixture = posterior.contrast(c, offset, fixedVariance, newCircle);
         }
 
-        NormalMixture mixture() {
+        @Override
+        public NormalMixture mixture() {
             return mixture;
         }
 
-        Estimate estimate() {
+        @Override
+        public Estimate estimate() {
             if (estimate == null) {
                 estimate = mixture.estimate(conditions.confidence());
             }
             return estimate;
         }
 
-        /** The same from the data alone; geometry and shared parts count as known variance. */
-        Optional<CircleAnova.DataOnly> dataOnly() {
+        @Override
+        public Optional<CircleAnova.DataOnly> dataOnly() {
             return anova.contrast(c, fixedVariance, conditions.confidence());
         }
 
-        boolean restsOnAssumption() {
+        @Override
+        public boolean restsOnAssumption() {
             return posterior.assumedShare(c, newCircle) > MOSTLY;
         }
 
-        /** The contrast if the circle-to-circle standard deviation were σ_b (m). */
-        NormalMixture mixtureIf(double sigmaB) {
+        @Override
+        public NormalMixture mixtureIf(double sigmaB) {
             return posterior.contrastIf(sigmaB, c, offset, fixedVariance, newCircle);
         }
 
-        Outlook outlook(DecisionRule rule) {
+        @Override
+        public Outlook outlook(DecisionRule rule) {
             if (Arrays.stream(c).allMatch(k -> k == 0)) { // no circle of this trial is in it
                 return new Outlook(Map.of(), 0, Outlook.Obstacle.GEOMETRY);
             }
             double fixed = fixedVariance + newCircle * posterior.newCircleVariance();
-            return Outlook.of(cells, c, mixture.mean(), fixed, posterior.levels(8, data.meanWeight()), rule);
+            return Outlook.of(cells, c, mixture.mean(), fixed, levels(), rule);
         }
     }
 }

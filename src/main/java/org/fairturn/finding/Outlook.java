@@ -88,7 +88,10 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
         double sum = 0;
         for (int k = 0; k < c.length; k++) {
             if (c[k] != 0) {
-                sum += c[k] * c[k] / (1 / level.cellVariances().get(k) + further[k] / level.newCircleVariance());
+                sum += c[k]
+                        * c[k]
+                        / (1 / level.cellVariances().get(k)
+                                + further[k] / level.newCircleVariances().get(k));
             }
         }
         return sum;

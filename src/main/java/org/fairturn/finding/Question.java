@@ -7,7 +7,11 @@ public enum Question {
     /** What does driving the front axle cost in each turn, and does it cost both turns alike? */
     DRIVE("drive", "What 4WD costs"),
     /** Does a figure somebody states agree with what was measured? */
-    CLAIM("claim", "Claims against this trial");
+    CLAIM("claim", "Claims against this trial"),
+    /** Which machine mows tighter, and is it its chassis or its deck? */
+    SIDE_BY_SIDE("sideBySide", "Side by side"),
+    /** Do those who measured read alike? */
+    TESTERS("testers", "Those who measured");
 
     private final String word;
     private final String title;

@@ -88,12 +88,21 @@ public final class Wording {
 
     /** What would settle an open question. */
     String outlook(Outlook outlook) {
+        return outlook(outlook, false);
+    }
+
+    /** The same for a question about several machines, which have to be named. */
+    String outlookByMachine(Outlook outlook) {
+        return outlook(outlook, true);
+    }
+
+    private static String outlook(Outlook outlook, boolean named) {
         if (outlook.furtherCircles().isEmpty()) {
             return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
                     + chance(outlook) + obstacle(outlook.obstacle());
         }
-        return "With " + circles(outlook.furtherCircles()) + " the chance of a verdict is about " + chance(outlook)
-                + ".";
+        return "With " + circles(outlook.furtherCircles(), named) + " the chance of a verdict is about "
+                + chance(outlook) + ".";
     }
 
     /** A forecast, so whole percents, and never certain. */
@@ -117,9 +126,10 @@ public final class Wording {
         };
     }
 
-    private static String circles(Map<Cell, Integer> further) {
+    private static String circles(Map<Cell, Integer> further, boolean named) {
         List<String> parts = further.entrySet().stream()
                 .map(e -> e.getValue() + " more " + (e.getValue() == 1 ? "circle " : "circles ")
+                        + (named ? "of " + e.getKey().machine() + " " : "")
                         + (e.getKey().turn().word().equals("left") ? "to the left" : "to the right") + " in "
                         + condition(e.getKey()))
                 .toList();

@@ -12,22 +12,28 @@ import java.math.RoundingMode;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.ClaimCheck;
 import org.fairturn.finding.Difference;
+import org.fairturn.finding.FairnessPoint;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Part;
 import org.fairturn.finding.Question;
+import org.fairturn.finding.SideBySide;
 import org.fairturn.finding.StopEffect;
+import org.fairturn.finding.Testers;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.Problem;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
 
 /** results.json, format 1.0: fields are added within a major format, never renamed or taken away. */
@@ -131,6 +137,12 @@ final class ResultsJson {
         }
         json.writeEndArray();
         stops(analysis);
+        if (analysis.sideBySide().isPresent()) {
+            sideBySide(analysis.sideBySide().get());
+        }
+        if (analysis.testers().isPresent()) {
+            testers(analysis.testers().get());
+        }
         writeWarnings(warnings);
     }
 
@@ -171,6 +183,99 @@ final class ResultsJson {
         }
         json.writeEndObject();
     }
+
+    private void sideBySide(SideBySide sideBySide) throws IOException {
+        json.writeObjectFieldStart("sideBySide");
+        json.writeArrayFieldStart("compared");
+        for (SideBySide.Compared c : sideBySide.compared()) {
+            json.writeStartObject();
+            json.writeStringField("machine", c.machine().machine());
+            json.writeStringField("other", c.other().machine());
+            condition(c.machine());
+            interval("difference", c.difference());
+            if (c.apart().isPresent()) {
+                interval("chassis", c.apart().get().chassis());
+                interval("deckReach", c.apart().get().deckReach());
+                interval("turnRadius", c.apart().get().turnRadius());
+            }
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("ranking");
+        for (SideBySide.Standing standing : sideBySide.ranking()) {
+            json.writeStartObject();
+            json.writeStringField("machine", standing.machine());
+            interval("diameter", standing.diameter());
+            json.writeArrayFieldStart("places");
+            for (double place : standing.places()) {
+                json.writeNumber(rounded(place));
+            }
+            json.writeEndArray();
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("fairness");
+        for (FairnessPoint point : sideBySide.fairness()) {
+            json.writeStartObject();
+            json.writeStringField("point", point.name());
+            json.writeStringField("status", STATUS.get(point.status()));
+            json.writeStringField("detail", point.detail());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("headland");
+        for (SideBySide.Headland headland : sideBySide.headland()) {
+            json.writeStartObject();
+            json.writeStringField("machine", headland.machine());
+            json.writeStringField("drive", headland.drive().word());
+            json.writeStringField("verdict", headland.verdict().word());
+            json.writeStringField("turn", headland.tighter().map(Turn::word).orElse(null));
+            interval("difference", headland.difference());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    private void testers(Testers testers) throws IOException {
+        json.writeObjectFieldStart("testers");
+        orNull("repeatability", testers.precision().repeatability(), 1000);
+        orNull("betweenMeasurers", testers.precision().betweenLaboratories(), 1000);
+        orNull("reproducibility", testers.precision().reproducibility(), 1000);
+        json.writeArrayFieldStart("measured");
+        for (Testers.Level level : testers.levels()) {
+            Interlaboratory measured = level.measured();
+            for (int i = 0; i < measured.groups().size(); i++) {
+                Interlaboratory.Group group = measured.groups().get(i);
+                json.writeStartObject();
+                json.writeStringField("circle", level.circle());
+                json.writeStringField("measurer", group.label());
+                json.writeNumberField("readings", group.n());
+                length("mean", group.mean());
+                orNull("standardDeviation", group.standardDeviation(), 1000);
+                orNull("h", measured.h(i), 1);
+                orNull("k", measured.k(i), 1);
+                json.writeBooleanField("standsOutByH", measured.standsOutByH(i, Testers.ALPHA));
+                json.writeBooleanField("standsOutByK", measured.standsOutByK(i, Testers.ALPHA));
+                json.writeEndObject();
+            }
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    private void orNull(String name, OptionalDouble value, double times) throws IOException {
+        if (value.isPresent()) {
+            number(name, times * value.getAsDouble());
+        } else {
+            json.writeNullField(name);
+        }
+    }
+
+    private static final Map<FairnessPoint.Status, String> STATUS = Map.of(
+            FairnessPoint.Status.MET, "met",
+            FairnessPoint.Status.NOT_MET, "notMet",
+            FairnessPoint.Status.NOT_STATED, "notStated");
 
     private void repeatability(Analysis analysis) throws IOException {
         json.writeObjectFieldStart("repeatability");
@@ -347,10 +452,14 @@ final class ResultsJson {
     }
 
     private void number(String name, double value) throws IOException {
+        json.writeFieldName(name);
+        json.writeNumber(rounded(value));
+    }
+
+    private static BigDecimal rounded(double value) {
         BigDecimal rounded = BigDecimal.valueOf(value)
                 .setScale(DECIMALS, RoundingMode.HALF_EVEN)
                 .stripTrailingZeros();
-        json.writeFieldName(name);
-        json.writeNumber(rounded.scale() < 0 ? rounded.setScale(0) : rounded);
+        return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
     }
 }

@@ -3,6 +3,7 @@ package org.fairturn.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
@@ -15,6 +16,7 @@ import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Observation;
 import org.fairturn.finding.Part;
 import org.fairturn.finding.StopEffect;
+import org.fairturn.finding.Testers;
 import org.fairturn.finding.Wording;
 import org.fairturn.trial.Blade;
 import org.fairturn.trial.Claim;
@@ -23,6 +25,7 @@ import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.units.Figures;
 import org.fairturn.units.Length;
 
@@ -96,6 +99,8 @@ final class Tables {
         analysis.asymmetries().forEach(a -> tables.add(parts(a)));
         tables.add(stopEffects());
         tables.add(claimReadings());
+        analysis.sideBySide().ifPresent(s -> tables.addAll(new SideBySideTables(analysis, s).all()));
+        analysis.testers().ifPresent(t -> tables.add(testers(t)));
         tables.add(repeatability());
         return tables;
     }
@@ -300,6 +305,35 @@ final class Tables {
 
     private static String signed(double score) {
         return Figures.fixed(score, 2).replace('-', '−');
+    }
+
+    private Table testers(Testers testers) {
+        List<List<String>> rows = new ArrayList<>();
+        for (Testers.Level level : testers.levels()) {
+            Interlaboratory measured = level.measured();
+            for (int i = 0; i < measured.groups().size(); i++) {
+                Interlaboratory.Group group = measured.groups().get(i);
+                rows.add(List.of(
+                        level.circle() + ", " + group.label(),
+                        Integer.toString(group.n()),
+                        wording.amount(group.mean()),
+                        group.standardDeviation().isPresent()
+                                ? wording.amount(group.standardDeviation().getAsDouble())
+                                : NONE,
+                        pointer(measured.h(i), measured.standsOutByH(i, Testers.ALPHA)),
+                        pointer(measured.k(i), measured.standsOutByK(i, Testers.ALPHA))));
+            }
+        }
+        return new Table(
+                "Those who measured the same circle straight across; Mandel's h (mean against the others) and k (scatter against"
+                        + " all) with a mark where they pass the critical value at 0.5 %",
+                List.of("Circle, measurer", "Readings", "Mean", "Standard deviation", "h", "k"), rows);
+    }
+
+    private static String pointer(OptionalDouble value, boolean standsOut) {
+        return value.isEmpty()
+                ? NONE
+                : Figures.fixed(value.getAsDouble(), 2).replace('-', '−') + (standsOut ? " !" : "");
     }
 
     private Table repeatability() {

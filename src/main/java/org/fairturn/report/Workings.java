@@ -15,6 +15,7 @@ import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Observation;
 import org.fairturn.finding.Part;
+import org.fairturn.finding.SideBySide;
 import org.fairturn.finding.StopEffect;
 import org.fairturn.geometry.BladeDisc;
 import org.fairturn.geometry.Deck;
@@ -48,7 +49,35 @@ final class Workings {
         analysis.claims().stream()
                 .filter(c -> c.readings().stream().anyMatch(r -> r.comparison().isPresent()))
                 .forEach(c -> workings.add(claim(analysis, c)));
+        analysis.sideBySide()
+                .ifPresent(s ->
+                        s.compared().forEach(c -> c.apart().ifPresent(a -> workings.add(sideBySide(analysis, c, a)))));
         return workings;
+    }
+
+    private static Working sideBySide(Analysis analysis, SideBySide.Compared c, SideBySide.Apart a) {
+        int side = c.machine().turn().sign();
+        Machine machine = analysis.trial().machine(c.machine().machine()).orElseThrow();
+        Machine other = analysis.trial().machine(c.other().machine()).orElseThrow();
+        double d = a.deck().uncutDiameter(a.radius(), side);
+        double e = a.otherDeck().uncutDiameter(a.otherRadius(), side);
+        double mean = (a.radius() + a.otherRadius()) / 2;
+        double reach = a.otherDeck().uncutDiameter(mean, side) - a.deck().uncutDiameter(mean, side);
+        return new Working(
+                other.id() + " less " + machine.id() + ", " + Drawings.name(c.machine()) + ": side by side",
+                List.of(
+                        new Working.Step("Measured.", mm(e) + " − " + mm(d) + " = " + mm(e - d) + " mm"),
+                        radius(c.machine().turn().word(), d, a.radius(), side, a.deck(), machine),
+                        radius(c.other().turn().word(), e, a.otherRadius(), side, a.otherDeck(), other),
+                        new Working.Step(
+                                "Mean of the two turn radii, at which the decks are looked at alone.",
+                                "R̄ = (" + mm(a.radius()) + " + " + mm(a.otherRadius()) + ")/2 = " + mm(mean) + " mm"),
+                        disc(c.machine().turn().word(), mean, side, a.deck(), machine),
+                        disc(c.other().turn().word(), mean, side, a.otherDeck(), other),
+                        new Working.Step(
+                                "What the reach of the decks makes of it; the rest is the chassis's.",
+                                mm(reach) + " mm; " + mm(e - d) + " − " + mm(reach) + " = " + mm(e - d - reach)
+                                        + " mm")));
     }
 
     private static Working cell(CellEstimate cell, double sigmaB, double sigmaW) {

@@ -27,7 +27,7 @@ public final class Quantiles {
      *
      * @param degreesOfFreedom in (0, ∞), whole or not
      */
-    static double student(double probability, double degreesOfFreedom) {
+    public static double student(double probability, double degreesOfFreedom) {
         return new TDistribution(null, degreesOfFreedom).inverseCumulativeProbability(probability);
     }
 

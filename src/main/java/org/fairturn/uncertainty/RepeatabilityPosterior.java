@@ -1,8 +1,11 @@
 package org.fairturn.uncertainty;
 
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Comparator;
 import java.util.List;
 import java.util.stream.DoubleStream;
+import java.util.stream.Stream;
 
 /**
  * What is known of the circle-to-circle and the reading-to-reading standard deviation after the trial: restricted
@@ -183,7 +186,7 @@ public final class RepeatabilityPosterior {
                     for (double v : cellVariance) {
                         means.add(v / w);
                     }
-                    result.add(new Level(w, newVariance / w, means));
+                    result.add(new Level(w, Collections.nCopies(cells, newVariance / w), means));
                 }
                 weight = 0;
                 newVariance = 0;
@@ -197,12 +200,34 @@ public final class RepeatabilityPosterior {
      * One level of repeatability.
      *
      * @param weight its probability
-     * @param newCircleVariance variance (m²) of the mean of one further circle
+     * @param newCircleVariances variance (m²) of the mean of one further circle in each cell
      * @param cellVariances variance (m²) of each cell's mean, in the order of the data
      */
-    public record Level(double weight, double newCircleVariance, List<Double> cellVariances) {
+    public record Level(double weight, List<Double> newCircleVariances, List<Double> cellVariances) {
         public Level {
+            newCircleVariances = List.copyOf(newCircleVariances);
             cellVariances = List.copyOf(cellVariances);
+        }
+
+        /** Every pair of levels of two sets of cells that know nothing of each other; the cells of the first come first. */
+        public static List<Level> pairs(List<Level> first, List<Level> second) {
+            List<Level> pairs = new ArrayList<>();
+            for (Level a : first) {
+                for (Level b : second) {
+                    pairs.add(new Level(
+                            a.weight * b.weight,
+                            joined(a.newCircleVariances, b.newCircleVariances),
+                            joined(a.cellVariances, b.cellVariances)));
+                }
+            }
+            pairs.sort(Comparator.comparingDouble(level -> level.newCircleVariances.stream()
+                    .mapToDouble(Double::doubleValue)
+                    .sum()));
+            return List.copyOf(pairs);
+        }
+
+        private static List<Double> joined(List<Double> a, List<Double> b) {
+            return Stream.concat(a.stream(), b.stream()).toList();
         }
     }
 }

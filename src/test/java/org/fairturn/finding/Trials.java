@@ -37,6 +37,8 @@ final class Trials {
     private Length margin = Conditions.DEFAULT_PRACTICAL_MARGIN;
     private double confidence = Conditions.DEFAULT_CONFIDENCE;
     private Length readingRepeatability = Conditions.DEFAULT_READING_REPEATABILITY;
+    private String place = "";
+    private String measurer = "";
     private int row = 1;
 
     private Trials(LengthUnit unit) {
@@ -69,6 +71,57 @@ final class Trials {
     Trials edge(double halfWidth) {
         edge = Optional.of(length(halfWidth));
         return this;
+    }
+
+    Trials place(String name) {
+        place = name;
+        return this;
+    }
+
+    /** Who reads the tape from here on. */
+    Trials measuredBy(String name) {
+        measurer = name;
+        return this;
+    }
+
+    /** The last circle's place in the run order. */
+    Trials order(int at) {
+        Circle c = lastCircle();
+        return replace(new Circle(
+                c.id(),
+                c.cell(),
+                OptionalInt.of(at),
+                c.laps(),
+                c.use(),
+                c.remark(),
+                c.row(),
+                c.readings(),
+                c.perimeter()));
+    }
+
+    /** The stop of the wheel on the inside of a turn. */
+    Trials stop(Turn turn, double specified, double found, boolean touchesAxle) {
+        Machine m = lastMachine();
+        List<SteeringStop> stops = new ArrayList<>(m.stops());
+        stops.add(new SteeringStop(
+                turn,
+                Optional.of(length(specified)),
+                Optional.of(length(found)),
+                Optional.empty(),
+                Optional.of(touchesAxle),
+                Optional.empty(),
+                turn));
+        return replace(new Machine(
+                m.id(),
+                m.label(),
+                m.wheelbase(),
+                m.frontTrack(),
+                m.leftLock(),
+                m.rightLock(),
+                m.deckOffset(),
+                m.turnCentreShift(),
+                m.blades(),
+                stops));
     }
 
     Trials nothingStatedOfTapeAndEdge() {
@@ -236,7 +289,7 @@ final class Trials {
                         "A trial",
                         LocalDate.of(2026, 5, 20),
                         unit,
-                        "",
+                        place,
                         "",
                         "",
                         "",
@@ -413,7 +466,7 @@ final class Trials {
         Circle c = lastCircle();
         List<Reading> readings = new ArrayList<>(c.readings());
         row++;
-        readings.add(new Reading(tapeReading, Optional.empty(), "", "", row, ""));
+        readings.add(new Reading(tapeReading, Optional.empty(), measurer, "", row, ""));
         return replace(new Circle(
                 c.id(), c.cell(), c.order(), c.laps(), c.use(), c.remark(), c.row(), readings, c.perimeter()));
     }

@@ -150,7 +150,8 @@ class TrialReportTest {
                             "margin",
                             "parts")
                     .contains("standsUpTo", "sentence", "next");
-            assertThat(finding.get("question").textValue()).isIn("leftRight", "drive", "claim");
+            assertThat(finding.get("question").textValue())
+                    .isIn("leftRight", "drive", "claim", "sideBySide", "testers");
             assertThat(finding.get("verdict").textValue())
                     .isIn("within", "beyond", "tighter", "wider", "cannotTell", "notPossible");
             assertThat(finding.get("margin").doubleValue()).isEqualTo(50.8);
@@ -276,7 +277,7 @@ class TrialReportTest {
                     .isCloseTo(Double.parseDouble(radius.group(6)), within(0.4)); // rounding of five numbers
             radii++;
         }
-        assertThat(radii).isEqualTo(8);
+        assertThat(radii).isEqualTo(16); // 4 left–right pairs and 4 pairs of machines
     }
 
     @Test

@@ -1,0 +1,378 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.SortedSet;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.LUDecomposition;
+import org.apache.commons.math3.linear.RealMatrix;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Conditions;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.HalfT;
+import org.fairturn.uncertainty.Interlaboratory;
+import org.fairturn.uncertainty.NormalMixture;
+import org.fairturn.uncertainty.RepeatabilityPosterior;
+import org.fairturn.uncertainty.ScatterPosterior;
+import org.fairturn.units.Figures;
+
+/**
+ * Do those who measured read alike?
+ *
+ * <p>A reading is its circle, plus what its measurer always adds, plus scatter. Only circles that two or more measured tell
+ * measurers apart; least squares over all of them, each reading with the same weight, tells how far (S. R. Searle, Linear
+ * Models, 1971, chapter 7, from memory). Two are held against each other; of three or more, each against the mean of the
+ * others. The larger reader comes first, so that no name decides a sign.
+ */
+final class BetweenTesters {
+    private static final int LEVELS = 8;
+    /** Part of the practical margin. Our own choice. */
+    private static final double WORTH_NAMING = 0.1;
+
+    private final DecisionRule rule;
+    private final Wording wording;
+    private final Conditions conditions;
+    /** Diameters by circle and measurer. */
+    private final Map<String, Map<String, List<Double>>> circles = new LinkedHashMap<>();
+
+    private final List<Finding> findings = new ArrayList<>();
+    private final Optional<Testers> result;
+    private final Optional<Cell> anyCell;
+
+    BetweenTesters(Conditions conditions, Collection<CircleResult> results, DecisionRule rule, Wording wording) {
+        this.conditions = conditions;
+        this.rule = rule;
+        this.wording = wording;
+        List<CircleResult> counted =
+                results.stream().filter(CircleResult::counts).toList();
+        anyCell = counted.stream().map(c -> c.circle().cell()).findFirst();
+        for (CircleResult circle : counted) {
+            Map<String, List<Double>> byMeasurer = new TreeMap<>();
+            for (int i = 0; i < circle.circle().readings().size(); i++) {
+                String measurer = circle.circle().readings().get(i).measurer();
+                Observation observation = circle.observations().get(i);
+                if (!measurer.isEmpty() && observation.kind().equals("across")) {
+                    byMeasurer.computeIfAbsent(measurer, k -> new ArrayList<>()).add(observation.diameter());
+                }
+            }
+            if (!byMeasurer.isEmpty()) {
+                circles.put(circle.circle().id(), byMeasurer);
+            }
+        }
+        TreeSet<String> all = new TreeSet<>();
+        circles.values().forEach(c -> all.addAll(c.keySet()));
+        result = all.size() < 2 ? Optional.empty() : answer(all);
+    }
+
+    /** What each found; empty where fewer than two measured, or never the same circle. */
+    Optional<Testers> result() {
+        return result;
+    }
+
+    /** None where fewer than two measured. */
+    List<Finding> findings() {
+        return findings;
+    }
+
+    private Optional<Testers> answer(SortedSet<String> all) {
+        List<Testers.Level> levels = circles.entrySet().stream()
+                .filter(c -> c.getValue().size() > 1)
+                .map(c -> new Testers.Level(c.getKey(), Interlaboratory.of(c.getValue())))
+                .toList();
+        if (levels.isEmpty()) {
+            findings.add(notPossible(all));
+            return Optional.empty();
+        }
+        Testers testers = new Testers(
+                levels,
+                Interlaboratory.precision(
+                        levels.stream().map(Testers.Level::measured).toList()));
+        TreeSet<String> left = new TreeSet<>(all);
+        while (!left.isEmpty()) {
+            List<String> group = connected(left.first());
+            left.removeAll(group);
+            if (group.size() > 1) {
+                new Fit(group).compare(testers);
+            }
+        }
+        return Optional.of(testers);
+    }
+
+    /** Everyone a chain of circles in common leads to. */
+    private List<String> connected(String first) {
+        TreeSet<String> group = new TreeSet<>(List.of(first));
+        int size = 0;
+        while (group.size() > size) {
+            size = group.size();
+            for (Map<String, List<Double>> circle : circles.values()) {
+                if (circle.keySet().stream().anyMatch(group::contains)) {
+                    group.addAll(circle.keySet());
+                }
+            }
+        }
+        return List.copyOf(group);
+    }
+
+    /** The least-squares fit of one group. */
+    private final class Fit {
+        private final List<String> group;
+        private final double[] effect;
+        private final RealMatrix inverse;
+        private final ScatterPosterior scatter;
+        private final int common;
+
+        Fit(List<String> group) {
+            this.group = group;
+            int p = group.size();
+            double[][] normal = new double[p][p];
+            double[] right = new double[p];
+            List<Map<String, List<Double>>> own = circles.values().stream()
+                    .filter(c -> group.containsAll(c.keySet()))
+                    .toList();
+            common = (int) own.stream().filter(c -> c.size() > 1).count();
+            for (Map<String, List<Double>> circle : own) {
+                double n = count(circle);
+                double mean = mean(circle, new double[p]);
+                for (int j = 0; j < p; j++) {
+                    List<Double> y = circle.getOrDefault(group.get(j), List.of());
+                    normal[j][j] += y.size();
+                    right[j] += y.stream().mapToDouble(v -> v - mean).sum();
+                    for (int k = 0; k < p; k++) {
+                        normal[j][k] -= y.size()
+                                * circle.getOrDefault(group.get(k), List.of()).size()
+                                / n;
+                    }
+                }
+            }
+            // what all of them add cannot be told from the circles; the ones fix their sum at zero
+            for (double[] row : normal) {
+                for (int k = 0; k < p; k++) {
+                    row[k] += 1;
+                }
+            }
+            inverse = new LUDecomposition(new Array2DRowRealMatrix(normal))
+                    .getSolver()
+                    .getInverse();
+            effect = inverse.operate(right);
+            double squares = 0;
+            int readings = 0;
+            for (Map<String, List<Double>> circle : own) {
+                double mean = mean(circle, effect);
+                for (int j = 0; j < p; j++) {
+                    for (double y : circle.getOrDefault(group.get(j), List.of())) {
+                        squares += Math.pow(y - mean - effect[j], 2);
+                        readings++;
+                    }
+                }
+            }
+            scatter = ScatterPosterior.of(
+                    squares,
+                    readings - own.size() - (p - 1),
+                    new HalfT(conditions.assumedReadingRepeatability().metres()),
+                    MachineEstimate.RESOLUTION);
+        }
+
+        private double count(Map<String, List<Double>> circle) {
+            return circle.values().stream().mapToInt(List::size).sum();
+        }
+
+        /** Mean of a circle's readings, each less its measurer's effect. */
+        private double mean(Map<String, List<Double>> circle, double[] effects) {
+            double first = circle.values().iterator().next().get(0);
+            double sum = 0;
+            for (int j = 0; j < group.size(); j++) {
+                for (double y : circle.getOrDefault(group.get(j), List.of())) {
+                    sum += y - first - effects[j];
+                }
+            }
+            return first + sum / count(circle);
+        }
+
+        void compare(Testers testers) {
+            List<Integer> larger = IntStream.range(0, group.size())
+                    .boxed()
+                    .sorted(Comparator.comparingDouble((Integer j) -> -effect[j]))
+                    .toList();
+            for (int j : group.size() == 2 ? larger.subList(0, 1) : larger) {
+                findings.add(compare(j, testers));
+            }
+        }
+
+        private Finding compare(int j, Testers testers) {
+            int p = group.size();
+            double[] c = new double[p];
+            for (int k = 0; k < p; k++) {
+                c[k] = k == j ? 1 : -1.0 / (p - 1);
+            }
+            double estimate = 0;
+            double factor = 0;
+            double fresh = 0;
+            double[] through = inverse.operate(c);
+            for (int k = 0; k < p; k++) {
+                estimate += c[k] * effect[k];
+                factor += c[k] * through[k];
+                fresh += c[k] * c[k];
+            }
+            NormalMixture q = scatter.contrast(estimate, factor);
+            Verdict verdict = rule.decide(q, DecisionRule.Asks.UNSIGNED)
+                    .orElse(new Verdict.CannotTell(rule.likeliest(q), outlook(estimate, factor, fresh)));
+            boolean rests = scatter.assumedShare() > MachineEstimate.MOSTLY;
+            List<String> others =
+                    group.stream().filter(g -> !g.equals(group.get(j))).toList();
+            Map<String, String> subject = new LinkedHashMap<>();
+            subject.put("measurer", group.get(j));
+            subject.put("others", String.join(", ", others));
+            return new Finding(
+                    Question.TESTERS,
+                    subject,
+                    verdict,
+                    verdict,
+                    Optional.of(q.estimate(rule.confidence())),
+                    rule.margin(),
+                    List.of(),
+                    OptionalDouble.empty(),
+                    rests,
+                    sentence(j, others, q.estimate(rule.confidence()), verdict)
+                            + (rests
+                                    ? " This rests on the assumed reading repeatability: they measured too little in common"
+                                            + " to show how much readings scatter."
+                                    : "")
+                            + precision(testers)
+                            + standingOut(group.get(j), others, testers),
+                    next(verdict, p));
+        }
+
+        private Outlook outlook(double estimate, double factor, double fresh) {
+            List<RepeatabilityPosterior.Level> levels = scatter.levels(LEVELS).stream()
+                    .map(l -> new RepeatabilityPosterior.Level(l[0], List.of(fresh * l[1]), List.of(factor * l[1])))
+                    .toList();
+            return Outlook.of(List.of(anyCell.orElseThrow()), new double[] {1}, estimate, 0, levels, rule);
+        }
+
+        private String sentence(int j, List<String> others, Estimate d, Verdict verdict) {
+            String margin = "the practical margin of " + wording.amount(rule.margin());
+            return group.get(j) + " reads "
+                    + wording.amount(d.value())
+                    + (d.value() < 0 ? " less than " : " more than ")
+                    + (others.size() == 1 ? others.get(0) : "the mean of " + String.join(" and ", others))
+                    + " on the same circles (" + common + " in common), "
+                    + (d.value() < 0 ? wording.range(-d.high(), -d.low()) : wording.range(d.low(), d.high()))
+                    + "; that "
+                    + verdict.<String>fold(
+                            w -> "is within " + margin + Wording.surely(w.probability())
+                                    + ": it does not matter which of them measures.",
+                            b -> "is beyond " + margin + Wording.surely(b.probability()) + ": it matters who measures.",
+                            c -> "may lie on either side of " + margin + ": this trial cannot tell yet.",
+                            n -> "");
+        }
+    }
+
+    private String precision(Testers testers) {
+        OptionalDouble r = testers.precision().repeatability();
+        return r.isEmpty()
+                ? " Nobody laid the tape across the same circle twice, so that repeatability and reproducibility cannot be"
+                        + " told apart."
+                : " The same measurer on the same circle repeats to " + wording.amount(r.getAsDouble())
+                        + " (repeatability s_r), another one to "
+                        + wording.amount(testers.precision().reproducibility().orElseThrow())
+                        + " (reproducibility s_R), both standard deviations.";
+    }
+
+    /**
+     * Where h or k points at this one, or, where there are two, at either. What is less than a tenth of the practical margin
+     * is rounding of the tape, and nobody is named for it.
+     */
+    private String standingOut(String measurer, List<String> others, Testers testers) {
+        List<String> asked = new ArrayList<>(List.of(measurer));
+        if (others.size() == 1) {
+            asked.addAll(others);
+        }
+        List<Interlaboratory> measured =
+                testers.levels().stream().map(Testers.Level::measured).toList();
+        StringBuilder text = new StringBuilder();
+        for (String who : asked.stream().sorted().toList()) {
+            String off = testers.levels().stream()
+                    .filter(l -> liesOff(l.measured(), who))
+                    .map(Testers.Level::circle)
+                    .sorted()
+                    .collect(Collectors.joining(", "));
+            if (!off.isEmpty()) {
+                text.append(" " + who + " lies conspicuously far from the others on circle " + off + " (Mandel's h).");
+            }
+            Interlaboratory.scatter(measured, who, Testers.ALPHA)
+                    .filter(Interlaboratory.Scatter::standsOut)
+                    .flatMap(k -> widest(testers, who))
+                    .ifPresent(circle -> text.append(" " + who
+                            + "'s readings scatter conspicuously more than the others', most of all on circle " + circle
+                            + " (Mandel's k): look there for a misread tape."));
+        }
+        return text.toString();
+    }
+
+    private boolean liesOff(Interlaboratory level, String who) {
+        return IntStream.range(0, level.groups().size())
+                .anyMatch(i -> level.groups().get(i).label().equals(who)
+                        && level.standsOutByH(i, Testers.ALPHA)
+                        && Math.abs(level.groups().get(i).mean() - level.mean()) > WORTH_NAMING * rule.margin());
+    }
+
+    /** The circle one measurer's readings scatter most on. */
+    private Optional<String> widest(Testers testers, String who) {
+        String circle = "";
+        double most = WORTH_NAMING * rule.margin();
+        for (Testers.Level level : testers.levels()) {
+            for (Interlaboratory.Group group : level.measured().groups()) {
+                if (group.label().equals(who) && group.standardDeviation().orElse(0) > most) {
+                    most = group.standardDeviation().getAsDouble();
+                    circle = level.circle();
+                }
+            }
+        }
+        return circle.isEmpty() ? Optional.empty() : Optional.of(circle);
+    }
+
+    private static String next(Verdict verdict, int measurers) {
+        String each = measurers == 2 ? "both of them" : "all of them";
+        return verdict.fold(
+                w -> "Let any of them measure.",
+                b -> "Agree at the circle where the cut edge is, mark it, and let " + each
+                        + " lay the tape across it again. Until then compare only what the same one measured.",
+                c -> c.outlook().furtherCircles().isEmpty()
+                        ? "Let one of them measure everything, or let " + each + " measure every circle."
+                        : "Let " + each + " lay the tape across "
+                                + (c.outlook().total() == 1
+                                        ? "1 more circle"
+                                        : c.outlook().total() + " more circles")
+                                + "; then the chance of a verdict is about "
+                                + Figures.percent(Math.rint(100 * c.outlook().chance()) / 100)
+                                + ".",
+                n -> "");
+    }
+
+    private Finding notPossible(SortedSet<String> all) {
+        String missing = "a circle that two of them measured straight across";
+        Verdict verdict = new Verdict.NotPossible(List.of(missing));
+        return new Finding(
+                Question.TESTERS,
+                Map.of("measurer", String.join(", ", all)),
+                verdict,
+                verdict,
+                Optional.empty(),
+                rule.margin(),
+                List.of(),
+                OptionalDouble.empty(),
+                true,
+                String.join(" and ", all) + ": whether they read alike cannot be said yet. Missing: " + missing + ".",
+                "Let each of them lay the tape across the same two or three circles.");
+    }
+}

@@ -1,0 +1,24 @@
+package org.fairturn.finding;
+
+import java.util.Optional;
+import org.fairturn.uncertainty.CircleAnova;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.NormalMixture;
+
+/** A quantity with all that the decision rule and its sentence need to know of it. */
+interface Quantity {
+    NormalMixture mixture();
+
+    Estimate estimate();
+
+    /** The same from the data alone; geometry and shared parts count as known variance. */
+    Optional<CircleAnova.DataOnly> dataOnly();
+
+    /** Whether its uncertainty is mostly the assumed repeatability's doing. */
+    boolean restsOnAssumption();
+
+    /** The quantity if the circle-to-circle standard deviation were σ_b (m). */
+    NormalMixture mixtureIf(double sigmaB);
+
+    Outlook outlook(DecisionRule rule);
+}

@@ -1,0 +1,94 @@
+package org.fairturn.finding;
+
+import java.util.List;
+import java.util.Optional;
+import org.fairturn.geometry.Deck;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.CircleAnova;
+import org.fairturn.uncertainty.Estimate;
+
+/**
+ * Two or more machines of one trial, held against each other.
+ *
+ * @param compared every pair of machines in every cell both have
+ * @param rankedOver the cells, of the first machine, that all machines have and that the ranking is the mean over; empty
+ *     where there is none, and then no ranking either
+ * @param ranking the machines, smallest mean uncut diameter first
+ * @param fairness what both sides would ask, held against the trial
+ * @param headland which way to turn with each machine
+ */
+public record SideBySide(
+        List<Compared> compared,
+        List<Cell> rankedOver,
+        List<Standing> ranking,
+        List<FairnessPoint> fairness,
+        List<Headland> headland) {
+    public SideBySide {
+        compared = List.copyOf(compared);
+        rankedOver = List.copyOf(rankedOver);
+        ranking = List.copyOf(ranking);
+        fairness = List.copyOf(fairness);
+        headland = List.copyOf(headland);
+    }
+
+    /**
+     * Two machines in one turn and drive.
+     *
+     * @param machine the cell that is taken away, of the machine with the smaller circles on the whole
+     * @param other the cell it is taken from
+     * @param difference D(other) − D(machine) (m)
+     * @param dataOnly the same from the data alone, where they suffice
+     * @param apart chassis and deck apart, where the blades of both machines are known and fit the circles
+     */
+    public record Compared(
+            Cell machine,
+            Cell other,
+            Estimate difference,
+            Optional<CircleAnova.DataOnly> dataOnly,
+            boolean restsOnAssumption,
+            Optional<Apart> apart) {}
+
+    /**
+     * Chassis and deck apart (m): at the mean R̄ of the two turn radii the decks alone make D_other(R̄) − D_machine(R̄); the
+     * rest is the chassis's. The two add up to the difference.
+     *
+     * @param chassis what the turn radii make of it
+     * @param deckReach what the decks make of it at equal turn radius
+     * @param turnRadius R_other − R_machine
+     * @param deck of the machine
+     * @param otherDeck of the other
+     * @param radius R of the machine
+     * @param otherRadius R of the other
+     */
+    public record Apart(
+            Estimate chassis,
+            Estimate deckReach,
+            Estimate turnRadius,
+            Deck deck,
+            Deck otherDeck,
+            double radius,
+            double otherRadius) {}
+
+    /**
+     * Where a machine stands.
+     *
+     * @param diameter mean uncut diameter (m) over the cells that all machines have
+     * @param places probability of each place, the first being the smallest circles
+     */
+    public record Standing(String machine, Estimate diameter, List<Double> places) {
+        public Standing {
+            places = List.copyOf(places);
+        }
+    }
+
+    /**
+     * Which way to turn.
+     *
+     * @param tighter the side of the smaller circle, where the two differ by more than the practical margin
+     * @param difference D_right − D_left (m)
+     * @param verdict within, beyond or cannot tell, by the decision rule
+     */
+    public record Headland(String machine, Drive drive, Optional<Turn> tighter, Estimate difference, Verdict verdict) {}
+}

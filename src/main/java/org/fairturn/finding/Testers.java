@@ -1,0 +1,22 @@
+package org.fairturn.finding;
+
+import java.util.List;
+import org.fairturn.uncertainty.Interlaboratory;
+
+/**
+ * What those who measured the same circles found; readings straight across only, so that the method plays no part.
+ *
+ * @param levels the circles that two or more measured
+ * @param precision repeatability and reproducibility over all of them (m)
+ */
+public record Testers(List<Level> levels, Interlaboratory.Precision precision) {
+    /** Level of significance at which h and k point at someone, as in ASTM E691. */
+    public static final double ALPHA = 0.005;
+
+    public Testers {
+        levels = List.copyOf(levels);
+    }
+
+    /** One circle, and what each found (m). */
+    public record Level(String circle, Interlaboratory measured) {}
+}

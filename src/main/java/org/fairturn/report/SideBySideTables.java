@@ -1,0 +1,143 @@
+package org.fairturn.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Collectors;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.CellEstimate;
+import org.fairturn.finding.SideBySide;
+import org.fairturn.finding.Wording;
+import org.fairturn.trial.Conditions;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.units.Figures;
+
+/** The tables that hold machines against each other. */
+final class SideBySideTables {
+    private static final String NONE = "–";
+    private static final double FOOT = 0.3048;
+
+    private final Analysis analysis;
+    private final SideBySide sideBySide;
+    private final Conditions conditions;
+    private final Wording wording;
+
+    SideBySideTables(Analysis analysis, SideBySide sideBySide) {
+        this.analysis = analysis;
+        this.sideBySide = sideBySide;
+        this.conditions = analysis.trial().conditions();
+        this.wording = new Wording(conditions.lengthUnit());
+    }
+
+    List<Table> all() {
+        return List.of(differences(), ranking(), fairness(), headland(), areas());
+    }
+
+    private String level() {
+        return Figures.percent(conditions.confidence());
+    }
+
+    private Table differences() {
+        return new Table(
+                "Side by side: how much larger a machine's circle is, chassis and deck apart",
+                List.of(
+                        "Difference",
+                        "Estimate",
+                        level() + " interval",
+                        level() + " interval from the data alone",
+                        "Chassis",
+                        "Reach of the deck",
+                        "Turn radius",
+                        "Rests on"),
+                sideBySide.compared().stream()
+                        .map(c -> List.of(
+                                c.other().machine() + " less " + c.machine().machine() + ", "
+                                        + Drawings.name(c.machine()),
+                                wording.signed(c.difference().value()),
+                                interval(c.difference()),
+                                c.dataOnly().map(d -> interval(d.estimate())).orElse("none: too few circles"),
+                                c.apart().map(a -> withInterval(a.chassis())).orElse(NONE),
+                                c.apart().map(a -> withInterval(a.deckReach())).orElse(NONE),
+                                c.apart().map(a -> withInterval(a.turnRadius())).orElse(NONE),
+                                c.restsOnAssumption() ? "assumed repeatability" : "this trial"))
+                        .toList());
+    }
+
+    private String interval(Estimate e) {
+        return wording.interval(e.low(), e.high());
+    }
+
+    private String withInterval(Estimate e) {
+        return wording.signed(e.value()) + ", " + interval(e);
+    }
+
+    private Table ranking() {
+        List<String> headings = new ArrayList<>(List.of("Machine", "Mean diameter", level() + " interval"));
+        for (int place = 1; place <= sideBySide.ranking().size(); place++) {
+            headings.add("In place " + place);
+        }
+        return new Table(
+                "Ranking by the mean uncut diameter over "
+                        + sideBySide.rankedOver().stream().map(Drawings::name).collect(Collectors.joining(", "))
+                        + "; probability of each place, the first being the tightest",
+                headings,
+                sideBySide.ranking().stream().map(this::standing).toList());
+    }
+
+    private List<String> standing(SideBySide.Standing standing) {
+        List<String> row = new ArrayList<>(List.of(
+                standing.machine(), wording.amount(standing.diameter().value()), interval(standing.diameter())));
+        // a tape in the grass makes nothing certain, however a number rounds
+        standing.places().forEach(p -> row.add(Figures.percent(Math.max(0.0001, Math.min(0.9999, p)))));
+        return row;
+    }
+
+    private Table fairness() {
+        return new Table(
+                "Fairness list: what both sides should ask before they believe a comparison",
+                List.of("Point", "In this trial", "Why"),
+                sideBySide.fairness().stream()
+                        .map(p -> List.of(p.title(), p.status().word(), p.detail()))
+                        .toList());
+    }
+
+    private Table headland() {
+        return new Table(
+                "Which way to turn at the headland",
+                List.of("Machine, drive", "Turn", "Right less left", level() + " interval"),
+                sideBySide.headland().stream()
+                        .map(h -> List.of(
+                                h.machine() + ", " + h.drive().word(),
+                                h.verdict()
+                                        .<String>fold(
+                                                w -> "either way",
+                                                b -> "to the "
+                                                        + h.tighter()
+                                                                .orElseThrow()
+                                                                .word(),
+                                                c -> "cannot tell yet",
+                                                n -> NONE),
+                                wording.signed(h.difference().value()),
+                                interval(h.difference())))
+                        .toList());
+    }
+
+    /** Trimming time is left out: it hangs on tool and hand, of which a trial knows nothing. */
+    private Table areas() {
+        return new Table(
+                "Grass each full circle leaves standing, π/4·D²",
+                List.of("Machine, turn, drive", "Area", level() + " interval"),
+                analysis.cells().stream().map(this::area).toList());
+    }
+
+    private List<String> area(CellEstimate cell) {
+        Estimate d = cell.diameter();
+        return List.of(cell.cell().toString(), area(d.value()), area(Math.max(0, d.low())) + " to " + area(d.high()));
+    }
+
+    private String area(double diameter) {
+        double square = Math.PI / 4 * diameter * diameter;
+        String metric = Figures.fixed(square, 2) + " m²";
+        String feet = Figures.fixed(square / (FOOT * FOOT), 1) + " sq ft";
+        return conditions.lengthUnit().isInch() ? feet + " (" + metric + ")" : metric + " (" + feet + ")";
+    }
+}

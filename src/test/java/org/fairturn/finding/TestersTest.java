@@ -1,0 +1,241 @@
+package org.fairturn.finding;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.SplittableRandom;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.units.LengthUnit;
+import org.junit.jupiter.api.Test;
+
+/** Those who measured against each other. */
+class TestersTest {
+    private static List<Finding> findings(Trials trials) {
+        return trials.analysed().findings().stream()
+                .filter(f -> f.question() == Question.TESTERS)
+                .toList();
+    }
+
+    private static Finding only(Trials trials) {
+        List<Finding> findings = findings(trials);
+        assertThat(findings).hasSize(1);
+        return findings.get(0);
+    }
+
+    private static Trials trials() {
+        return Trials.inMillimetres().machine("Alder");
+    }
+
+    /** Circles of unlike size that two measure twice each, the second reading more by a difference. */
+    private static Trials two(Trials trials, int circles, double more) {
+        double[] slip = {3, -2, 1, -4, 5, -1};
+        for (int i = 0; i < circles; i++) {
+            double d = 1600 + 40 * i;
+            trials.circle("" + (i + 1), Turn.LEFT, Drive.TWO_WHEEL)
+                    .measuredBy("Ann")
+                    .across(d + slip[i], d - slip[(i + 2) % 6])
+                    .measuredBy("Ben")
+                    .across(d + more + slip[(i + 1) % 6], d + more - slip[(i + 3) % 6]);
+        }
+        return trials;
+    }
+
+    private static String metric(double metres) {
+        return text(1000 * metres, 0) + " mm (" + text(metres / 0.0254, 1) + " in)";
+    }
+
+    private static String text(double value, int decimals) {
+        return String.format(Locale.ROOT, "%." + decimals + "f", value).replace('-', '−');
+    }
+
+    private static String between(Estimate d) {
+        return "between " + text(1000 * d.low(), 0) + " and " + text(1000 * d.high(), 0) + " mm ("
+                + text(d.low() / 0.0254, 1) + " and " + text(d.high() / 0.0254, 1) + " in)";
+    }
+
+    private static String precision(Trials trials) {
+        var precision = trials.analysed().testers().orElseThrow().precision();
+        return " The same measurer on the same circle repeats to "
+                + metric(precision.repeatability().orElseThrow()) + " (repeatability s_r), another one to "
+                + metric(precision.reproducibility().orElseThrow())
+                + " (reproducibility s_R), both standard deviations.";
+    }
+
+    @Test
+    void within_saysThatItDoesNotMatterWhoMeasures() {
+        Trials trials = two(trials(), 5, 10);
+        Finding finding = only(trials);
+        Estimate d = finding.estimate().orElseThrow();
+        assertThat(finding.subject()).isEqualTo(Map.of("measurer", "Ben", "others", "Ann"));
+        assertThat(finding.verdict().word()).isEqualTo("within");
+        assertThat(finding.sentence())
+                .isEqualTo("Ben reads " + metric(d.value()) + " more than Ann on the same circles (5 in common), "
+                        + between(d)
+                        + "; that is within the practical margin of 50 mm (2.0 in) with a probability of over 99.9 %: it"
+                        + " does not matter which of them measures." + precision(trials));
+        assertThat(finding.next()).isEqualTo("Let any of them measure.");
+    }
+
+    @Test
+    void beyond_saysThatItMatters() {
+        Trials trials = two(trials(), 4, -90);
+        Finding finding = only(trials);
+        Estimate d = finding.estimate().orElseThrow();
+        assertThat(finding.subject()).isEqualTo(Map.of("measurer", "Ann", "others", "Ben"));
+        assertThat(finding.sentence())
+                .isEqualTo("Ann reads " + metric(d.value()) + " more than Ben on the same circles (4 in common), "
+                        + between(d)
+                        + "; that is beyond the practical margin of 50 mm (2.0 in) with a probability of over 99.9 %: it"
+                        + " matters who measures." + precision(trials));
+        assertThat(finding.next())
+                .isEqualTo(
+                        "Agree at the circle where the cut edge is, mark it, and let both of them lay the tape across it"
+                                + " again. Until then compare only what the same one measured.");
+        // the balanced difference is the plain one, but for the correction for the missed centre, under 0.1 mm
+        assertThat(d.value()).isCloseTo(0.09, within(0.005));
+    }
+
+    @Test
+    void cannotTell_asksForMoreCirclesInCommon() {
+        Trials trials = trials();
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1600)
+                .measuredBy("Ben")
+                .across(1628);
+        Finding finding = only(trials);
+        Estimate d = finding.estimate().orElseThrow();
+        assertThat(finding.verdict().word()).isEqualTo("cannotTell");
+        assertThat(finding.sentence())
+                .isEqualTo("Ben reads " + metric(d.value()) + " more than Ann on the same circles (1 in common), "
+                        + between(d)
+                        + "; that may lie on either side of the practical margin of 50 mm (2.0 in): this trial cannot tell"
+                        + " yet. This rests on the assumed reading repeatability: they measured too little in common to"
+                        + " show how much readings scatter. Nobody laid the tape across the same circle twice, so that"
+                        + " repeatability and reproducibility cannot be told apart.");
+        assertThat(finding.next())
+                .matches(
+                        "Let both of them lay the tape across \\d+ more circles?; then the chance of a verdict is about"
+                                + " \\d\\d %\\.");
+    }
+
+    @Test
+    void noCircleInCommon_cannotBeAnswered() {
+        Trials trials = trials();
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Ann").across(1600, 1602);
+        trials.circle("2", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Ben").across(1628, 1630);
+        Finding finding = only(trials);
+        assertThat(finding.sentence())
+                .isEqualTo("Ann and Ben: whether they read alike cannot be said yet. Missing: a circle that two of them"
+                        + " measured straight across.");
+        assertThat(finding.next()).isEqualTo("Let each of them lay the tape across the same two or three circles.");
+        assertThat(trials.analysed().testers()).isEmpty();
+    }
+
+    @Test
+    void oneMeasurerOrNone_isNotAsked() {
+        assertThat(findings(trials().circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1602)))
+                .isEmpty();
+        assertThat(findings(trials().measuredBy("Ann").circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1602)))
+                .isEmpty();
+    }
+
+    @Test
+    void misreadTape_isTracedToItsMeasurerAndCircle() {
+        Trials trials = two(trials(), 6, 0);
+        trials.circle("7", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1905, 1906)
+                .measuredBy("Ben")
+                .across(1985, 1910);
+        assertThat(only(trials).sentence())
+                .endsWith(
+                        " Ben's readings scatter conspicuously more than the others', most of all on circle 7 (Mandel's k):"
+                                + " look there for a misread tape.");
+    }
+
+    @Test
+    void ofThree_eachIsHeldAgainstTheMeanOfTheOthers_andHPointsAtTheOneThatLiesOff() {
+        Trials trials = trials();
+        for (int i = 0; i < 3; i++) {
+            trials.circle("" + i, Turn.LEFT, Drive.TWO_WHEEL);
+            for (String who : List.of("Ann", "Ben", "Cai", "Dee", "Eve")) {
+                trials.measuredBy(who).across(1600 + 30 * i + (who.equals("Eve") ? 60 : 0), 1602 + 30 * i);
+            }
+        }
+        List<Finding> findings = findings(trials);
+        assertThat(findings).hasSize(5);
+        assertThat(findings.get(0).subject()).isEqualTo(Map.of("measurer", "Eve", "others", "Ann, Ben, Cai, Dee"));
+        // Eve's two readings lie 60 and 0 mm above the others'
+        assertThat(findings.get(0).estimate().orElseThrow().value()).isCloseTo(0.03, within(1e-4));
+        assertThat(findings.get(0).sentence())
+                .contains(" more than the mean of Ann and Ben and Cai and Dee on the same circles (3 in common), ")
+                .contains(" Eve lies conspicuously far from the others on circle 0, 1, 2 (Mandel's h).")
+                .contains(" Eve's readings scatter conspicuously more than the others', most of all on circle ");
+        assertThat(findings.get(1).sentence()).doesNotContain("conspicuously");
+    }
+
+    /** A chain of circles in common: Ann with Ben, Ben with Cai. Least squares carries the differences along it. */
+    @Test
+    void differences_areCarriedAlongAChain() {
+        Trials trials = trials();
+        for (int i = 0; i < 3; i++) {
+            trials.circle("a" + i, Turn.LEFT, Drive.TWO_WHEEL)
+                    .measuredBy("Ann")
+                    .across(1600)
+                    .measuredBy("Ben")
+                    .across(1610);
+            trials.circle("b" + i, Turn.LEFT, Drive.TWO_WHEEL)
+                    .measuredBy("Ben")
+                    .across(1800)
+                    .measuredBy("Cai")
+                    .across(1806);
+        }
+        List<Finding> findings = findings(trials);
+        assertThat(findings.stream().map(f -> f.subject().get("measurer"))).containsExactly("Cai", "Ben", "Ann");
+        // effects 0, 10, 16: Cai less the mean of the others is 11, Ben's 2, Ann's −13
+        assertThat(findings.get(0).estimate().orElseThrow().value()).isCloseTo(0.011, within(1e-5));
+        assertThat(findings.get(1).estimate().orElseThrow().value()).isCloseTo(0.002, within(1e-5));
+        assertThat(findings.get(2).estimate().orElseThrow().value()).isCloseTo(-0.013, within(1e-5));
+        assertThat(findings.get(2).sentence())
+                .startsWith("Ann reads 13 mm (0.5 in) less than the mean of Ben and Cai ");
+    }
+
+    @Test
+    void orderNamesAndUnits_changeNothing() {
+        for (int seed = 0; seed < 5; seed++) {
+            Estimate plain = only(random(seed, LengthUnit.MILLIMETRE, "Ann", "Ben", false))
+                    .estimate()
+                    .orElseThrow();
+            Estimate other = only(random(seed, LengthUnit.INCH, "Zoe", "Yan", true))
+                    .estimate()
+                    .orElseThrow();
+            assertThat(other.value()).isCloseTo(plain.value(), within(1e-9));
+            assertThat(other.low()).isCloseTo(plain.low(), within(1e-9));
+            assertThat(other.high()).isCloseTo(plain.high(), within(1e-9));
+        }
+    }
+
+    private static Trials random(int seed, LengthUnit unit, String first, String second, boolean backwards) {
+        double mm = 0.001 / unit.metres();
+        Trials trials = Trials.in(unit).margin(50 * mm).machine("Alder");
+        for (int n = 0; n < 5; n++) {
+            int i = backwards ? 4 - n : n;
+            var random = new SplittableRandom(100L * seed + i);
+            double d = 1600 + 20 * i;
+            trials.circle("" + i, Turn.LEFT, Drive.TWO_WHEEL)
+                    .measuredBy(first)
+                    .across((d + random.nextDouble(20)) * mm);
+            trials.measuredBy(second);
+            for (int j = 1 + i % 2; j > 0; j--) {
+                trials.across((d + 8 + random.nextDouble(20)) * mm);
+            }
+        }
+        return trials;
+    }
+}

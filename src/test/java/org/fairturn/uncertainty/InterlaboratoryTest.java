@@ -1,0 +1,237 @@
+package org.fairturn.uncertainty;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.SplittableRandom;
+import org.apache.commons.csv.CSVRecord;
+import org.assertj.core.data.Offset;
+import org.fairturn.ReferenceData;
+import org.junit.jupiter.api.Test;
+
+class InterlaboratoryTest {
+    /** Half a unit of the last digit, and a little for a 5 behind it, such as the 1.48125 that is printed 1.4813. */
+    private static final Offset<Double> FOUR_DECIMALS = within(5.0001e-5);
+
+    private static final String GLUCOSE = "astm-e691-glucose.csv";
+
+    /** Glucose in serum, as listed. */
+    private static Map<String, List<Double>> material(String material) {
+        Map<String, List<Double>> values = new LinkedHashMap<>();
+        for (CSVRecord row : ReferenceData.rows(GLUCOSE)) {
+            if (row.get("material").equals(material)) {
+                values.computeIfAbsent(row.get("laboratory"), k -> new ArrayList<>())
+                        .add(Double.parseDouble(row.get("glucose_mg_dl")));
+            }
+        }
+        return values;
+    }
+
+    /** With the replicate to which the published precision of material C belongs. */
+    private static Map<String, List<Double>> published(String material) {
+        Map<String, List<Double>> values = material(material);
+        if (material.equals("C")) {
+            assertThat(values.get("4").set(1, 138.30)).isEqualTo(148.30);
+        }
+        return values;
+    }
+
+    private static void precision(
+            Interlaboratory level, double mean, double ofMeans, double r, double reproducibility) {
+        assertThat(level.mean()).isCloseTo(mean, FOUR_DECIMALS);
+        assertThat(level.standardDeviationOfMeans()).isCloseTo(ofMeans, FOUR_DECIMALS);
+        assertThat(level.precision().repeatability().orElseThrow()).isCloseTo(r, FOUR_DECIMALS);
+        assertThat(level.precision().reproducibility().orElseThrow()).isCloseTo(reproducibility, FOUR_DECIMALS);
+    }
+
+    @Test
+    void precision_matchesAstmE691Glucose() {
+        // ASTM E691, glucose in serum: data read in source, precision from memory and recomputed
+        precision(Interlaboratory.of(published("A")), 41.5183, 0.6061, 1.0632, 1.0632);
+        precision(Interlaboratory.of(published("B")), 79.6796, 1.0028, 1.4949, 1.5796);
+        precision(Interlaboratory.of(published("C")), 134.7262, 1.7397, 1.5434, 2.1482);
+        precision(Interlaboratory.of(published("D")), 194.7171, 2.5950, 2.6251, 3.3657);
+        precision(Interlaboratory.of(published("E")), 294.4921, 2.6931, 3.9350, 4.1923);
+        assertThat(Interlaboratory.of(published("A"))
+                        .precision()
+                        .betweenLaboratories()
+                        .orElseThrow())
+                .isZero();
+    }
+
+    @Test
+    void misprintedReplicate_isPointedAtByKAndCochran() {
+        // laboratory 4, material C as listed (148.30 for 138.30): recomputed
+        Interlaboratory c = Interlaboratory.of(material("C"));
+        precision(c, 135.1429, 2.6559, 2.7483, 3.4770);
+        assertThat(c.k(3).orElseThrow()).isCloseTo(2.41, within(0.005));
+        assertThat(c.standsOutByK(3, 0.005)).isTrue();
+        Interlaboratory.Pointed widest = c.cochran().orElseThrow();
+        assertThat(widest.label()).isEqualTo("4");
+        assertThat(widest.statistic()).isGreaterThan(widest.critical1());
+        assertThat(c.grubbs().orElseThrow().label()).isEqualTo("4");
+    }
+
+    @Test
+    void hAndK_matchTheRecomputedTable() {
+        for (CSVRecord row : ReferenceData.rows("astm-e691-glucose-hk-recomputed.csv")) {
+            String material = row.get("material");
+            Interlaboratory level =
+                    Interlaboratory.of(material.equals("C-with-138.30") ? published("C") : material(material));
+            int i = Integer.parseInt(row.get("laboratory")) - 1;
+            assertThat(level.h(i).orElseThrow()).isCloseTo(Double.parseDouble(row.get("h")), FOUR_DECIMALS);
+            assertThat(level.k(i).orElseThrow()).isCloseTo(Double.parseDouble(row.get("k")), FOUR_DECIMALS);
+        }
+        // k(2, E) = 2.33 is beyond the 2.06 of the tables, h(4, B) = 1.85 is not beyond 2.15: recomputed
+        assertThat(Interlaboratory.of(material("E")).standsOutByK(1, 0.005)).isTrue();
+        assertThat(Interlaboratory.of(material("B")).standsOutByH(3, 0.005)).isFalse();
+    }
+
+    @Test
+    void scatterOfOneLevel_isKOfThatLevel() {
+        Interlaboratory level = Interlaboratory.of(material("E"));
+        Interlaboratory.Scatter scatter =
+                Interlaboratory.scatter(List.of(level), "2", 0.005).orElseThrow();
+        assertThat(scatter.k()).isCloseTo(level.k(1).orElseThrow(), within(1e-12));
+        // ASTM E691, Table 6: k(p = 8, n = 3) is 2.06, from memory, recomputed
+        assertThat(scatter.critical()).isCloseTo(2.06, within(0.005));
+        assertThat(scatter.standsOut()).isTrue();
+        assertThat(Interlaboratory.scatter(List.of(level), "nobody", 0.005)).isEmpty();
+    }
+
+    @Test
+    void criticalValuesOfHAndK_matchTheTables() {
+        for (CSVRecord row : ReferenceData.rows("table-mandel-h-k-0.5pct.csv")) {
+            int p = Integer.parseInt(row.get("p_labs"));
+            assertThat(OutlierTests.mandelH(p, 0.005)).isCloseTo(Double.parseDouble(row.get("h")), FOUR_DECIMALS);
+            for (int n = 2; n <= 10; n++) {
+                assertThat(OutlierTests.mandelK(n - 1, p * (n - 1), 0.005))
+                        .isCloseTo(Double.parseDouble(row.get("k_n" + n)), FOUR_DECIMALS);
+            }
+        }
+        // ISO 5725-2 prints h at 1 % and 5 %: from memory, recomputed
+        assertThat(OutlierTests.mandelH(8, 0.01)).isCloseTo(2.06, within(0.005));
+        assertThat(OutlierTests.mandelH(8, 0.05)).isCloseTo(1.75, within(0.005));
+    }
+
+    @Test
+    void criticalValuesOfCochran_matchTheTable() {
+        for (CSVRecord row : ReferenceData.rows("table-cochran-c.csv")) {
+            int p = Integer.parseInt(row.get("p_labs"));
+            for (int n = 2; n <= 6; n++) {
+                assertThat(OutlierTests.cochran(p, n, 0.01))
+                        .isCloseTo(Double.parseDouble(row.get("n" + n + "_1pct")), FOUR_DECIMALS);
+                assertThat(OutlierTests.cochran(p, n, 0.05))
+                        .isCloseTo(Double.parseDouble(row.get("n" + n + "_5pct")), FOUR_DECIMALS);
+            }
+        }
+    }
+
+    @Test
+    void criticalValuesOfGrubbs_matchTheTables() {
+        for (CSVRecord row : ReferenceData.rows("table-grubbs.csv")) {
+            int n = Integer.parseInt(row.get("n"));
+            for (String alpha : List.of("0.10", "0.05", "0.025", "0.01", "0.005")) {
+                assertThat(OutlierTests.grubbs(n, Double.parseDouble(alpha)))
+                        .isCloseTo(Double.parseDouble(row.get("one_sided_" + alpha)), FOUR_DECIMALS);
+            }
+        }
+        // ASTM E178, one-sided 5 %, secondary; older tables round n = 5 to 1.672, hence 0.001
+        double[] printed = {1.153, 1.463, 1.672, 1.822, 1.938, 2.032, 2.110, 2.176};
+        for (int n = 3; n <= 10; n++) {
+            assertThat(OutlierTests.grubbs(n, 0.05)).isCloseTo(printed[n - 3], within(0.001));
+        }
+        // two-sided 1 % where a much-used table is misprinted (2.202 and 2.755): recomputed
+        assertThat(OutlierTests.grubbs(7, 0.005)).isCloseTo(2.139, within(0.0005));
+        assertThat(OutlierTests.grubbs(15, 0.005)).isCloseTo(2.806, within(0.0005));
+    }
+
+    @Test
+    void grubbs_matchesTietjenAndMoore1972() {
+        // eight readings of a mass spectrometer, NIST handbook: G = 2.468765, one-sided 5 % critical 2.032 (from
+        // memory, recomputed)
+        Map<String, List<Double>> values = new LinkedHashMap<>();
+        for (double v : ReferenceData.column("mass-spectrometer-uranium.csv", "value")) {
+            values.put("" + values.size(), List.of(v));
+        }
+        Interlaboratory.Pointed farthest = Interlaboratory.of(values).grubbs().orElseThrow();
+        assertThat(farthest.statistic()).isCloseTo(2.4687646, within(5e-8));
+        assertThat(OutlierTests.grubbs(8, 0.05)).isCloseTo(2.032, within(0.0005));
+    }
+
+    /** s_r² and s_L² have the right expectation for any numbers of replicates: 4000 draws, five standard deviations of chance. */
+    @Test
+    void precision_isUnbiasedForUnequalReplicates() {
+        var random = new SplittableRandom(20260601);
+        int[] n = {1, 2, 4, 7};
+        double within = 0;
+        double between = 0;
+        int draws = 4000;
+        for (int draw = 0; draw < draws; draw++) {
+            List<Interlaboratory> levels = new ArrayList<>();
+            for (int level = 0; level < 3; level++) {
+                Map<String, List<Double>> values = new LinkedHashMap<>();
+                for (int i = 0; i < n.length; i++) {
+                    double bias = 30 * random.nextGaussian();
+                    List<Double> y = new ArrayList<>();
+                    for (int j = 0; j < n[i]; j++) {
+                        y.add(bias + 3 * random.nextGaussian());
+                    }
+                    values.put("lab " + i, y);
+                }
+                levels.add(Interlaboratory.of(values));
+            }
+            Interlaboratory.Precision p = Interlaboratory.precision(levels);
+            within += Math.pow(p.repeatability().orElseThrow(), 2) / draws;
+            between += Math.pow(p.betweenLaboratories().orElseThrow(), 2) / draws;
+        }
+        // s_L is ten times s_r, so that cutting negative variances off at zero plays no part
+        assertThat(within).isCloseTo(9, Offset.offset(5 * 9 * Math.sqrt(2.0 / 30 / draws)));
+        assertThat(between).isCloseTo(900, Offset.offset(5 * 900 * Math.sqrt(2.0 / 8 / draws)));
+    }
+
+    @Test
+    void orderAndOrigin_changeNothing() {
+        Map<String, List<Double>> values = material("C");
+        List<String> labels = new ArrayList<>(values.keySet());
+        Collections.reverse(labels);
+        Map<String, List<Double>> turned = new LinkedHashMap<>();
+        labels.forEach(
+                l -> turned.put(l, values.get(l).stream().map(v -> v + 1e6).toList()));
+        Interlaboratory a = Interlaboratory.of(values);
+        Interlaboratory b = Interlaboratory.of(turned);
+        // a million holds six digits fewer
+        assertThat(b.precision().reproducibility().orElseThrow())
+                .isCloseTo(a.precision().reproducibility().orElseThrow(), within(1e-8));
+        assertThat(b.h(7).orElseThrow()).isCloseTo(a.h(0).orElseThrow(), within(1e-8));
+        assertThat(b.k(7).orElseThrow()).isCloseTo(a.k(0).orElseThrow(), within(1e-8));
+    }
+
+    @Test
+    void limits_giveNoAnswerRatherThanAWrongOne() {
+        Interlaboratory single = Interlaboratory.of(Map.of("a", List.of(1.0), "b", List.of(2.0)));
+        assertThat(single.precision().repeatability()).isEmpty();
+        assertThat(single.h(0)).isEmpty();
+        assertThat(single.k(0)).isEmpty();
+        assertThat(single.cochran()).isEmpty();
+        assertThat(single.grubbs()).isEmpty();
+        Interlaboratory alike =
+                Interlaboratory.of(Map.of("a", List.of(1.0, 1.0), "b", List.of(1.0, 1.0), "c", List.of(1.0)));
+        assertThat(alike.precision().reproducibility().orElseThrow()).isZero();
+        assertThat(alike.h(0)).isEmpty();
+        assertThat(alike.k(0)).isEmpty();
+        assertThat(alike.standsOutByK(0, 0.005)).isFalse();
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> Interlaboratory.of(Map.of("a", List.of(1.0))))
+                .withMessage("groups hold [1] values; must be two or more groups of one or more");
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> OutlierTests.mandelH(2, 0.005))
+                .withMessage("p is 2; must be 3 or more");
+    }
+}

@@ -1,0 +1,189 @@
+package org.fairturn.uncertainty;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.SplittableRandom;
+import java.util.stream.IntStream;
+import org.apache.commons.math3.distribution.TDistribution;
+import org.junit.jupiter.api.Test;
+
+/** Sums of independent mixtures, and the place of each among several. */
+class SumOfMixturesTest {
+    /** Cells of two circles with one and three readings, so that even the means of the parts differ. */
+    private static NormalMixture difference(int seed, double spread) {
+        return difference(seed, spread, 1, 0);
+    }
+
+    private static NormalMixture difference(int seed, double spread, double sign, double offset) {
+        var random = new SplittableRandom(seed);
+        List<List<CircleSummary>> cells = new ArrayList<>();
+        for (int k = 0; k < 2; k++) {
+            List<CircleSummary> cell = new ArrayList<>();
+            for (int i = 0; i < 2 + seed % 2; i++) {
+                double d = 1.8 + spread * (random.nextDouble() - 0.5);
+                double[] y = IntStream.range(0, 1 + 2 * i)
+                        .mapToDouble(j -> d + 0.02 * (random.nextDouble() - 0.5))
+                        .toArray();
+                cell.add(CircleSummary.of(
+                        y, IntStream.range(0, y.length).mapToDouble(j -> 1).toArray()));
+            }
+            cells.add(cell);
+        }
+        return RepeatabilityPosterior.of(new CircleData(cells), new HalfT(0.05), new HalfT(0.02), 0.0003)
+                .contrast(new double[] {-0.5 * sign, 0.5 * sign}, offset, 0);
+    }
+
+    /** P(a + b ≤ x) the slow way: every part of a against the whole of b, nothing drawn together. */
+    private static double below(NormalMixture a, NormalMixture b, double x) {
+        List<NormalMixture.Normal> second = b.parts();
+        return a.parts().stream()
+                .mapToDouble(p -> second.stream()
+                        .mapToDouble(q -> p.w()
+                                * q.w()
+                                * Quantiles.normalProbability((x - p.m() - q.m()) / Math.sqrt(p.v() + q.v())))
+                        .sum())
+                .sum();
+    }
+
+    @Test
+    void sum_hasTheProbabilitiesOfTheFullProductOfParts() {
+        double worst = 0;
+        for (int seed = 0; seed < 4; seed++) {
+            NormalMixture a = difference(seed, 0.08);
+            NormalMixture b = difference(seed + 10, 0.03);
+            NormalMixture sum = a.plus(b);
+            assertThat(sum.mean()).isCloseTo(a.mean() + b.mean(), within(1e-14));
+            assertThat(Math.pow(sum.standardDeviation(), 2))
+                    .isCloseTo(Math.pow(a.standardDeviation(), 2) + Math.pow(b.standardDeviation(), 2), within(1e-14));
+            for (double z : new double[] {-3, -0.2, 1.5}) {
+                double x = sum.mean() + z * sum.standardDeviation();
+                worst = Math.max(worst, Math.abs(sum.probabilityBelow(x) - below(a, b, x)));
+            }
+        }
+        System.out.printf(Locale.ROOT, "sum of mixtures: at most %.1e off%n", worst);
+        // the documentation promises 1e-4 at worst and less than 3e-6 on posteriors such as these
+        assertThat(worst).isLessThan(3e-6);
+    }
+
+    @Test
+    void sumOfTwoNormals_isNormal() {
+        NormalMixture sum = new NormalMixture(new double[] {1}, new double[] {2}, new double[] {9})
+                .plus(new NormalMixture(new double[] {1}, new double[] {-5}, new double[] {16}));
+        assertThat(sum.mean()).isCloseTo(-3, within(1e-15));
+        assertThat(sum.standardDeviation()).isCloseTo(5, within(1e-14));
+        assertThat(sum.quantile(0.975)).isCloseTo(-3 + 5 * Quantiles.normal(0.975), within(1e-9));
+    }
+
+    @Test
+    void aNumberWithoutUncertainty_onlyMovesIt() {
+        NormalMixture two = new NormalMixture(new double[] {1, 3}, new double[] {0, 4}, new double[] {0, 0});
+        NormalMixture moved = two.plus(new NormalMixture(new double[] {1}, new double[] {10}, new double[] {0}));
+        assertThat(moved.probabilityBelow(9.999)).isZero();
+        assertThat(moved.probabilityBelow(12)).isEqualTo(0.25);
+        assertThat(moved.probabilityAbove(13.999)).isEqualTo(0.75);
+    }
+
+    /**
+     * Behrens and Fisher's problem, whose answer is the difference of two Student's t. A t is a mixture of normals over the
+     * variance; the sum is held against a numerical convolution of the library's t distribution.
+     */
+    @Test
+    void sumOfTwoStudents_matchesNumericalConvolution() {
+        NormalMixture sum = student(4, 1).plus(student(9, 2));
+        TDistribution four = new TDistribution(null, 4);
+        TDistribution nine = new TDistribution(null, 9);
+        for (double x : new double[] {-4, -1, 0.5, 3, 6}) {
+            double expected = 0;
+            double step = 0.005;
+            for (double t = -60; t <= 60; t += step) {
+                expected += nine.density(t) * four.cumulativeProbability(x - 2 * t) * step;
+            }
+            assertThat(sum.probabilityBelow(x)).isCloseTo(expected, within(5e-6));
+        }
+    }
+
+    /** scale·t(ν) as a mixture over ln of the variance: ν/χ² with χ² on an even grid of its logarithm. */
+    private static NormalMixture student(double nu, double scale) {
+        double[] logs =
+                IntStream.rangeClosed(0, 400).mapToDouble(i -> -12 + 0.05 * i).toArray();
+        double[] weights = new double[logs.length];
+        double[] variances = new double[logs.length];
+        for (int i = 0; i < logs.length; i++) {
+            double chiSquared = Math.exp(logs[i]);
+            weights[i] = Math.exp(nu / 2 * logs[i] - chiSquared / 2);
+            variances[i] = scale * scale * nu / chiSquared;
+        }
+        return new NormalMixture(weights, new double[logs.length], variances);
+    }
+
+    @Test
+    void placesOfTwo_areThoseOfTheirDifference() {
+        NormalMixture a = difference(1, 0.08);
+        NormalMixture b = difference(12, 0.05);
+        double[][] places = Ranking.probabilities(List.of(a, b));
+        double smaller = b.plus(difference(1, 0.08, -1, 0)).probabilityAbove(0);
+        // the ranking draws nothing together; the sum may be that much off
+        assertThat(places[0][0]).isCloseTo(smaller, within(3e-6));
+        assertThat(places[1][1]).isCloseTo(smaller, within(3e-6));
+        assertThat(smaller).isBetween(0.001, 0.999);
+    }
+
+    @Test
+    void places_sumToOneByMachineAndByPlace() {
+        List<NormalMixture> four = IntStream.range(0, 4)
+                .mapToObj(i -> difference(i, 0.06, 1, 0.004 * i))
+                .toList();
+        double[][] places = Ranking.probabilities(four);
+        for (int i = 0; i < 4; i++) {
+            double byMachine = 0;
+            double byPlace = 0;
+            for (int r = 0; r < 4; r++) {
+                byMachine += places[i][r];
+                byPlace += places[r][i];
+            }
+            assertThat(byMachine).isCloseTo(1, within(1e-8));
+            assertThat(byPlace).isCloseTo(1, within(1e-8));
+        }
+    }
+
+    @Test
+    void placesOfThreeAlike_areAThirdEach() {
+        NormalMixture one = difference(3, 0.06);
+        for (double[] row : Ranking.probabilities(List.of(one, one, one))) {
+            for (double place : row) {
+                assertThat(place).isCloseTo(1.0 / 3, within(1e-8));
+            }
+        }
+    }
+
+    @Test
+    void placesOfThreeNormals_matchTheOrthantProbability() {
+        // X₁, X₂, X₃ normal with mean 0 and variances 1, 2, 3. P(X₁ smallest) = P(X₂ − X₁ > 0, X₃ − X₁ > 0) = 1/4 +
+        // asin ρ/(2π),
+        // ρ = 1/√((1+2)(1+3)); W. F. Sheppard 1899, orthant probability of two normals, from memory
+        double[][] places = Ranking.probabilities(IntStream.rangeClosed(1, 3)
+                .mapToObj(v -> new NormalMixture(new double[] {1}, new double[] {0}, new double[] {v}))
+                .toList());
+        for (int i = 0; i < 3; i++) {
+            double v = i + 1;
+            double w = (i + 1) % 3 + 1;
+            double x = (i + 2) % 3 + 1;
+            double expected = 0.25 + Math.asin(v / Math.sqrt((v + w) * (v + x))) / (2 * Math.PI);
+            assertThat(places[i][0]).isCloseTo(expected, within(1e-9));
+            assertThat(places[i][2]).isCloseTo(expected, within(1e-9));
+        }
+    }
+
+    @Test
+    void aQuantityWithoutUncertainty_cannotBeRanked() {
+        NormalMixture step = new NormalMixture(new double[] {1}, new double[] {0}, new double[] {0});
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> Ranking.probabilities(List.of(step, step)))
+                .withMessage("a part has the standard deviation 0.0; must be in (0, ∞)");
+    }
+}
