@@ -211,6 +211,15 @@ final class Tables {
                         pointer(measured.k(i), measured.standsOutByK(i, Testers.ALPHA))));
             }
         }
+        testers.scatter()
+                .forEach((who, k) -> rows.add(List.of(
+                        "all circles, " + who,
+                        NONE,
+                        NONE,
+                        NONE,
+                        NONE,
+                        pointer(OptionalDouble.of(k.k()), k.standsOut()) + " (critical "
+                                + Figures.fixed(k.critical(), 2) + ")")));
         return new Table(
                 "Those who measured the same circle straight across; Mandel's h (mean against the others) and k (scatter against"
                         + " all) with a mark where they pass the critical value at 0.5 %",
@@ -364,7 +373,7 @@ final class Tables {
             }
         }
         return new Table(
-                "Steering stops, as noted; they do not enter the findings above",
+                "Steering stops, as noted; they enter the fairness list alone",
                 List.of("Machine", "Stop", "Specified", "Found", "Set", "Touches axle", "Arm"),
                 rows);
     }
