@@ -264,7 +264,7 @@ final class BetweenTesters {
             return group.get(j) + " reads "
                     + wording.amount(d.value())
                     + (d.value() < 0 ? " less than " : " more than ")
-                    + (others.size() == 1 ? others.get(0) : "the mean of " + String.join(" and ", others))
+                    + (others.size() == 1 ? others.get(0) : "the mean of " + listed(others))
                     + " on the same circles (" + common + " in common), "
                     + (d.value() < 0 ? wording.range(-d.high(), -d.low()) : wording.range(d.low(), d.high()))
                     + "; that "
@@ -297,19 +297,18 @@ final class BetweenTesters {
         if (others.size() == 1) {
             asked.addAll(others);
         }
-        List<Interlaboratory> measured =
-                testers.levels().stream().map(Testers.Level::measured).toList();
         StringBuilder text = new StringBuilder();
         for (String who : asked.stream().sorted().toList()) {
-            String off = testers.levels().stream()
+            List<String> off = testers.levels().stream()
                     .filter(l -> liesOff(l.measured(), who))
                     .map(Testers.Level::circle)
                     .sorted()
-                    .collect(Collectors.joining(", "));
+                    .toList();
             if (!off.isEmpty()) {
-                text.append(" " + who + " lies conspicuously far from the others on circle " + off + " (Mandel's h).");
+                text.append(" " + who + " lies conspicuously far from the others on "
+                        + (off.size() == 1 ? "circle " : "circles ") + listed(off) + " (Mandel's h).");
             }
-            Interlaboratory.scatter(measured, who, Testers.ALPHA)
+            Optional.ofNullable(testers.scatter().get(who))
                     .filter(Interlaboratory.Scatter::standsOut)
                     .flatMap(k -> widest(testers, who))
                     .ifPresent(circle -> text.append(" " + who
@@ -317,6 +316,13 @@ final class BetweenTesters {
                             + " (Mandel's k): look there for a misread tape."));
         }
         return text.toString();
+    }
+
+    private static String listed(List<String> names) {
+        int last = names.size() - 1;
+        return last == 0
+                ? names.get(0)
+                : names.stream().limit(last).collect(Collectors.joining(", ")) + " and " + names.get(last);
     }
 
     private boolean liesOff(Interlaboratory level, String who) {
@@ -372,7 +378,7 @@ final class BetweenTesters {
                 List.of(),
                 OptionalDouble.empty(),
                 true,
-                String.join(" and ", all) + ": whether they read alike cannot be said yet. Missing: " + missing + ".",
+                listed(List.copyOf(all)) + ": whether they read alike cannot be said yet. Missing: " + missing + ".",
                 "Let each of them lay the tape across the same two or three circles.");
     }
 }

@@ -153,6 +153,12 @@ public record ReportView(
                         + " turning right, c is how far the turn centre lies ahead of the axle line. Solved for R, this tells"
                         + " the turn radius that left a disc. The deck's part of a left–right difference is what the blades"
                         + " alone make of it at the mean of the two radii.",
+                "Two machines are held against each other cell by cell and by the mean over the cells both were driven in without"
+                        + " brakes. Each keeps its own repeatability; what tape, eye and method put on both cancels. At the mean"
+                        + " of their turn radii the decks alone make a difference, the reach of the deck; the rest is the"
+                        + " chassis's. How long trimming takes is not said: it hangs on tool and hand. Those who measured are"
+                        + " compared on circles two or more of them laid the tape straight across, by least squares for circle"
+                        + " and measurer.",
                 "A question has a quantity q, a practical margin m ("
                         + wording.amount(conditions.practicalMargin().metres())
                         + ") and a confidence asked for (" + Figures.percent(conditions.confidence())
@@ -164,7 +170,8 @@ public record ReportView(
                         + " k = 2 (ISO 13528); |ζ| up to 2 and |E_n| up to 1 are satisfactory. A turning circle (ISO 789-3) is"
                         + " taken as what the centre plane of the outer front wheel draws. A figure with brakes is never"
                         + " converted to one without.",
-                "Sources: JCGM 100:2008 (uncertainty), JCGM 106:2012 (decision with a guard band), ISO 5725-2 (repeatability),"
+                "Sources: JCGM 100:2008 (uncertainty), JCGM 106:2012 (decision with a guard band), ISO 5725-2 and ASTM E691"
+                        + " (repeatability, reproducibility, h and k),"
                         + " OIML R 35-1 (tape classes), Gander, Golub and Strebel 1994 (circle fit), Patterson and Thompson"
                         + " 1971 (restricted likelihood), Holm 1979. The taking apart of the left–right difference is our"
                         + " own; all of it is worked out below with the numbers put in.");

@@ -242,6 +242,16 @@ final class ResultsJson {
         orNull("repeatability", testers.precision().repeatability(), 1000);
         orNull("betweenMeasurers", testers.precision().betweenLaboratories(), 1000);
         orNull("reproducibility", testers.precision().reproducibility(), 1000);
+        json.writeArrayFieldStart("scatter");
+        for (Map.Entry<String, Interlaboratory.Scatter> k : testers.scatter().entrySet()) {
+            json.writeStartObject();
+            json.writeStringField("measurer", k.getKey());
+            number("k", k.getValue().k());
+            number("critical", k.getValue().critical());
+            json.writeBooleanField("standsOut", k.getValue().standsOut());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
         json.writeArrayFieldStart("measured");
         for (Testers.Level level : testers.levels()) {
             Interlaboratory measured = level.measured();

@@ -324,6 +324,15 @@ final class Tables {
                         pointer(measured.k(i), measured.standsOutByK(i, Testers.ALPHA))));
             }
         }
+        testers.scatter()
+                .forEach((who, k) -> rows.add(List.of(
+                        "all circles, " + who,
+                        NONE,
+                        NONE,
+                        NONE,
+                        NONE,
+                        pointer(OptionalDouble.of(k.k()), k.standsOut()) + " (critical "
+                                + Figures.fixed(k.critical(), 2) + ")")));
         return new Table(
                 "Those who measured the same circle straight across; Mandel's h (mean against the others) and k (scatter against"
                         + " all) with a mark where they pass the critical value at 0.5 %",

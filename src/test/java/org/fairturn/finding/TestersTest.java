@@ -174,8 +174,8 @@ class TestersTest {
         // Eve's two readings lie 60 and 0 mm above the others'
         assertThat(findings.get(0).estimate().orElseThrow().value()).isCloseTo(0.03, within(1e-4));
         assertThat(findings.get(0).sentence())
-                .contains(" more than the mean of Ann and Ben and Cai and Dee on the same circles (3 in common), ")
-                .contains(" Eve lies conspicuously far from the others on circle 0, 1, 2 (Mandel's h).")
+                .contains(" more than the mean of Ann, Ben, Cai and Dee on the same circles (3 in common), ")
+                .contains(" Eve lies conspicuously far from the others on circles 0, 1 and 2 (Mandel's h).")
                 .contains(" Eve's readings scatter conspicuously more than the others', most of all on circle ");
         assertThat(findings.get(1).sentence()).doesNotContain("conspicuously");
     }

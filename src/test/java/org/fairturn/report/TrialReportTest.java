@@ -160,6 +160,21 @@ class TrialReportTest {
                 assertPartsAddUp(finding);
             }
         }
+        JsonNode sideBySide = json.get("sideBySide");
+        assertThat(names(sideBySide)).containsExactly("compared", "ranking", "fairness", "headland");
+        for (JsonNode c : sideBySide.get("compared")) {
+            assertThat(names(c))
+                    .containsExactly(
+                            "machine", "other", "turn", "drive", "difference", "chassis", "deckReach", "turnRadius");
+            assertThat(c.get("chassis").get("estimate").doubleValue()
+                            + c.get("deckReach").get("estimate").doubleValue())
+                    .isCloseTo(c.get("difference").get("estimate").doubleValue(), within(0.01));
+        }
+        for (JsonNode point : sideBySide.get("fairness")) {
+            assertThat(point.get("status").textValue()).isIn("met", "notMet", "notStated");
+        }
+        assertThat(names(json.get("testers")))
+                .containsExactly("repeatability", "betweenMeasurers", "reproducibility", "scatter", "measured");
         for (JsonNode warning : json.get("warnings")) {
             assertThat(names(warning)).containsExactly("code", "where", "message");
         }
