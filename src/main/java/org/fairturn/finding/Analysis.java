@@ -57,6 +57,29 @@ public record Analysis(
         warnings = List.copyOf(warnings);
     }
 
+    /**
+     * Whether a finding belongs among the first things to read. The less likely readings of a claim do not, nor do the
+     * single turns of two machines that are also compared on the whole.
+     */
+    public boolean leads(Finding finding) {
+        return switch (finding.question()) {
+            case CLAIM ->
+                claims.stream()
+                        .flatMap(c -> c.readings().stream().skip(1))
+                        .noneMatch(r -> r.subject().equals(finding.subject()));
+            case SIDE_BY_SIDE -> finding.subject().get("turn").equals("all") || !comparedOnTheWhole(finding);
+            default -> true;
+        };
+    }
+
+    private boolean comparedOnTheWhole(Finding finding) {
+        return findings.stream()
+                .map(Finding::subject)
+                .anyMatch(s -> "all".equals(s.get("turn"))
+                        && s.get("machine").equals(finding.subject().get("machine"))
+                        && finding.subject().get("other").equals(s.get("other")));
+    }
+
     /** Analyses a trial. The same trial gives the same result, to the last digit. */
     public static Analysis of(Trial trial) {
         Observations observations = new Observations(trial.conditions());

@@ -38,8 +38,9 @@ public record ReportView(
      * The findings on one question.
      *
      * @param heading the question
+     * @param further answers to the same question that are folded away
      */
-    public record Group(String heading, List<Answer> answers) {}
+    public record Group(String heading, List<Answer> answers, List<Answer> further) {}
 
     /**
      * One finding.
@@ -73,15 +74,17 @@ public record ReportView(
         List<Group> groups = new ArrayList<>();
         for (Question question : Question.values()) {
             List<Answer> answers = new ArrayList<>();
+            List<Answer> further = new ArrayList<>();
             String last = "";
             for (Finding finding : analysis.findings()) {
                 if (finding.question() == question) {
-                    answers.add(answer(finding, confidence, finding.next().equals(last)));
+                    (analysis.leads(finding) ? answers : further)
+                            .add(answer(finding, confidence, finding.next().equals(last)));
                     last = finding.next();
                 }
             }
             if (!answers.isEmpty()) {
-                groups.add(new Group(question.title(), answers));
+                groups.add(new Group(question.title(), answers, further));
             }
         }
         return groups;

@@ -62,10 +62,20 @@ public final class TrialReport {
         }
         Set<String> asked = new HashSet<>();
         for (Finding finding : analysis.findings()) {
+            if (!analysis.leads(finding)) {
+                continue;
+            }
             sentences.add(ReportView.badge(finding) + " | " + finding.sentence());
             if (asked.add(finding.next())) {
                 sentences.add("    Next: " + finding.next());
             }
+        }
+        long further =
+                analysis.findings().stream().filter(f -> !analysis.leads(f)).count();
+        if (further > 0) {
+            sentences.add("The report holds " + further
+                    + " further answers: less likely readings of claims, single turns of machines"
+                    + " that are compared on the whole.");
         }
         return List.copyOf(sentences);
     }
