@@ -40,8 +40,10 @@ final class PosteriorGrid {
      *
      * @param nodes the points that carry more than 1e-11 of the posterior
      * @param settled whether it stopped changing before the steps ran out
+     * @param logIntegral ln ∫ L × priors, up to a constant that depends on the priors and on how many circles and readings
+     *     there are
      */
-    record Result(List<Node> nodes, Marginal circle, Marginal reading, boolean settled) {}
+    record Result(List<Node> nodes, Marginal circle, Marginal reading, boolean settled, double logIntegral) {}
 
     /** A box in (ln σ_b, ln σ_w). */
     private record Box(double lowB, double highB, double lowW, double highW) {
@@ -221,7 +223,11 @@ final class PosteriorGrid {
                 }
             }
             return new Result(
-                    List.copyOf(nodes), new Marginal(axisB, marginalB), new Marginal(axisW, marginalW), settled);
+                    List.copyOf(nodes),
+                    new Marginal(axisB, marginalB),
+                    new Marginal(axisW, marginalW),
+                    settled,
+                    logIntegral + likelihood.logConstant());
         }
     }
 

@@ -2,6 +2,7 @@ package org.fairturn.uncertainty;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.ToDoubleFunction;
 
 /**
  * What is known of the circle-to-circle and the reading-to-reading standard deviation after the trial: restricted
@@ -75,6 +76,48 @@ public final class RepeatabilityPosterior {
             variances[i] = extraVariance + node.at().variance(c);
         }
         return new NormalMixture(weights, means, variances);
+    }
+
+    /**
+     * What the mean of one further circle of a cell would be.
+     *
+     * @param cell place of the cell in the data
+     * @param weight what the circle's readings would be worth, in (0, ∞)
+     */
+    public NormalMixture furtherCircle(int cell, double weight) {
+        double[] c = new double[likelihood.cells()];
+        c[cell] = 1;
+        return mixture(
+                node -> node.at().mean(c),
+                node -> node.at().variance(c) + likelihood.circleVariance(node.sigmaB(), node.sigmaW(), weight));
+    }
+
+    /**
+     * By how much one further reading of a circle would differ from the mean of the others.
+     *
+     * @param varianceFactor of the further reading, in (0, ∞)
+     * @param weight what the others are worth, in (0, ∞)
+     */
+    public NormalMixture readingGap(double varianceFactor, double weight) {
+        return mixture(
+                node -> 0, node -> likelihood.circleVariance(0, node.sigmaW(), 1 / (varianceFactor + 1 / weight)));
+    }
+
+    private NormalMixture mixture(
+            ToDoubleFunction<PosteriorGrid.Node> mean, ToDoubleFunction<PosteriorGrid.Node> variance) {
+        List<PosteriorGrid.Node> nodes = grid.nodes();
+        return new NormalMixture(
+                nodes.stream().mapToDouble(PosteriorGrid.Node::weight).toArray(),
+                nodes.stream().mapToDouble(mean).toArray(),
+                nodes.stream().mapToDouble(variance).toArray());
+    }
+
+    /**
+     * ln of the probability density of the data, means, σ_b and σ_w integrated out, up to a constant that is the same
+     * however the same circles are sorted into as many cells. The difference of two is the logarithm of a Bayes factor.
+     */
+    public double logEvidence() {
+        return grid.logIntegral();
     }
 
     /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
