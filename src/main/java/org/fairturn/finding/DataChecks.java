@@ -18,7 +18,7 @@ final class DataChecks {
     /** Grubbs' test of both sides at 5 %. */
     private static final double GRUBBS_ONE_SIDE = 0.025;
 
-    private static final String KEPT = " It was kept as typed: look at the field sheet, or measure again.";
+    private static final String UNCHANGED = " Nothing was changed: look at the field sheet, or measure again.";
 
     private final Trial trial;
     private final Wording wording;
@@ -103,7 +103,7 @@ final class DataChecks {
                         + (pair ? "reading" : "readings") + " of the circle; so large a gap has a chance of "
                         + Figures.percent(far.chance()) + grubbs(far.circle()) + "."
                         + slip.map(s -> " " + s.said() + ", which fits.").orElse(" No usual slip explains it.")
-                        + KEPT);
+                        + UNCHANGED);
     }
 
     /** As typed, where it is known how. */
@@ -158,7 +158,8 @@ final class DataChecks {
         return new Warning(
                 slip.map(Slips.Slip::code).orElse("circleFarFromCell"),
                 circle.observations().size() == 1 ? circle.observations().get(0).where() : "circle " + id,
-                among + "; so large a gap has a chance of " + Figures.percent(far.chance()) + "." + explained + KEPT);
+                among + "; so large a gap has a chance of " + Figures.percent(far.chance()) + "." + explained
+                        + UNCHANGED);
     }
 
     private static boolean fits(FarReadings.FarCircle far, List<CircleResult> cell) {
@@ -206,6 +207,6 @@ final class DataChecks {
                 "With the " + (swapped.turn() ? "turns" : "drives") + " of " + or + " exchanged, the circles of "
                         + pair.get(0).circle().cell() + " and "
                         + pair.get(1).circle().cell()
-                        + " would agree much better. The labels were kept as typed: look at the field sheet and the pegs.");
+                        + " would agree much better. Nothing was changed: look at the field sheet and the pegs.");
     }
 }

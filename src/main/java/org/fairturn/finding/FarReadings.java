@@ -26,8 +26,8 @@ final class FarReadings {
      * number looked at (Bonferroni).
      */
     private static final double FALSE_ALARMS = 0.01;
-    /** A slip explains a reading where, mended, it would lie no farther out than one in twenty does. */
-    private static final double FITS = 0.05;
+    /** A slip explains a reading where, mended, it would lie no farther out than one in a hundred does. */
+    private static final double FITS = 0.01;
 
     /** Gaps are equal where they differ by less than rounding does. */
     private static final double EQUAL = 1e-9;
