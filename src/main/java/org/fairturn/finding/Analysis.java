@@ -57,12 +57,41 @@ public record Analysis(
                 .map(machine -> MachineEstimate.of(machine, trial.conditions(), circles))
                 .flatMap(Optional::stream)
                 .toList();
+        List<CellEstimate> cells =
+                machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList();
+        Answers answers = answers(trial, machines);
+        List<Finding> findings = answers.findings();
+        List<Finding> adjusted =
+                Robustness.of(Family.adjust(findings, trial.conditions().confidence()), trial, machines);
+        return new Analysis(
+                trial,
+                circles,
+                machines,
+                together(trial, machines),
+                cells,
+                answers.differences(),
+                answers.asymmetries().stream()
+                        .map(a -> new Asymmetry(
+                                a.left(),
+                                a.right(),
+                                a.measured(),
+                                a.geometry(),
+                                a.ruleOfThumb(),
+                                adjusted.get(findings.indexOf(a.finding()))))
+                        .toList(),
+                adjusted,
+                Warnings.of(trial, circles, machines, cells));
+    }
+
+    /** What the questions bring to light. */
+    private record Answers(List<Asymmetry> asymmetries, List<Difference> differences, List<Finding> findings) {}
+
+    /** Every answer, each question by itself; the same questions whatever was changed in the estimates. */
+    private static Answers answers(Trial trial, List<MachineEstimate> machines) {
         DecisionRule rule = new DecisionRule(
                 trial.conditions().practicalMargin().metres(),
                 trial.conditions().confidence());
         Wording wording = new Wording(trial.conditions().lengthUnit());
-        List<CellEstimate> cells =
-                machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList();
         List<Asymmetry> asymmetries = new ArrayList<>();
         List<Difference> differences = new ArrayList<>();
         List<Finding> findings = new ArrayList<>();
@@ -77,25 +106,12 @@ public record Analysis(
             differences.addAll(driveDifferences(machine));
             findings.addAll(DriveCost.of(machine, rule, wording));
         }
-        List<Finding> adjusted = Family.adjust(findings, rule.confidence());
-        return new Analysis(
-                trial,
-                circles,
-                machines,
-                together(trial, machines),
-                cells,
-                differences,
-                asymmetries.stream()
-                        .map(a -> new Asymmetry(
-                                a.left(),
-                                a.right(),
-                                a.measured(),
-                                a.geometry(),
-                                a.ruleOfThumb(),
-                                adjusted.get(findings.indexOf(a.finding()))))
-                        .toList(),
-                adjusted,
-                Warnings.of(trial, circles, machines, cells));
+        return new Answers(asymmetries, differences, findings);
+    }
+
+    /** The findings alone, for estimates in which something was changed. */
+    static List<Finding> findings(Trial trial, List<MachineEstimate> machines) {
+        return answers(trial, machines).findings();
     }
 
     private static List<Asymmetry> leftRight(MachineEstimate machine, DecisionRule rule, Wording wording) {

@@ -33,8 +33,12 @@ public final class MachineEstimate {
     private final RepeatabilityPosterior posterior;
     private final CircleAnova anova;
     private final double[] means;
+    /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
+    private final boolean verdictsOnly;
 
-    private MachineEstimate(Machine machine, Conditions conditions, Map<Cell, List<CircleResult>> circles) {
+    private MachineEstimate(
+            Machine machine, Conditions conditions, Map<Cell, List<CircleResult>> circles, boolean verdictsOnly) {
+        this.verdictsOnly = verdictsOnly;
         this.machine = machine;
         this.conditions = conditions;
         this.circles = circles;
@@ -59,6 +63,32 @@ public final class MachineEstimate {
         }
     }
 
+    private MachineEstimate(MachineEstimate same, Machine machine) {
+        this.verdictsOnly = true;
+        this.machine = machine;
+        this.conditions = same.conditions;
+        this.circles = same.circles;
+        this.cells = same.cells;
+        this.data = same.data;
+        this.posterior = same.posterior;
+        this.anova = same.anova;
+        this.shared = same.shared;
+        this.means = same.means;
+    }
+
+    /** The same statistics under another machine, or the same one, for verdicts only. */
+    MachineEstimate forVerdicts(Machine other) {
+        return new MachineEstimate(this, other);
+    }
+
+    /** The estimate with circles or conditions changed, for verdicts only. */
+    static Optional<MachineEstimate> forVerdicts(
+            Machine machine, Conditions conditions, Map<Cell, List<CircleResult>> circles) {
+        return circles.isEmpty()
+                ? Optional.empty()
+                : Optional.of(new MachineEstimate(machine, conditions, circles, true));
+    }
+
     /** The estimate from the circles that count; empty where there are none. Cells come in the order given. */
     static Optional<MachineEstimate> of(Machine machine, Conditions conditions, List<CircleResult> circles) {
         Map<Cell, List<CircleResult>> byCell = new LinkedHashMap<>();
@@ -68,7 +98,9 @@ public final class MachineEstimate {
                         CELL_ORDER.compare(a.circle().cell(), b.circle().cell()))
                 .forEach(c -> byCell.computeIfAbsent(c.circle().cell(), k -> new ArrayList<>())
                         .add(c));
-        return byCell.isEmpty() ? Optional.empty() : Optional.of(new MachineEstimate(machine, conditions, byCell));
+        return byCell.isEmpty()
+                ? Optional.empty()
+                : Optional.of(new MachineEstimate(machine, conditions, byCell, false));
     }
 
     /** Without brakes before with, 2WD before 4WD, left before right. */
@@ -199,7 +231,9 @@ public final class MachineEstimate {
 
         Estimate estimate() {
             if (estimate == null) {
-                estimate = mixture.estimate(conditions.confidence());
+                estimate = verdictsOnly
+                        ? mixture.roughEstimate(conditions.confidence())
+                        : mixture.estimate(conditions.confidence());
             }
             return estimate;
         }
@@ -218,7 +252,15 @@ public final class MachineEstimate {
             return posterior.contrastIf(sigmaB, c, offset, fixedVariance);
         }
 
+        /** Whether the verdict is all that is wanted of it. */
+        boolean verdictOnly() {
+            return verdictsOnly;
+        }
+
         Outlook outlook(DecisionRule rule) {
+            if (verdictsOnly) {
+                return new Outlook(Map.of(), 0, Outlook.Obstacle.NONE);
+            }
             double newCircleWeight = (double) data.readings() / data.circles();
             return Outlook.of(cells, c, mixture.mean(), fixedVariance, posterior.levels(8, newCircleWeight), rule);
         }

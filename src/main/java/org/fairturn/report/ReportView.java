@@ -7,6 +7,7 @@ import java.util.Optional;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Question;
+import org.fairturn.finding.Robustness;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.Wording;
 import org.fairturn.trial.Conditions;
@@ -46,7 +47,8 @@ public record ReportView(
      *
      * @param kind within, beyond, cannotTell or notPossible, for its look
      * @param badge the verdict in a word or two
-     * @param support how far an open question is from a verdict; empty where the sentence says all
+     * @param support how far an open question is from a verdict, or what would overturn the verdict there is; empty where the
+     *     sentence says all
      */
     public record Answer(String kind, String badge, String sentence, String support, String next) {}
 
@@ -109,12 +111,13 @@ public record ReportView(
                 sameNext ? "as above." : Table.keepTogether(finding.next()));
     }
 
-    /** What the sentence leaves out: how far an open question is from a verdict. */
+    /** What the sentence leaves out: how far an open question is from a verdict, and how sure a verdict is. */
     private static String support(Finding finding, double confidence) {
+        String sure = finding.robustness().map(Robustness::sentence).orElse("");
         return finding.verdict()
                 .fold(
-                        w -> "",
-                        b -> "",
+                        w -> sure,
+                        b -> sure,
                         c -> "The likeliest answer has a probability of " + Figures.percent(c.probability())
                                 + "; a verdict needs " + Figures.percent(confidence) + ".",
                         n -> "");
