@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
@@ -59,8 +60,11 @@ public record Analysis(
                 .toList();
         List<CellEstimate> cells =
                 machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList();
-        Answers answers = answers(trial, machines);
-        List<Finding> findings = answers.findings();
+        List<Asymmetry> asymmetries = asymmetries(trial, machines);
+        List<Difference> differences = new ArrayList<>();
+        asymmetries.forEach(a -> a.measured().ifPresent(differences::add));
+        machines.forEach(machine -> differences.addAll(driveDifferences(machine)));
+        List<Finding> findings = findings(trial, machines, asymmetries);
         List<Finding> adjusted =
                 Robustness.of(Family.adjust(findings, trial.conditions().confidence()), trial, machines);
         return new Analysis(
@@ -69,8 +73,8 @@ public record Analysis(
                 machines,
                 together(trial, machines),
                 cells,
-                answers.differences(),
-                answers.asymmetries().stream()
+                differences,
+                asymmetries.stream()
                         .map(a -> new Asymmetry(
                                 a.left(),
                                 a.right(),
@@ -83,35 +87,39 @@ public record Analysis(
                 Warnings.of(trial, circles, machines, cells));
     }
 
-    /** What the questions bring to light. */
-    private record Answers(List<Asymmetry> asymmetries, List<Difference> differences, List<Finding> findings) {}
-
-    /** Every answer, each question by itself; the same questions whatever was changed in the estimates. */
-    private static Answers answers(Trial trial, List<MachineEstimate> machines) {
-        DecisionRule rule = new DecisionRule(
-                trial.conditions().practicalMargin().metres(),
-                trial.conditions().confidence());
-        Wording wording = new Wording(trial.conditions().lengthUnit());
-        List<Asymmetry> asymmetries = new ArrayList<>();
-        List<Difference> differences = new ArrayList<>();
-        List<Finding> findings = new ArrayList<>();
-        for (MachineEstimate machine : machines) {
-            for (Asymmetry asymmetry : leftRight(machine, rule, wording)) {
-                asymmetries.add(asymmetry);
-                asymmetry.measured().ifPresent(differences::add);
-                findings.add(asymmetry.finding());
-            }
-        }
-        for (MachineEstimate machine : machines) {
-            differences.addAll(driveDifferences(machine));
-            findings.addAll(DriveCost.of(machine, rule, wording));
-        }
-        return new Answers(asymmetries, differences, findings);
+    /**
+     * The answers for estimates in which something was changed; what is asked of one machine alone is asked of those that
+     * were changed only.
+     */
+    static List<Finding> findings(Trial trial, List<MachineEstimate> machines, Predicate<MachineEstimate> changed) {
+        List<MachineEstimate> asked = machines.stream().filter(changed).toList();
+        return findings(trial, asked, asymmetries(trial, asked));
     }
 
-    /** The findings alone, for estimates in which something was changed. */
-    static List<Finding> findings(Trial trial, List<MachineEstimate> machines) {
-        return answers(trial, machines).findings();
+    private static List<Asymmetry> asymmetries(Trial trial, List<MachineEstimate> machines) {
+        return machines.stream()
+                .flatMap(machine -> leftRight(machine, rule(trial), wording(trial)).stream())
+                .toList();
+    }
+
+    /** Every answer in reading order, each question by itself. */
+    private static List<Finding> findings(Trial trial, List<MachineEstimate> machines, List<Asymmetry> asymmetries) {
+        List<Finding> findings = new ArrayList<>();
+        asymmetries.forEach(a -> findings.add(a.finding()));
+        for (MachineEstimate machine : machines) {
+            findings.addAll(DriveCost.of(machine, rule(trial), wording(trial)));
+        }
+        return findings;
+    }
+
+    private static DecisionRule rule(Trial trial) {
+        return new DecisionRule(
+                trial.conditions().practicalMargin().metres(),
+                trial.conditions().confidence());
+    }
+
+    private static Wording wording(Trial trial) {
+        return new Wording(trial.conditions().lengthUnit());
     }
 
     private static List<Asymmetry> leftRight(MachineEstimate machine, DecisionRule rule, Wording wording) {

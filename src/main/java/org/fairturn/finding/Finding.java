@@ -71,7 +71,7 @@ public record Finding(
     }
 
     /** Whether another finding, of the same question and subject, says the same: its verdict and its sign. */
-    boolean saysWhat(Finding other) {
+    boolean saysTheSameAs(Finding other) {
         return verdict.word().equals(other.verdict.word())
                 && verdict.fold(
                         w -> true,

@@ -82,16 +82,25 @@ final class LeftRight {
         Optional<Double> designed = designedDifference();
         double lockDifference = designed.orElse(0.0);
         List<Cell> cells = List.of(left, right);
-        Optional<Propagation> deckPart =
-                Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect));
-        Optional<Propagation> lockPart = Propagation.of(
-                estimate, cells, model, (d, deck) -> common(d, deck, r -> lockEffect(deck, r, lockDifference)));
         Optional<Propagation> remainder = Propagation.of(estimate, cells, model, (d, deck) -> {
             OptionalDouble explained = common(d, deck, r -> deck.offsetEffect(r) + lockEffect(deck, r, lockDifference));
             return explained.isPresent()
                     ? OptionalDouble.of(d[1] - d[0] - explained.getAsDouble())
                     : OptionalDouble.empty();
         });
+        if (estimate.verdictsOnly() && remainder.isPresent()) {
+            return answered(
+                    measured,
+                    remainder.get().contrast(),
+                    List.of(measuredPart(measured)),
+                    Optional.empty(),
+                    RULE_OF_THUMB * model.deck().offset(),
+                    "");
+        }
+        Optional<Propagation> deckPart =
+                Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect));
+        Optional<Propagation> lockPart = Propagation.of(
+                estimate, cells, model, (d, deck) -> common(d, deck, r -> lockEffect(deck, r, lockDifference)));
         Optional<Propagation> equalising = Propagation.of(estimate, cells, model, (d, deck) -> {
             OptionalDouble toTheLeft = deck.turnRadius(d[0], 1);
             OptionalDouble toTheRight = deck.turnRadius(d[1], -1);

@@ -37,14 +37,18 @@ public final class MachineEstimate {
     private final boolean verdictsOnly;
 
     private MachineEstimate(
-            Machine machine, Conditions conditions, Map<Cell, List<CircleResult>> circles, boolean verdictsOnly) {
+            Machine machine,
+            Conditions conditions,
+            Map<Cell, List<CircleResult>> circles,
+            RepeatabilityPosterior posterior,
+            boolean verdictsOnly) {
         this.verdictsOnly = verdictsOnly;
         this.machine = machine;
         this.conditions = conditions;
         this.circles = circles;
         this.cells = List.copyOf(circles.keySet());
         this.data = data(circles);
-        this.posterior = posterior(data, conditions);
+        this.posterior = posterior;
         this.anova = CircleAnova.of(data);
         this.shared = new ArrayList<>();
         for (Cell cell : cells) {
@@ -63,30 +67,26 @@ public final class MachineEstimate {
         }
     }
 
-    private MachineEstimate(MachineEstimate same, Machine machine) {
-        this.verdictsOnly = true;
-        this.machine = machine;
-        this.conditions = same.conditions;
-        this.circles = same.circles;
-        this.cells = same.cells;
-        this.data = same.data;
-        this.posterior = same.posterior;
-        this.anova = same.anova;
-        this.shared = same.shared;
-        this.means = same.means;
-    }
-
-    /** The same statistics under another machine, or the same one, for verdicts only. */
-    MachineEstimate forVerdicts(Machine other) {
-        return new MachineEstimate(this, other);
-    }
-
-    /** The estimate with circles or conditions changed, for verdicts only. */
-    static Optional<MachineEstimate> forVerdicts(
-            Machine machine, Conditions conditions, Map<Cell, List<CircleResult>> circles) {
-        return circles.isEmpty()
+    /** The estimate with machine, conditions or circles changed a little, for verdicts only; empty where no circle is left. */
+    Optional<MachineEstimate> forVerdicts(
+            Machine other, Conditions changed, Map<Cell, List<CircleResult>> changedCircles) {
+        return changedCircles.isEmpty()
                 ? Optional.empty()
-                : Optional.of(new MachineEstimate(machine, conditions, circles, true));
+                : Optional.of(new MachineEstimate(
+                        other,
+                        changed,
+                        changedCircles,
+                        posterior.near(
+                                data(changedCircles),
+                                new HalfT(changed.assumedCircleRepeatability().metres()),
+                                new HalfT(changed.assumedReadingRepeatability().metres()),
+                                RESOLUTION),
+                        true));
+    }
+
+    /** The same statistics under the machine with its dimensions changed, for verdicts only. */
+    MachineEstimate forVerdicts(Machine other) {
+        return new MachineEstimate(other, conditions, circles, posterior, true);
     }
 
     /** The estimate from the circles that count; empty where there are none. Cells come in the order given. */
@@ -100,7 +100,8 @@ public final class MachineEstimate {
                         .add(c));
         return byCell.isEmpty()
                 ? Optional.empty()
-                : Optional.of(new MachineEstimate(machine, conditions, byCell, false));
+                : Optional.of(
+                        new MachineEstimate(machine, conditions, byCell, posterior(data(byCell), conditions), false));
     }
 
     /** Without brakes before with, 2WD before 4WD, left before right. */
@@ -143,6 +144,11 @@ public final class MachineEstimate {
     /** Mean squares between circles and between readings: what the data alone say of the repeatability. */
     public CircleAnova anova() {
         return anova;
+    }
+
+    /** Whether verdicts are all that is wanted: what only explains them can be left out. */
+    boolean verdictsOnly() {
+        return verdictsOnly;
     }
 
     boolean has(Cell cell) {
@@ -206,7 +212,12 @@ public final class MachineEstimate {
 
     Difference difference(Cell from, Cell to) {
         Contrast contrast = contrast(Map.of(from, -1.0, to, 1.0));
-        return new Difference(from, to, contrast.estimate(), contrast.dataOnly(), contrast.restsOnAssumption());
+        return new Difference(
+                from,
+                to,
+                contrast.estimate(),
+                verdictsOnly ? Optional.empty() : contrast.dataOnly(),
+                contrast.restsOnAssumption());
     }
 
     /** A quantity that is linear in the cells' diameters, with all that can be said of it. */
@@ -252,7 +263,6 @@ public final class MachineEstimate {
             return posterior.contrastIf(sigmaB, c, offset, fixedVariance);
         }
 
-        /** Whether the verdict is all that is wanted of it. */
         boolean verdictOnly() {
             return verdictsOnly;
         }

@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
 
 /**
@@ -52,9 +53,19 @@ public record Robustness(
      * One change to a trial.
      *
      * @param what the circle or reading left out, or how the deck was moved
+     * @param machine the only machine it touches; empty where it touches all
      * @param machines the estimates with it
      */
-    private record Change(Kind kind, String what, Supplier<List<MachineEstimate>> machines) {}
+    private record Change(Kind kind, String what, Optional<String> machine, Supplier<List<MachineEstimate>> machines) {
+        boolean touches(String id) {
+            return machine.map(id::equals).orElse(true);
+        }
+
+        boolean touches(Finding finding) {
+            return !finding.subject().containsKey("machine")
+                    || finding.subject().values().stream().anyMatch(this::touches);
+        }
+    }
 
     /** A change and what the questions answer then. */
     private record Outcome(Change change, List<Finding> findings) {
@@ -67,7 +78,8 @@ public record Robustness(
         }
 
         boolean overturns(Finding finding) {
-            return to(finding).map(f -> !f.saysWhat(finding)).orElse(true);
+            return change.touches(finding)
+                    && to(finding).map(f -> !f.saysTheSameAs(finding)).orElse(true);
         }
     }
 
@@ -76,89 +88,103 @@ public record Robustness(
         if (findings.stream().noneMatch(f -> f.verdict().decided())) {
             return findings;
         }
-        List<MachineEstimate> asTheyAre =
-                machines.stream().map(m -> m.forVerdicts(m.machine())).toList();
         // side by side, since each is an analysis of its own; the order stays
-        List<Outcome> outcomes = changes(trial, asTheyAre).toList().parallelStream()
-                .map(change -> new Outcome(
-                        change, Analysis.findings(trial, change.machines().get())))
-                .toList();
+        List<Outcome> outcomes = new Changes(trial, machines)
+                .all().parallelStream()
+                        .map(change -> new Outcome(
+                                change,
+                                Analysis.findings(
+                                        trial,
+                                        change.machines().get(),
+                                        m -> change.touches(m.machine().id()))))
+                        .toList();
         return findings.stream()
                 .map(f -> f.verdict().decided() ? f.with(of(f, outcomes)) : f)
                 .toList();
     }
 
-    private static Stream<Change> changes(Trial trial, List<MachineEstimate> machines) {
-        List<Change> changes = new ArrayList<>();
-        for (MachineEstimate machine : machines) {
-            for (List<CircleResult> cell : machine.circles().values()) {
+    /** Every change that is tried, for verdicts only; what a change leaves alone is worked out once. */
+    private static final class Changes {
+        private final Trial trial;
+        private final List<MachineEstimate> machines;
+        private final List<MachineEstimate> unchanged;
+
+        Changes(Trial trial, List<MachineEstimate> machines) {
+            this.trial = trial;
+            this.machines = machines;
+            this.unchanged = machines.stream()
+                    .map(m -> m.forVerdicts(m.machine(), trial.conditions(), m.circles())
+                            .orElseThrow())
+                    .toList();
+        }
+
+        List<Change> all() {
+            List<Change> changes = new ArrayList<>();
+            for (int i = 0; i < machines.size(); i++) {
+                leftOut(i, changes);
+                deckMoved(i, 1, "left", changes);
+                deckMoved(i, -1, "right", changes);
+            }
+            changes.add(new Change(Kind.HALVED, "", Optional.empty(), () -> assuming(0.5)));
+            changes.add(new Change(Kind.DOUBLED, "", Optional.empty(), () -> assuming(2)));
+            return changes;
+        }
+
+        private void deckMoved(int i, int side, String words, List<Change> changes) {
+            Machine machine = machines.get(i).machine();
+            changes.add(new Change(Kind.DECK, words, Optional.of(machine.id()), () -> {
+                Machine moved = DeckModel.movedLeft(machine, side * DECK_RANGE);
+                return with(i, Optional.of(unchanged.get(i).forVerdicts(moved)));
+            }));
+        }
+
+        private void leftOut(int i, List<Change> changes) {
+            Optional<String> only = Optional.of(machines.get(i).machine().id());
+            for (List<CircleResult> cell : machines.get(i).circles().values()) {
                 for (CircleResult circle : cell) {
-                    changes.add(new Change(
-                            Kind.CIRCLE,
-                            "circle " + circle.circle().id(),
-                            () -> replaced(machines, machine, trial, circle, Optional.empty())));
+                    String id = "circle " + circle.circle().id();
+                    changes.add(new Change(Kind.CIRCLE, id, only, () -> replaced(i, circle, Optional.empty())));
                     if (circle.observations().size() > 1) {
-                        circle.observations()
-                                .forEach(reading -> changes.add(new Change(
-                                        Kind.READING,
-                                        reading.kind().equals(Observations.PERIMETER)
-                                                ? "points of circle "
-                                                        + circle.circle().id()
-                                                : reading.where(),
-                                        () -> replaced(
-                                                machines,
-                                                machine,
-                                                trial,
-                                                circle,
-                                                Optional.of(circle.without(reading))))));
+                        for (Observation reading : circle.observations()) {
+                            changes.add(new Change(
+                                    Kind.READING,
+                                    reading.kind().equals(Observations.PERIMETER) ? "points of " + id : reading.where(),
+                                    only,
+                                    () -> replaced(i, circle, Optional.of(circle.without(reading)))));
+                        }
                     }
                 }
             }
-            for (int side : new int[] {1, -1}) {
-                changes.add(new Change(
-                        Kind.DECK,
-                        side > 0 ? "left" : "right",
-                        () -> machines.stream()
-                                .map(m -> m.equals(machine)
-                                        ? m.forVerdicts(DeckModel.movedLeft(m.machine(), side * DECK_RANGE))
-                                        : m)
-                                .toList()));
-            }
         }
-        changes.add(new Change(Kind.HALVED, "", () -> assuming(0.5, machines, trial)));
-        changes.add(new Change(Kind.DOUBLED, "", () -> assuming(2, machines, trial)));
-        return changes.stream();
-    }
 
-    private static List<MachineEstimate> assuming(double factor, List<MachineEstimate> machines, Trial trial) {
-        return machines.stream()
-                .map(m -> MachineEstimate.forVerdicts(
-                        m.machine(), trial.conditions().withAssumedRepeatability(factor), m.circles()))
-                .flatMap(Optional::stream)
-                .toList();
-    }
-
-    /** The estimates with one circle of one machine replaced or left out. */
-    private static List<MachineEstimate> replaced(
-            List<MachineEstimate> machines,
-            MachineEstimate changed,
-            Trial trial,
-            CircleResult out,
-            Optional<CircleResult> in) {
-        Map<Cell, List<CircleResult>> circles = new LinkedHashMap<>();
-        changed.circles().forEach((cell, all) -> {
-            List<CircleResult> rest = all.stream()
-                    .flatMap(c -> c.equals(out) ? in.stream() : Stream.of(c))
+        private List<MachineEstimate> assuming(double factor) {
+            return machines.stream()
+                    .map(m -> m.forVerdicts(
+                            m.machine(), trial.conditions().withAssumedRepeatability(factor), m.circles()))
+                    .flatMap(Optional::stream)
                     .toList();
-            if (!rest.isEmpty()) {
-                circles.put(cell, rest);
-            }
-        });
-        return machines.stream()
-                .flatMap(m -> m.equals(changed)
-                        ? MachineEstimate.forVerdicts(m.machine(), trial.conditions(), circles).stream()
-                        : Stream.of(m))
-                .toList();
+        }
+
+        /** With one circle of one machine replaced or left out. */
+        private List<MachineEstimate> replaced(int i, CircleResult out, Optional<CircleResult> in) {
+            Map<Cell, List<CircleResult>> circles = new LinkedHashMap<>();
+            machines.get(i).circles().forEach((cell, all) -> {
+                List<CircleResult> rest = all.stream()
+                        .flatMap(c -> c.equals(out) ? in.stream() : Stream.of(c))
+                        .toList();
+                if (!rest.isEmpty()) {
+                    circles.put(cell, rest);
+                }
+            });
+            return with(i, machines.get(i).forVerdicts(machines.get(i).machine(), trial.conditions(), circles));
+        }
+
+        private List<MachineEstimate> with(int i, Optional<MachineEstimate> changed) {
+            List<MachineEstimate> all = new ArrayList<>(unchanged);
+            all.remove(i);
+            changed.ifPresent(m -> all.add(i, m));
+            return all;
+        }
     }
 
     private static Robustness of(Finding finding, List<Outcome> outcomes) {
@@ -184,7 +210,8 @@ public record Robustness(
     }
 
     private static String stands(Finding finding, List<Outcome> outcomes) {
-        boolean readings = !of(Kind.READING, outcomes).isEmpty();
+        boolean readings = outcomes.stream()
+                .anyMatch(o -> o.change().kind() == Kind.READING && o.change().touches(finding));
         boolean deck = outcomes.stream().anyMatch(o -> o.change().kind() == Kind.DECK && moves(finding, o.to(finding)));
         return "Stands whatever single circle " + (readings ? "or reading " : "") + "is left out"
                 + (deck ? ", " : ", and ") + "with the assumed repeatability halved or doubled"

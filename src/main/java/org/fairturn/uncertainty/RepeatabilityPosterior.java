@@ -15,15 +15,18 @@ public final class RepeatabilityPosterior {
     private final RestrictedLikelihood likelihood;
     private final HalfT circlePrior;
     private final HalfT readingPrior;
+    private final PosteriorGrid points;
     private final PosteriorGrid.Result grid;
     private final double typicalCircle;
     private final double typicalReading;
 
-    private RepeatabilityPosterior(CircleData data, HalfT circlePrior, HalfT readingPrior, double resolution) {
-        this.likelihood = new RestrictedLikelihood(data, resolution);
+    private RepeatabilityPosterior(
+            RestrictedLikelihood likelihood, HalfT circlePrior, HalfT readingPrior, PosteriorGrid points) {
+        this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
-        this.grid = new PosteriorGrid(data, likelihood, circlePrior, readingPrior, resolution).result();
+        this.points = points;
+        this.grid = points.result();
         this.typicalCircle = grid.circle().quantile(0.5);
         this.typicalReading = grid.reading().quantile(0.5);
     }
@@ -39,7 +42,24 @@ public final class RepeatabilityPosterior {
         if (!(resolution >= 0 && resolution < Double.POSITIVE_INFINITY)) {
             throw new IllegalArgumentException("resolution is " + resolution + " m; must be in [0, ∞) m");
         }
-        return new RepeatabilityPosterior(data, circlePrior, readingPrior, resolution);
+        RestrictedLikelihood likelihood = new RestrictedLikelihood(data, resolution);
+        return new RepeatabilityPosterior(
+                likelihood,
+                circlePrior,
+                readingPrior,
+                new PosteriorGrid(data, likelihood, circlePrior, readingPrior, resolution));
+    }
+
+    /**
+     * The posterior for data and priors that differ little from these, such as with one circle left out: many times faster, and
+     * with probabilities good to about 1e-5. Where they differ too much it is worked out in full.
+     */
+    public RepeatabilityPosterior near(
+            CircleData data, HalfT otherCirclePrior, HalfT otherReadingPrior, double resolution) {
+        RestrictedLikelihood other = new RestrictedLikelihood(data, resolution);
+        return points.near(other, otherCirclePrior, otherReadingPrior)
+                .map(near -> new RepeatabilityPosterior(other, otherCirclePrior, otherReadingPrior, near))
+                .orElseGet(() -> of(data, otherCirclePrior, otherReadingPrior, resolution));
     }
 
     /** Whether the integral settled before the grid became too fine; see {@code PosteriorGrid}. */
