@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
@@ -90,14 +91,14 @@ public record Analysis(
                 .map(machine -> MachineEstimate.of(machine, trial.conditions(), circles))
                 .flatMap(Optional::stream)
                 .toList();
-        DecisionRule rule = new DecisionRule(
-                trial.conditions().practicalMargin().metres(),
-                trial.conditions().confidence());
-        Wording wording = new Wording(trial.conditions().lengthUnit());
         List<CellEstimate> cells =
                 machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList();
-        List<Asymmetry> asymmetries = new ArrayList<>();
+        List<Asymmetry> asymmetries = asymmetries(trial, machines);
         List<Difference> differences = new ArrayList<>();
+        asymmetries.forEach(a -> a.measured().ifPresent(differences::add));
+        machines.forEach(machine -> differences.addAll(driveDifferences(machine)));
+        DecisionRule rule = rule(trial);
+        Wording wording = wording(trial);
         List<Finding> findings = new ArrayList<>();
         List<StopEffect> stops = new ArrayList<>();
         for (Machine machine : trial.machines()) {
@@ -105,24 +106,14 @@ public record Analysis(
             stops.addAll(noted.effects());
             findings.addAll(noted.withoutContact(rule));
         }
-        for (MachineEstimate machine : machines) {
-            for (Asymmetry asymmetry : leftRight(machine, rule, wording)) {
-                asymmetries.add(asymmetry);
-                asymmetry.measured().ifPresent(differences::add);
-                findings.add(asymmetry.finding());
-            }
-        }
-        for (MachineEstimate machine : machines) {
-            differences.addAll(driveDifferences(machine));
-            findings.addAll(DriveCost.of(machine, rule, wording));
-        }
+        findings.addAll(findings(trial, machines, asymmetries));
         Claims.Answers claims = Claims.of(trial, machines, rule, wording);
         findings.addAll(claims.findings());
         Optional<Comparison> sideBySide = Comparison.of(trial.conditions(), machines, rule, wording);
         sideBySide.ifPresent(s -> findings.addAll(s.findings()));
         BetweenTesters testers = new BetweenTesters(trial.conditions(), circles, rule, wording);
         findings.addAll(testers.findings());
-        List<Finding> adjusted = Family.adjust(findings, rule.confidence());
+        List<Finding> adjusted = Robustness.of(Family.adjust(findings, rule.confidence()), trial, machines);
         return new Analysis(
                 trial,
                 circles,
@@ -139,6 +130,41 @@ public record Analysis(
                 testers.result(),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
+    }
+
+    /**
+     * The answers for estimates in which something was changed; what is asked of one machine alone is asked of those that
+     * were changed only.
+     */
+    static List<Finding> findings(Trial trial, List<MachineEstimate> machines, Predicate<MachineEstimate> changed) {
+        List<MachineEstimate> asked = machines.stream().filter(changed).toList();
+        return findings(trial, asked, asymmetries(trial, asked));
+    }
+
+    private static List<Asymmetry> asymmetries(Trial trial, List<MachineEstimate> machines) {
+        return machines.stream()
+                .flatMap(machine -> leftRight(machine, rule(trial), wording(trial)).stream())
+                .toList();
+    }
+
+    /** The answers about single machines in reading order, each question by itself. */
+    private static List<Finding> findings(Trial trial, List<MachineEstimate> machines, List<Asymmetry> asymmetries) {
+        List<Finding> findings = new ArrayList<>();
+        asymmetries.forEach(a -> findings.add(a.finding()));
+        for (MachineEstimate machine : machines) {
+            findings.addAll(DriveCost.of(machine, rule(trial), wording(trial)));
+        }
+        return findings;
+    }
+
+    private static DecisionRule rule(Trial trial) {
+        return new DecisionRule(
+                trial.conditions().practicalMargin().metres(),
+                trial.conditions().confidence());
+    }
+
+    private static Wording wording(Trial trial) {
+        return new Wording(trial.conditions().lengthUnit());
     }
 
     private static List<Asymmetry> leftRight(MachineEstimate machine, DecisionRule rule, Wording wording) {

@@ -17,13 +17,23 @@ public record CircleResult(Circle circle, List<Observation> observations, Option
     }
 
     static CircleResult of(Circle circle, Observations observations) {
-        List<Observation> all = observations.of(circle);
+        return of(circle, observations.of(circle));
+    }
+
+    private static CircleResult of(Circle circle, List<Observation> all) {
         Optional<CircleSummary> summary = all.isEmpty()
                 ? Optional.empty()
                 : Optional.of(CircleSummary.of(
                         all.stream().mapToDouble(Observation::diameter).toArray(),
                         all.stream().mapToDouble(Observation::varianceFactor).toArray()));
         return new CircleResult(circle, all, summary);
+    }
+
+    /** The circle as it would be without one of its readings. */
+    CircleResult without(Observation observation) {
+        return of(
+                circle,
+                observations.stream().filter(o -> !o.equals(observation)).toList());
     }
 
     /** Whether it counts: it has readings and nobody took it out. */

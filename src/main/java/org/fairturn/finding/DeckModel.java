@@ -107,6 +107,32 @@ public final class DeckModel {
         }
     }
 
+    /**
+     * The machine with its deck moved sideways by so many of its own standard uncertainties and known to be there; the same
+     * machine where neither blades nor offset are known.
+     */
+    static Machine movedLeft(Machine machine, double uncertainties) {
+        if (machine.blades().isEmpty() && machine.deckOffset().isEmpty()) {
+            return machine;
+        }
+        double distance = uncertainties * lateral(machine);
+        double offset = machine.deckOffset()
+                .map(m -> m.value().metres())
+                .orElseGet(
+                        () -> of(machine, Drive.TWO_WHEEL).orElseThrow().deck().offset());
+        return machine.withDeck(
+                Optional.of(new Measured(new Length(offset + distance), Optional.of(Length.mm(0)))),
+                machine.blades().stream()
+                        .map(b -> new Blade(
+                                b.spindle(),
+                                b.ahead(),
+                                new Measured(
+                                        new Length(b.left().value().metres() + distance),
+                                        b.left().standardUncertainty()),
+                                b.tipRadius()))
+                        .toList());
+    }
+
     private static double lateral(Machine machine) {
         return machine.deckOffset()
                 .map(m -> m.uncertaintyOr(LATERAL))

@@ -22,6 +22,7 @@ import org.fairturn.uncertainty.Estimate;
  * @param restsOnAssumption whether its uncertainty is mostly the assumed repeatability's doing
  * @param sentence the answer in plain words
  * @param next what to do now, in plain words
+ * @param robustness what would overturn the verdict; empty where there is none to overturn
  */
 public record Finding(
         Question question,
@@ -34,10 +35,66 @@ public record Finding(
         OptionalDouble standsUpTo,
         boolean restsOnAssumption,
         String sentence,
-        String next) {
+        String next,
+        Optional<Robustness> robustness) {
     public Finding {
         subject = Collections.unmodifiableMap(new LinkedHashMap<>(subject));
         parts = List.copyOf(parts);
+    }
+
+    /** A finding nobody has tried to overturn yet. */
+    Finding(
+            Question question,
+            Map<String, String> subject,
+            Verdict verdict,
+            Verdict familyVerdict,
+            Optional<Estimate> estimate,
+            double margin,
+            List<Part> parts,
+            OptionalDouble standsUpTo,
+            boolean restsOnAssumption,
+            String sentence,
+            String next) {
+        this(
+                question,
+                subject,
+                verdict,
+                familyVerdict,
+                estimate,
+                margin,
+                parts,
+                standsUpTo,
+                restsOnAssumption,
+                sentence,
+                next,
+                Optional.empty());
+    }
+
+    /** Whether another finding, of the same question and subject, says the same: its verdict and its sign. */
+    boolean saysTheSameAs(Finding other) {
+        return verdict.word().equals(other.verdict.word())
+                && verdict.fold(
+                        w -> true,
+                        b -> Math.signum(estimate.orElseThrow().value())
+                                == Math.signum(other.estimate.orElseThrow().value()),
+                        c -> true,
+                        n -> true);
+    }
+
+    Finding with(Robustness found) {
+        return new Finding(
+                question,
+                subject,
+                verdict,
+                familyVerdict,
+                estimate,
+                margin,
+                parts,
+                standsUpTo,
+                restsOnAssumption,
+                sentence,
+                next,
+                Optional.of(found));
     }
 
     /** The part of that name. */
@@ -62,6 +119,7 @@ public record Finding(
                 standsUpTo,
                 restsOnAssumption,
                 sentence + more,
-                next);
+                next,
+                robustness);
     }
 }

@@ -17,7 +17,8 @@ final class Judgement {
         Optional<Verdict> decided = rule.decide(quantity.mixture(), asks);
         if (decided.isPresent()) {
             verdict = decided.get();
-            standsUpTo = standsUpTo(quantity, rule, asks, verdict.word());
+            standsUpTo =
+                    quantity.verdictOnly() ? OptionalDouble.empty() : standsUpTo(quantity, rule, asks, verdict.word());
         } else {
             verdict = new Verdict.CannotTell(rule.likeliest(quantity.mixture()), quantity.outlook(rule));
             standsUpTo = OptionalDouble.empty();

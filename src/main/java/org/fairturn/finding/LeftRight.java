@@ -89,19 +89,8 @@ final class LeftRight {
         Optional<Double> designed = designedDifference();
         double lockDifference = designed.orElse(0.0);
         List<Cell> cells = List.of(left, right);
-        Optional<Propagation> deckPart =
-                Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect));
-        Optional<Propagation> lockPart = Propagation.of(
-                estimate, cells, model, (d, deck) -> common(d, deck, r -> lockEffect(deck, r, lockDifference)));
         double allDifference = lockDifference + stopped.difference();
         List<Contribution> byStops = byStops(model.deck(), allDifference);
-        Optional<Propagation> stopPart = Propagation.of(
-                estimate,
-                cells,
-                model,
-                (d, deck) ->
-                        common(d, deck, r -> lockEffect(deck, r, allDifference) - lockEffect(deck, r, lockDifference)),
-                byStops);
         Optional<Propagation> remainder = Propagation.of(
                 estimate,
                 cells,
@@ -113,6 +102,26 @@ final class LeftRight {
                             ? OptionalDouble.of(d[1] - d[0] - explained.getAsDouble())
                             : OptionalDouble.empty();
                 },
+                byStops);
+        if (estimate.verdictsOnly() && remainder.isPresent()) {
+            return answered(
+                    measured,
+                    remainder.get().contrast(),
+                    List.of(measuredPart(measured)),
+                    Optional.empty(),
+                    RULE_OF_THUMB * model.deck().offset(),
+                    "");
+        }
+        Optional<Propagation> deckPart =
+                Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect));
+        Optional<Propagation> lockPart = Propagation.of(
+                estimate, cells, model, (d, deck) -> common(d, deck, r -> lockEffect(deck, r, lockDifference)));
+        Optional<Propagation> stopPart = Propagation.of(
+                estimate,
+                cells,
+                model,
+                (d, deck) ->
+                        common(d, deck, r -> lockEffect(deck, r, allDifference) - lockEffect(deck, r, lockDifference)),
                 byStops);
         Optional<Propagation> equalising = Propagation.of(estimate, cells, model, (d, deck) -> {
             OptionalDouble toTheLeft = deck.turnRadius(d[0], 1);

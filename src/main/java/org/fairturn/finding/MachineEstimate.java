@@ -36,14 +36,22 @@ public final class MachineEstimate {
     private final RepeatabilityPosterior posterior;
     private final CircleAnova anova;
     private final double[] means;
+    /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
+    private final boolean verdictsOnly;
 
-    private MachineEstimate(Machine machine, Conditions conditions, Map<Cell, List<CircleResult>> circles) {
+    private MachineEstimate(
+            Machine machine,
+            Conditions conditions,
+            Map<Cell, List<CircleResult>> circles,
+            RepeatabilityPosterior posterior,
+            boolean verdictsOnly) {
+        this.verdictsOnly = verdictsOnly;
         this.machine = machine;
         this.conditions = conditions;
         this.circles = circles;
         this.cells = List.copyOf(circles.keySet());
         this.data = data(circles);
-        this.posterior = posterior(data, conditions);
+        this.posterior = posterior;
         this.anova = CircleAnova.of(data);
         this.shared = new ArrayList<>();
         for (Cell cell : cells) {
@@ -62,6 +70,28 @@ public final class MachineEstimate {
         }
     }
 
+    /** The estimate with machine, conditions or circles changed a little, for verdicts only; empty where no circle is left. */
+    Optional<MachineEstimate> forVerdicts(
+            Machine other, Conditions changed, Map<Cell, List<CircleResult>> changedCircles) {
+        return changedCircles.isEmpty()
+                ? Optional.empty()
+                : Optional.of(new MachineEstimate(
+                        other,
+                        changed,
+                        changedCircles,
+                        posterior.near(
+                                data(changedCircles),
+                                new HalfT(changed.assumedCircleRepeatability().metres()),
+                                new HalfT(changed.assumedReadingRepeatability().metres()),
+                                RESOLUTION),
+                        true));
+    }
+
+    /** The same statistics under the machine with its dimensions changed, for verdicts only. */
+    MachineEstimate forVerdicts(Machine other) {
+        return new MachineEstimate(other, conditions, circles, posterior, true);
+    }
+
     /** The estimate from the circles that count; empty where there are none. Cells come in the order given. */
     static Optional<MachineEstimate> of(Machine machine, Conditions conditions, List<CircleResult> circles) {
         Map<Cell, List<CircleResult>> byCell = new LinkedHashMap<>();
@@ -71,7 +101,10 @@ public final class MachineEstimate {
                         CELL_ORDER.compare(a.circle().cell(), b.circle().cell()))
                 .forEach(c -> byCell.computeIfAbsent(c.circle().cell(), k -> new ArrayList<>())
                         .add(c));
-        return byCell.isEmpty() ? Optional.empty() : Optional.of(new MachineEstimate(machine, conditions, byCell));
+        return byCell.isEmpty()
+                ? Optional.empty()
+                : Optional.of(
+                        new MachineEstimate(machine, conditions, byCell, posterior(data(byCell), conditions), false));
     }
 
     /** Without brakes before with, 2WD before 4WD, left before right. */
@@ -114,6 +147,11 @@ public final class MachineEstimate {
     /** Mean squares between circles and between readings: what the data alone say of the repeatability. */
     public CircleAnova anova() {
         return anova;
+    }
+
+    /** Whether verdicts are all that is wanted: what only explains them can be left out. */
+    boolean verdictsOnly() {
+        return verdictsOnly;
     }
 
     boolean has(Cell cell) {
@@ -179,7 +217,12 @@ public final class MachineEstimate {
 
     Difference difference(Cell from, Cell to) {
         Contrast contrast = contrast(Map.of(from, -1.0, to, 1.0));
-        return new Difference(from, to, contrast.estimate(), contrast.dataOnly(), contrast.restsOnAssumption());
+        return new Difference(
+                from,
+                to,
+                contrast.estimate(),
+                verdictsOnly ? Optional.empty() : contrast.dataOnly(),
+                contrast.restsOnAssumption());
     }
 
     /** Coefficients in the order of the cells. */
@@ -234,7 +277,9 @@ public final class MachineEstimate {
         @Override
         public Estimate estimate() {
             if (estimate == null) {
-                estimate = mixture.estimate(conditions.confidence());
+                estimate = verdictsOnly
+                        ? mixture.roughEstimate(conditions.confidence())
+                        : mixture.estimate(conditions.confidence());
             }
             return estimate;
         }
@@ -255,7 +300,15 @@ public final class MachineEstimate {
         }
 
         @Override
+        public boolean verdictOnly() {
+            return verdictsOnly;
+        }
+
+        @Override
         public Outlook outlook(DecisionRule rule) {
+            if (verdictsOnly) {
+                return new Outlook(Map.of(), 0, Outlook.Obstacle.NONE);
+            }
             if (Arrays.stream(c).allMatch(k -> k == 0)) { // no circle of this trial is in it
                 return new Outlook(Map.of(), 0, Outlook.Obstacle.GEOMETRY);
             }

@@ -44,29 +44,33 @@ final class Observations {
     List<Observation> of(Circle circle) {
         List<Observation> result = new ArrayList<>();
         for (Reading reading : circle.readings()) {
-            result.add(reading.tape()
-                    .fold(
-                            across -> across(reading, across.chord().metres()),
-                            both -> taped(
-                                    reading,
-                                    TapeDiameter.chordAndRise(
-                                            both.chord().metres(), both.rise().metres()),
-                                    "c²/(4h) + h = %1$s²/(4 × %2$s) + %2$s",
-                                    both.chord(),
-                                    both.rise()),
-                            three -> taped(
-                                    reading,
-                                    TapeDiameter.threeStakes(
-                                            three.first().metres(),
-                                            three.second().metres(),
-                                            three.third().metres()),
-                                    "abc/(2K) of the triangle %s, %s, %s",
-                                    three.first(),
-                                    three.second(),
-                                    three.third())));
+            result.add(of(reading));
         }
         perimeter(circle).ifPresent(result::add);
         return List.copyOf(result);
+    }
+
+    Observation of(Reading reading) {
+        return reading.tape()
+                .fold(
+                        across -> across(reading, across.chord().metres()),
+                        both -> taped(
+                                reading,
+                                TapeDiameter.chordAndRise(
+                                        both.chord().metres(), both.rise().metres()),
+                                "c²/(4h) + h = %1$s²/(4 × %2$s) + %2$s",
+                                both.chord(),
+                                both.rise()),
+                        three -> taped(
+                                reading,
+                                TapeDiameter.threeStakes(
+                                        three.first().metres(),
+                                        three.second().metres(),
+                                        three.third().metres()),
+                                "abc/(2K) of the triangle %s, %s, %s",
+                                three.first(),
+                                three.second(),
+                                three.third()));
     }
 
     private Observation across(Reading reading, double chord) {
@@ -98,11 +102,15 @@ final class Observations {
                 / Math.sqrt(3);
     }
 
+    static String where(Reading reading) {
+        return "readings.csv, row " + reading.row();
+    }
+
     private static Observation observation(Reading reading, TapeDiameter d, SharedParts shared, String working) {
         return new Observation(
                 reading.tape().kind(),
                 reading.written(),
-                "readings.csv, row " + reading.row(),
+                where(reading),
                 d.diameter(),
                 d.varianceFactor(),
                 shared,

@@ -21,4 +21,9 @@ interface Quantity {
     NormalMixture mixtureIf(double sigmaB);
 
     Outlook outlook(DecisionRule rule);
+
+    /** Whether the verdict is all that is wanted of it, so that what explains a verdict is left out. */
+    default boolean verdictOnly() {
+        return false;
+    }
 }

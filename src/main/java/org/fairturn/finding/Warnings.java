@@ -51,6 +51,7 @@ final class Warnings {
                                 "The integral over the repeatability did not settle; take the intervals of this machine as rough."));
             }
         }
+        warnings.addAll(DataChecks.of(trial, machines));
         return warnings;
     }
 

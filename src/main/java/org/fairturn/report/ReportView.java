@@ -7,6 +7,7 @@ import java.util.Optional;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Question;
+import org.fairturn.finding.Robustness;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.Wording;
 import org.fairturn.trial.Conditions;
@@ -47,7 +48,8 @@ public record ReportView(
      *
      * @param kind within, beyond, cannotTell or notPossible, for its look
      * @param badge the verdict in a word or two
-     * @param support how far an open question is from a verdict; empty where the sentence says all
+     * @param support how far an open question is from a verdict, or what would overturn the verdict there is; empty where the
+     *     sentence says all
      */
     public record Answer(String kind, String badge, String sentence, String support, String next) {}
 
@@ -117,12 +119,16 @@ public record ReportView(
                 sameNext ? "as above." : Table.keepTogether(finding.next()));
     }
 
-    /** What the sentence leaves out: how far an open question is from a verdict. */
+    /** What the sentence leaves out: how far an open question is from a verdict, and how sure a verdict is. */
     private static String support(Finding finding, double confidence) {
+        String sure = finding.robustness()
+                .map(Robustness::sentence)
+                .map(Table::keepTogether)
+                .orElse("");
         return finding.verdict()
                 .fold(
-                        w -> "",
-                        b -> "",
+                        w -> sure,
+                        b -> sure,
                         c -> "The likeliest answer has a probability of " + Figures.percent(c.probability())
                                 + "; a verdict needs " + Figures.percent(confidence) + ".",
                         n -> "");
@@ -150,6 +156,13 @@ public record ReportView(
                         + " Satterthwaite).",
                 "Tape class, how well the cut edge can be seen, and the missed centre move all diameters of a trial the same"
                         + " way. They widen each diameter's interval and cancel in differences as far as they are alike.",
+                "A reading is named as far from its circle, and a circle from its cell, where so large a gap would be rarer than"
+                        + " the false alarms allowed (one sound trial in a hundred, shared out among all that were looked at), with"
+                        + " the repeatability worked out without it; with one sample and no prior this is Grubbs' test. Labels look"
+                        + " swapped where exchanging them is a hundred times likelier, for each pair looked at, by the Bayes"
+                        + " factor. Drift and ovals are slopes with their 99 % interval. Each verdict was tried again without each"
+                        + " circle and reading, with the assumed repeatability halved and doubled, and with each deck two standard"
+                        + " uncertainties to either side.",
                 "The turn radius R, from the turn centre to the midpoint of the rear axle, leaves an uncut disc of"
                         + " D = 2·(√((x − c)² + (R − s·y)²) − r), taken over the blade (x ahead of the rear axle, y left of the"
                         + " centreline, tip radius r) whose tip comes nearest to the turn centre; s is +1 turning left and −1"

@@ -23,6 +23,7 @@ import org.fairturn.finding.Finding;
 import org.fairturn.finding.MachineEstimate;
 import org.fairturn.finding.Part;
 import org.fairturn.finding.Question;
+import org.fairturn.finding.Robustness;
 import org.fairturn.finding.SideBySide;
 import org.fairturn.finding.StopEffect;
 import org.fairturn.finding.Testers;
@@ -415,6 +416,7 @@ final class ResultsJson {
             json.writeNullField("standsUpTo");
         }
         json.writeBooleanField("restsOnAssumption", finding.restsOnAssumption());
+        robustness(finding.robustness());
         json.writeStringField("sentence", finding.sentence());
         json.writeStringField("next", finding.next());
         json.writeEndObject();
@@ -439,6 +441,27 @@ final class ResultsJson {
                 }
             }
         }
+    }
+
+    private void robustness(Optional<Robustness> found) throws IOException {
+        if (found.isEmpty()) {
+            json.writeNullField("robustness");
+            return;
+        }
+        Robustness robustness = found.get();
+        json.writeObjectFieldStart("robustness");
+        json.writeBooleanField("standsWithoutAnyCircle", robustness.standsWithoutAnyCircle());
+        json.writeBooleanField("standsWithoutAnyReading", robustness.standsWithoutAnyReading());
+        json.writeArrayFieldStart("fallsWithout");
+        for (String what : robustness.fallsWithout()) {
+            json.writeString(what);
+        }
+        json.writeEndArray();
+        json.writeBooleanField("standsWithHalvedRepeatability", robustness.standsWithHalvedRepeatability());
+        json.writeBooleanField("standsWithDoubledRepeatability", robustness.standsWithDoubledRepeatability());
+        json.writeBooleanField("standsWithDeckAtEitherEnd", robustness.standsWithDeckAtEitherEnd());
+        json.writeStringField("sentence", robustness.sentence());
+        json.writeEndObject();
     }
 
     private void condition(Cell cell) throws IOException {

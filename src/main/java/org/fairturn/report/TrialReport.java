@@ -50,7 +50,7 @@ public final class TrialReport {
         loader.start();
     }
 
-    /** The uncut circle of every cell; then every finding: its verdict and sentence, and what to do next unless an earlier finding asks for the same. */
+    /** The uncut circle of every cell; then every finding: its verdict and sentence, what would overturn it, and what to do next unless an earlier finding asks for the same. */
     public List<String> sentences() {
         Wording wording = new Wording(analysis.trial().conditions().lengthUnit());
         List<String> sentences = new ArrayList<>();
@@ -66,6 +66,7 @@ public final class TrialReport {
                 continue;
             }
             sentences.add(ReportView.badge(finding) + " | " + finding.sentence());
+            finding.robustness().ifPresent(r -> sentences.add("    " + r.sentence()));
             if (asked.add(finding.next())) {
                 sentences.add("    Next: " + finding.next());
             }

@@ -28,4 +28,9 @@ public record Circle(
         readings = List.copyOf(readings);
         perimeter = List.copyOf(perimeter);
     }
+
+    /** The same circle with other readings. */
+    public Circle withReadings(List<Reading> others) {
+        return new Circle(id, cell, order, laps, use, remark, row, others, perimeter);
+    }
 }

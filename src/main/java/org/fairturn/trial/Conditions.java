@@ -46,4 +46,25 @@ public record Conditions(
             throw new IllegalArgumentException("confidence is " + confidence + "; must be in (0.5, 1)");
         }
     }
+
+    /** The same conditions with both assumed repeatabilities multiplied by a factor. */
+    public Conditions withAssumedRepeatability(double factor) {
+        return new Conditions(
+                title,
+                date,
+                lengthUnit,
+                place,
+                operator,
+                surface,
+                grass,
+                slope,
+                weather,
+                tapeClass,
+                edgeDefinition,
+                practicalMargin,
+                confidence,
+                new Length(factor * assumedCircleRepeatability.metres()),
+                new Length(factor * assumedReadingRepeatability.metres()),
+                notes);
+    }
 }

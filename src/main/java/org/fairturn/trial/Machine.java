@@ -35,4 +35,10 @@ public record Machine(
     public Optional<Angle> lock(Turn turn) {
         return turn == Turn.LEFT ? leftLock : rightLock;
     }
+
+    /** The same machine with its deck elsewhere. */
+    public Machine withDeck(Optional<Measured> offset, List<Blade> moved) {
+        return new Machine(
+                id, label, wheelbase, frontTrack, leftLock, rightLock, offset, turnCentreShift, moved, stops);
+    }
 }

@@ -266,7 +266,7 @@ public record Interlaboratory(List<Group> groups, double mean) {
         return Optional.of(new Pointed(
                 farthest.label(),
                 Math.abs(farthest.mean() - plain) / s,
-                OutlierTests.grubbs(p, 0.05 / 2),
-                OutlierTests.grubbs(p, 0.01 / 2)));
+                Grubbs.critical(p, 0.05 / 2),
+                Grubbs.critical(p, 0.01 / 2)));
     }
 }

@@ -1,7 +1,8 @@
 package org.fairturn.uncertainty;
 
 /**
- * Critical values of the tests that ISO 5725-2 and ASTM E691 put to laboratories, or to people with a tape. Each takes the
+ * Critical values of the tests that ISO 5725-2 and ASTM E691 put to laboratories, or to people with a tape; for Grubbs' test see
+ * {@link Grubbs}. Each takes the
  * level of significance α in (0, 1); p is how many laboratories there are and n how many replicates each made.
  */
 public final class OutlierTests {
@@ -48,19 +49,6 @@ public final class OutlierTests {
         atLeast(2, n, "n");
         double f = Quantiles.f(1 - alpha / p, n - 1, (p - 1.0) * (n - 1));
         return 1 / (1 + (p - 1) / f);
-    }
-
-    /**
-     * Grubbs' G, the greatest distance from the mean in standard deviations, one-sided: (n − 1)/√n·√(t²/(n − 2 + t²)), t with
-     * n − 2 degrees of freedom at 1 − α/n. Two-sided at α is one-sided at α/2.
-     *
-     * @param n how many values, 3 or more
-     * @see "F. E. Grubbs, G. Beck, Technometrics 14 (1972) 847–854 (from memory); ASTM E178; ISO 5725-2:1994, 7.3.4"
-     */
-    public static double grubbs(int n, double alpha) {
-        atLeast(3, n, "n");
-        double t = Quantiles.student(1 - alpha / n, n - 2);
-        return (n - 1) / Math.sqrt(n) * Math.sqrt(t * t / (n - 2 + t * t));
     }
 
     private static void atLeast(int least, int value, String name) {

@@ -3,6 +3,7 @@ package org.fairturn.uncertainty;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.IntStream;
 
 /**
@@ -21,11 +22,13 @@ final class PosteriorGrid {
     private static final int LAST_STEPS = 240;
     private static final double SETTLED = 1e-5;
     private static final double CARRIES_NOTHING = 1e-11;
+    private static final double DIED_AWAY = 1e-6;
 
     private final RestrictedLikelihood likelihood;
     private final HalfT circlePrior;
     private final HalfT readingPrior;
-    private final Result result;
+    private final Table table;
+    private final boolean settled;
 
     /**
      * One grid point.
@@ -40,8 +43,10 @@ final class PosteriorGrid {
      *
      * @param nodes the points that carry more than 1e-11 of the posterior
      * @param settled whether it stopped changing before the steps ran out
+     * @param logIntegral ln ∫ L × priors, up to a constant that depends on the priors and on how many circles and readings
+     *     there are
      */
-    record Result(List<Node> nodes, Marginal circle, Marginal reading, boolean settled) {}
+    record Result(List<Node> nodes, Marginal circle, Marginal reading, boolean settled, double logIntegral) {}
 
     /** A box in (ln σ_b, ln σ_w). */
     private record Box(double lowB, double highB, double lowW, double highW) {
@@ -60,19 +65,37 @@ final class PosteriorGrid {
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
         Box box = search(data, resolution);
-        Table table = new Table(box, FIRST_STEPS, FIRST_STEPS);
-        boolean settled = false;
-        while (!settled && Math.max(table.stepsB, table.stepsW) < LAST_STEPS) {
-            Table finerB = new Table(box, finer(table.stepsB), table.stepsW);
-            Table finerW = new Table(box, table.stepsB, finer(table.stepsW));
-            boolean settledB = Math.abs(finerB.logIntegral - table.logIntegral) < SETTLED;
-            boolean settledW = Math.abs(finerW.logIntegral - table.logIntegral) < SETTLED;
-            settled = settledB && settledW;
-            table = settledB && !settledW
+        Table finest = new Table(box, FIRST_STEPS, FIRST_STEPS);
+        boolean done = false;
+        while (!done && Math.max(finest.stepsB, finest.stepsW) < LAST_STEPS) {
+            Table finerB = new Table(box, finer(finest.stepsB), finest.stepsW);
+            Table finerW = new Table(box, finest.stepsB, finer(finest.stepsW));
+            boolean settledB = Math.abs(finerB.logIntegral - finest.logIntegral) < SETTLED;
+            boolean settledW = Math.abs(finerW.logIntegral - finest.logIntegral) < SETTLED;
+            done = settledB && settledW;
+            finest = settledB && !settledW
                     ? finerW
-                    : settledW && !settledB ? finerB : new Table(box, finer(table.stepsB), finer(table.stepsW));
+                    : settledW && !settledB ? finerB : new Table(box, finer(finest.stepsB), finer(finest.stepsW));
         }
-        result = table.result(settled);
+        table = finest;
+        settled = done;
+    }
+
+    /**
+     * The same integral for data or priors that differ little, in one go over this grid's box with the steps that settled it:
+     * good to about 1e-5. Empty where too much of the integral would lie outside the box.
+     */
+    Optional<PosteriorGrid> near(RestrictedLikelihood other, HalfT otherCirclePrior, HalfT otherReadingPrior) {
+        PosteriorGrid grid = new PosteriorGrid(this, other, otherCirclePrior, otherReadingPrior);
+        return grid.table.reachesItsEdge() ? Optional.empty() : Optional.of(grid);
+    }
+
+    private PosteriorGrid(PosteriorGrid near, RestrictedLikelihood likelihood, HalfT circlePrior, HalfT readingPrior) {
+        this.likelihood = likelihood;
+        this.circlePrior = circlePrior;
+        this.readingPrior = readingPrior;
+        this.table = new Table(near.table.box, near.table.stepsB * 2 / 3, near.table.stepsW * 2 / 3);
+        this.settled = near.settled;
     }
 
     private static int finer(int steps) {
@@ -80,7 +103,7 @@ final class PosteriorGrid {
     }
 
     Result result() {
-        return result;
+        return table.result(settled);
     }
 
     private double logDensity(double lnB, double lnW) {
@@ -198,6 +221,18 @@ final class PosteriorGrid {
             logIntegral = peak + Math.log(total * stepB * stepW);
         }
 
+        /** Whether the density has not died away by the upper end of either axis. */
+        boolean reachesItsEdge() {
+            double edge = 0;
+            for (int i = 0; i <= stepsB; i++) {
+                edge = Math.max(edge, density[i][stepsW]);
+            }
+            for (int j = 0; j <= stepsW; j++) {
+                edge = Math.max(edge, density[stepsB][j]);
+            }
+            return !(edge < DIED_AWAY);
+        }
+
         private double weight(int i, int j) {
             return density[i][j] * (i == 0 ? tailB : 1) * (j == 0 ? tailW : 1);
         }
@@ -221,7 +256,11 @@ final class PosteriorGrid {
                 }
             }
             return new Result(
-                    List.copyOf(nodes), new Marginal(axisB, marginalB), new Marginal(axisW, marginalW), settled);
+                    List.copyOf(nodes),
+                    new Marginal(axisB, marginalB),
+                    new Marginal(axisW, marginalW),
+                    settled,
+                    logIntegral + likelihood.logConstant());
         }
     }
 

@@ -32,7 +32,7 @@ public final class Quantiles {
     }
 
     /** Quantile of F with the degrees of freedom of numerator and denominator, each in (0, ∞). */
-    static double f(double probability, double numerator, double denominator) {
+    public static double f(double probability, double numerator, double denominator) {
         return new FDistribution(null, numerator, denominator).inverseCumulativeProbability(probability);
     }
 

@@ -123,6 +123,14 @@ final class RestrictedLikelihood {
         return -minusTwice / 2;
     }
 
+    /** What {@link #logLikelihood} leaves out and differs from one way of sorting the same circles into cells to another. */
+    double logConstant() {
+        return cells.stream()
+                .filter(cell -> cell.size() == 1)
+                .mapToDouble(cell -> -Math.log(cell.get(0).circles()) / 2)
+                .sum();
+    }
+
     private double precision(List<Group> cell, double sigmaB, double sigmaW) {
         double precision = 0;
         for (Group group : cell) {

@@ -23,6 +23,7 @@ import org.fairturn.trial.TapeReading;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.units.Angle;
+import org.fairturn.units.Bearing;
 import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
 
@@ -240,6 +241,29 @@ final class Trials {
             read(new TapeReading.Across(length(chord)));
         }
         return this;
+    }
+
+    /** A reading straight across as someone typed it, with its clock bearing, 0 where none was noted. */
+    Trials typed(String chord, int clock) {
+        read(new TapeReading.Across(Length.parse(chord, unit).orThrow()));
+        return last(clock, chord);
+    }
+
+    /** Gives the last reading a bearing and the words it was typed in. */
+    private Trials last(int clock, String written) {
+        Circle c = lastCircle();
+        List<Reading> readings = new ArrayList<>(c.readings());
+        Reading r = readings.remove(readings.size() - 1);
+        Optional<Bearing> bearing =
+                clock == 0 ? Optional.empty() : Optional.of(new Bearing(Angle.degrees(clock % 12 * 30)));
+        readings.add(new Reading(r.tape(), bearing, "", "", r.row(), written));
+        return replace(c.withReadings(readings));
+    }
+
+    Trials typedChordAndRise(String chord, String rise) {
+        read(new TapeReading.ChordAndRise(
+                Length.parse(chord, unit).orThrow(), Length.parse(rise, unit).orThrow()));
+        return last(0, chord + "; " + rise);
     }
 
     Trials chordAndRise(double chord, double rise) {

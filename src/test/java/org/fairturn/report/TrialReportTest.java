@@ -149,7 +149,8 @@ class TrialReportTest {
                             "high",
                             "margin",
                             "parts")
-                    .contains("standsUpTo", "sentence", "next");
+                    .contains("standsUpTo", "robustness", "sentence", "next");
+            assertRobustness(finding);
             assertThat(finding.get("question").textValue())
                     .isIn("leftRight", "drive", "claim", "sideBySide", "testers");
             assertThat(finding.get("verdict").textValue())
@@ -177,6 +178,29 @@ class TrialReportTest {
                 .containsExactly("repeatability", "betweenMeasurers", "reproducibility", "scatter", "measured");
         for (JsonNode warning : json.get("warnings")) {
             assertThat(names(warning)).containsExactly("code", "where", "message");
+        }
+    }
+
+    /** A verdict comes with what would overturn it, in the page as well; without one there is nothing to overturn. */
+    private static void assertRobustness(JsonNode finding) {
+        JsonNode robustness = finding.get("robustness");
+        assertThat(robustness.isNull())
+                .isEqualTo(List.of("cannotTell", "notPossible")
+                                .contains(finding.get("verdict").textValue())
+                        || !List.of("leftRight", "drive")
+                                .contains(finding.get("question").textValue()));
+        if (!robustness.isNull()) {
+            assertThat(names(robustness))
+                    .containsExactly(
+                            "standsWithoutAnyCircle",
+                            "standsWithoutAnyReading",
+                            "fallsWithout",
+                            "standsWithHalvedRepeatability",
+                            "standsWithDoubledRepeatability",
+                            "standsWithDeckAtEitherEnd",
+                            "sentence");
+            assertThat(html)
+                    .contains(Table.keepTogether(robustness.get("sentence").textValue()));
         }
     }
 

@@ -138,18 +138,18 @@ class InterlaboratoryTest {
         for (CSVRecord row : ReferenceData.rows("table-grubbs.csv")) {
             int n = Integer.parseInt(row.get("n"));
             for (String alpha : List.of("0.10", "0.05", "0.025", "0.01", "0.005")) {
-                assertThat(OutlierTests.grubbs(n, Double.parseDouble(alpha)))
+                assertThat(Grubbs.critical(n, Double.parseDouble(alpha)))
                         .isCloseTo(Double.parseDouble(row.get("one_sided_" + alpha)), FOUR_DECIMALS);
             }
         }
         // ASTM E178, one-sided 5 %, secondary; older tables round n = 5 to 1.672, hence 0.001
         double[] printed = {1.153, 1.463, 1.672, 1.822, 1.938, 2.032, 2.110, 2.176};
         for (int n = 3; n <= 10; n++) {
-            assertThat(OutlierTests.grubbs(n, 0.05)).isCloseTo(printed[n - 3], within(0.001));
+            assertThat(Grubbs.critical(n, 0.05)).isCloseTo(printed[n - 3], within(0.001));
         }
         // two-sided 1 % where a much-used table is misprinted (2.202 and 2.755): recomputed
-        assertThat(OutlierTests.grubbs(7, 0.005)).isCloseTo(2.139, within(0.0005));
-        assertThat(OutlierTests.grubbs(15, 0.005)).isCloseTo(2.806, within(0.0005));
+        assertThat(Grubbs.critical(7, 0.005)).isCloseTo(2.139, within(0.0005));
+        assertThat(Grubbs.critical(15, 0.005)).isCloseTo(2.806, within(0.0005));
     }
 
     @Test
@@ -162,7 +162,7 @@ class InterlaboratoryTest {
         }
         Interlaboratory.Pointed farthest = Interlaboratory.of(values).grubbs().orElseThrow();
         assertThat(farthest.statistic()).isCloseTo(2.4687646, within(5e-8));
-        assertThat(OutlierTests.grubbs(8, 0.05)).isCloseTo(2.032, within(0.0005));
+        assertThat(Grubbs.critical(8, 0.05)).isCloseTo(2.032, within(0.0005));
     }
 
     /** s_r² and s_L² have the right expectation for any numbers of replicates: 4000 draws, five standard deviations of chance. */

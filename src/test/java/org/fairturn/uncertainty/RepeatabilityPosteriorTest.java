@@ -213,4 +213,71 @@ class RepeatabilityPosteriorTest {
         assertThat(scaled.low()).isCloseTo(1000 * here.low(), within(1e-6));
         assertThat(scaled.high()).isCloseTo(1000 * here.high(), within(1e-6));
     }
+
+    private static CircleData without(CircleData data, int cell, int circle) {
+        List<List<CircleSummary>> cells = new ArrayList<>(data.cells());
+        List<CircleSummary> rest = new ArrayList<>(cells.get(cell));
+        rest.remove(circle);
+        cells.set(cell, rest);
+        return new CircleData(cells);
+    }
+
+    @Test
+    void nearby_isGoodTo1em5() {
+        RepeatabilityPosterior all = posterior(UNBALANCED);
+        double[] c = {-1, 0, 1};
+        for (CircleData data : List.of(UNBALANCED, without(UNBALANCED, 0, 1), without(UNBALANCED, 2, 0))) {
+            for (double factor : new double[] {0.5, 1, 2}) {
+                HalfT circle = new HalfT(0.050 * factor);
+                HalfT reading = new HalfT(0.020 * factor);
+                NormalMixture exact = RepeatabilityPosterior.of(data, circle, reading, RESOLUTION)
+                        .contrast(c, 0, 0);
+                NormalMixture near = all.near(data, circle, reading, RESOLUTION).contrast(c, 0, 0);
+                for (double x : new double[] {0.30, 0.40, 0.46, 0.55}) {
+                    assertThat(near.probabilityAbove(x)).isCloseTo(exact.probabilityAbove(x), within(1e-5));
+                }
+            }
+        }
+    }
+
+    @Test
+    void nearby_isWorkedOutInFull_whereItIsNotNear() {
+        // spread a hundred times wider than the grid was laid for
+        CircleData other =
+                new CircleData(List.of(List.of(circle(1, 2), circle(4, 5)), List.of(circle(9, 8), circle(2))));
+        double[] c = {-1, 1};
+        NormalMixture exact = posterior(other).contrast(c, 0, 0);
+        NormalMixture near = posterior(new CircleData(List.of(
+                        List.of(circle(1.5, 1.501), circle(1.502, 1.501)), List.of(circle(1.6, 1.601), circle(1.602)))))
+                .near(other, CIRCLE, READING, RESOLUTION)
+                .contrast(c, 0, 0);
+        assertThat(near.probabilityAbove(3)).isCloseTo(exact.probabilityAbove(3), within(1e-5));
+    }
+
+    /** A weight that differs in its ninth digit sorts circles into other groups; the evidence must not jump. */
+    @Test
+    void evidence_doesNotHangOnHowCirclesAreGrouped() {
+        List<CircleSummary> cell = List.of(circle(1.55, 1.56), circle(1.59, 1.58), circle(1.57, 1.575));
+        List<CircleSummary> split = new ArrayList<>(cell);
+        split.set(1, new CircleSummary(1.585, 2 + 1e-9, 2, cell.get(1).withinSumOfSquares()));
+        List<CircleSummary> other = List.of(circle(1.8), circle(1.81));
+        assertThat(posterior(new CircleData(List.of(split, other))).logEvidence())
+                .isCloseTo(posterior(new CircleData(List.of(cell, other))).logEvidence(), within(1e-6));
+    }
+
+    @Test
+    void furtherCircleAndReading_withNothingButThePrior() {
+        // one circle with one reading: σ_b and σ_w are half-t with 4 degrees of freedom, E[σ²] = 2·scale²; the heavy
+        // tail
+        // beyond the grid takes 1e-4 off a standard deviation
+        RepeatabilityPosterior one = posterior(new CircleData(List.of(List.of(circle(1.6)))));
+        double b2 = 2 * 0.05 * 0.05;
+        double w2 = 2 * 0.02 * 0.02 + RESOLUTION * RESOLUTION;
+        double further = Math.sqrt(b2 + w2 + b2 + w2 / 2);
+        assertThat(one.furtherCircle(0, 2).mean()).isCloseTo(1.6, within(1e-12));
+        assertThat(one.furtherCircle(0, 2).standardDeviation()).isCloseTo(further, within(2e-4 * further));
+        double gap = Math.sqrt(w2 * (1.5 + 1.0 / 3));
+        assertThat(one.readingGap(1.5, 3).mean()).isZero();
+        assertThat(one.readingGap(1.5, 3).standardDeviation()).isCloseTo(gap, within(2e-4 * gap));
+    }
 }

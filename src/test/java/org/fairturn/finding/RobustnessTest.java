@@ -1,0 +1,194 @@
+package org.fairturn.finding;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeSet;
+import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.TrialRead;
+import org.fairturn.trial.Circle;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Reading;
+import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
+import org.junit.jupiter.api.Test;
+
+class RobustnessTest {
+    private static Trial demo() {
+        return TrialFolder.read(Path.of("testdata/demo")).fold(TrialRead.Complete::trial, faulty -> {
+            throw new AssertionError(faulty.problems());
+        });
+    }
+
+    private static Trial with(Trial trial, List<Circle> circles) {
+        return new Trial(trial.folder(), trial.conditions(), trial.machines(), circles, trial.claims());
+    }
+
+    private static boolean stands(Finding finding, Analysis changed) {
+        return changed.findings().stream()
+                .filter(f -> f.question() == finding.question() && f.subject().equals(finding.subject()))
+                .anyMatch(f -> f.verdict().word().equals(finding.verdict().word()));
+    }
+
+    /** The second, slower route: the whole analysis of a folder in which the row is missing. */
+    private static void agreesWithWholeAnalyses(Trial trial, int step) {
+        Analysis analysis = Analysis.of(trial);
+        List<Finding> decided =
+                analysis.findings().stream().filter(f -> f.verdict().decided()).toList();
+        assertThat(decided).isNotEmpty();
+        for (int i = 0; i < trial.circles().size(); i += step) {
+            Circle circle = trial.circles().get(i);
+            List<Circle> rest = new ArrayList<>(trial.circles());
+            rest.remove(circle);
+            compare(decided, circle.use(), "circle " + circle.id(), Analysis.of(with(trial, rest)));
+            if (circle.readings().size() > 1) {
+                Reading reading = circle.readings().get(0);
+                rest = new ArrayList<>(trial.circles());
+                rest.replaceAll(c -> c.equals(circle)
+                        ? c.withReadings(c.readings().subList(1, c.readings().size()))
+                        : c);
+                compare(decided, circle.use(), Observations.where(reading), Analysis.of(with(trial, rest)));
+            }
+        }
+        for (double factor : new double[] {0.5, 2}) {
+            Analysis changed = Analysis.of(new Trial(
+                    trial.folder(),
+                    trial.conditions().withAssumedRepeatability(factor),
+                    trial.machines(),
+                    trial.circles(),
+                    trial.claims()));
+            for (Finding finding : decided) {
+                Robustness robustness = finding.robustness().orElseThrow();
+                assertThat(
+                                factor < 1
+                                        ? robustness.standsWithHalvedRepeatability()
+                                        : robustness.standsWithDoubledRepeatability())
+                        .isEqualTo(stands(finding, changed));
+            }
+        }
+    }
+
+    private static void compare(List<Finding> decided, boolean counts, String what, Analysis changed) {
+        for (Finding finding : decided) {
+            assertThat(finding.robustness().orElseThrow().fallsWithout().contains(what))
+                    .as("%s without %s", finding.subject(), what)
+                    .isEqualTo(counts && !stands(finding, changed));
+        }
+    }
+
+    @Test
+    void demo_agreesWithWholeAnalyses() {
+        agreesWithWholeAnalyses(demo(), 3); // every third circle, for the time it takes
+    }
+
+    /** Verdicts that hang by a thread: some fall without one circle or reading, some with another assumption. */
+    @Test
+    void closeCalls_agreeWithWholeAnalyses() {
+        Trial trial = closeCalls().trial();
+        agreesWithWholeAnalyses(trial, 1);
+        List<Robustness> found = Analysis.of(trial).findings().stream()
+                .map(Finding::robustness)
+                .flatMap(Optional::stream)
+                .toList();
+        assertThat(found).anyMatch(r -> !r.fallsWithout().isEmpty());
+        assertThat(found).anyMatch(r -> !r.standsWithDoubledRepeatability());
+    }
+
+    private static Trials closeCalls() {
+        return Trials.inMillimetres()
+                .machine("Alder")
+                .deckOfThree(0)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1612)
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 1640)
+                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, 1790, 1796)
+                .circle("4", Turn.RIGHT, Drive.TWO_WHEEL, 1765, 1766)
+                .circle("5", Turn.LEFT, Drive.FOUR_WHEEL, 1745, 1752)
+                .circle("6", Turn.LEFT, Drive.FOUR_WHEEL, 1760)
+                .circle("7", Turn.RIGHT, Drive.FOUR_WHEEL, 2000)
+                .machine("Birch")
+                .circle("8", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                .circle("9", Turn.LEFT, Drive.FOUR_WHEEL, 1880);
+    }
+
+    @Test
+    void undecidedFindings_haveNothingToOverturn() {
+        assertThat(Analysis.of(demo()).findings())
+                .allMatch(f -> f.robustness().isPresent() == f.verdict().decided());
+    }
+
+    private static String sentence(Trials trials, Map<String, String> subject) {
+        return trials.analysed().findings().stream()
+                .filter(f -> f.subject().equals(subject))
+                .findFirst()
+                .flatMap(Finding::robustness)
+                .orElseThrow()
+                .sentence();
+    }
+
+    private static Trials wideApart(int circles) {
+        Trials trials = Trials.inMillimetres().machine("Alder").deckOfThree(0);
+        for (int i = 0; i < circles; i++) {
+            trials.circle("l" + i, Turn.LEFT, Drive.TWO_WHEEL, 1600 + 5 * i, 1603 + 5 * i);
+            trials.circle("r" + i, Turn.RIGHT, Drive.TWO_WHEEL, 2200 + 5 * i);
+            trials.circle("L" + i, Turn.LEFT, Drive.FOUR_WHEEL, 2200 + 5 * i);
+        }
+        return trials;
+    }
+
+    @Test
+    void whatStands_isSaid_theDeckWhereItMatters() {
+        assertThat(sentence(wideApart(3), Map.of("machine", "Alder", "drive", "2WD")))
+                .isEqualTo(
+                        "Stands whatever single circle or reading is left out, with the assumed repeatability halved or"
+                                + " doubled, and with the deck offset at either end of its range.");
+        assertThat(sentence(wideApart(3), Map.of("machine", "Alder", "turn", "left")))
+                .isEqualTo(
+                        "Stands whatever single circle or reading is left out, and with the assumed repeatability halved or"
+                                + " doubled.");
+    }
+
+    @Test
+    void whatFalls_isSaidWithWhatThenRemains() {
+        assertThat(sentence(wideApart(1), Map.of("machine", "Alder", "turn", "left")))
+                .isEqualTo(
+                        "Falls if one of these is left out: circle l0; circle L0 (then: not possible). Otherwise it stands.");
+        Trials oneRight = Trials.inMillimetres().machine("Alder").deckOfThree(0);
+        for (int i = 0; i < 3; i++) {
+            oneRight.circle("l" + i, Turn.LEFT, Drive.TWO_WHEEL, 1600 + 5 * i, 1603 + 5 * i);
+        }
+        oneRight.circle("r", Turn.RIGHT, Drive.TWO_WHEEL, 2200, 2203);
+        assertThat(sentence(oneRight, Map.of("machine", "Alder", "drive", "2WD")))
+                .isEqualTo("Falls if circle r is left out (then: not possible). Otherwise it stands.");
+    }
+
+    /** 2 × 5 mm of deck move the remainder by about 35 mm: more than this verdict has to spare, to one side. */
+    @Test
+    void deckAtOneEndOfItsRange_canOverturn() {
+        Trials trials = Trials.inMillimetres().machine("Alder").deckOfThree(0);
+        for (int i = 0; i < 6; i++) {
+            trials.circle("l" + i, Turn.LEFT, Drive.TWO_WHEEL, 1600 + i % 3, 1601 + i % 3);
+            trials.circle("r" + i, Turn.RIGHT, Drive.TWO_WHEEL, 1686 + i % 3, 1687 + i % 3);
+        }
+        assertThat(sentence(trials, Map.of("machine", "Alder", "drive", "2WD")))
+                .isEqualTo("Falls with the deck offset two standard uncertainties further left (then: cannot tell yet)."
+                        + " Otherwise it stands.");
+    }
+
+    @Test
+    void orderOfRows_changesNothing() {
+        Trial trial = closeCalls().trial();
+        List<Circle> backwards = new ArrayList<>(trial.circles());
+        Collections.reverse(backwards);
+        List<Finding> found = Analysis.of(with(trial, backwards)).findings();
+        List<Finding> expected = Analysis.of(trial).findings();
+        for (int i = 0; i < expected.size(); i++) {
+            assertThat(found.get(i).robustness().map(r -> List.copyOf(new TreeSet<>(r.fallsWithout()))))
+                    .isEqualTo(expected.get(i).robustness().map(r -> List.copyOf(new TreeSet<>(r.fallsWithout()))));
+        }
+    }
+}
