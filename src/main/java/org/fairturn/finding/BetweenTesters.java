@@ -24,7 +24,6 @@ import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.uncertainty.NormalMixture;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
 import org.fairturn.uncertainty.ScatterPosterior;
-import org.fairturn.units.Figures;
 
 /**
  * Do those who measured read alike?
@@ -249,7 +248,8 @@ final class BetweenTesters {
                                     : "")
                             + precision(testers)
                             + standingOut(group.get(j), others, testers),
-                    next(verdict, p));
+                    next(verdict, p),
+                    Optional.empty());
         }
 
         private Outlook outlook(double estimate, double factor, double fresh) {
@@ -360,23 +360,19 @@ final class BetweenTesters {
                                         ? "1 more circle"
                                         : c.outlook().total() + " more circles")
                                 + "; then the chance of a verdict is about "
-                                + Figures.percent(Math.rint(100 * c.outlook().chance()) / 100)
+                                + Wording.chance(c.outlook())
                                 + ".",
                 n -> "");
     }
 
     private Finding notPossible(SortedSet<String> all) {
         String missing = "a circle that two of them measured straight across";
-        Verdict verdict = new Verdict.NotPossible(List.of(missing));
-        return new Finding(
+        return Finding.notPossible(
                 Question.TESTERS,
                 Map.of("measurer", String.join(", ", all)),
-                verdict,
-                verdict,
-                Optional.empty(),
-                rule.margin(),
+                List.of(missing),
+                rule,
                 List.of(),
-                OptionalDouble.empty(),
                 true,
                 listed(List.copyOf(all)) + ": whether they read alike cannot be said yet. Missing: " + missing + ".",
                 "Let each of them lay the tape across the same two or three circles.");

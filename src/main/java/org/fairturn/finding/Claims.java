@@ -6,7 +6,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
@@ -308,18 +307,7 @@ final class Claims {
             List<Part> parts,
             String sentence,
             String next) {
-        return new Finding(
-                Question.CLAIM,
-                subject,
-                judgement.verdict(),
-                judgement.verdict(),
-                Optional.of(difference.estimate()),
-                rule.margin(),
-                parts,
-                judgement.standsUpTo(),
-                difference.restsOnAssumption(),
-                sentence + wording.assumption(difference.restsOnAssumption(), judgement.standsUpTo()),
-                next);
+        return Finding.judged(Question.CLAIM, subject, judgement, difference, rule, parts, wording, sentence, "", next);
     }
 
     private Finding notPossible(ClaimCheck check) {
@@ -333,16 +321,12 @@ final class Claims {
         check.claim().turn().ifPresent(t -> subject.put("turn", t.word()));
         check.claim().drive().ifPresent(d -> subject.put("drive", d.word()));
         subject.put("reading", check.claim().quantity().word());
-        Verdict verdict = new Verdict.NotPossible(missing);
-        return new Finding(
+        return Finding.notPossible(
                 Question.CLAIM,
                 subject,
-                verdict,
-                verdict,
-                Optional.empty(),
-                rule.margin(),
+                missing,
+                rule,
                 List.of(),
-                OptionalDouble.empty(),
                 true,
                 words.notPossible(check.claim(), missing),
                 words.measure(check.claim()));

@@ -352,18 +352,8 @@ final class Comparison {
             String sentence,
             String remark,
             String next) {
-        return new Finding(
-                Question.SIDE_BY_SIDE,
-                subject,
-                judgement.verdict(),
-                judgement.verdict(),
-                Optional.of(quantity.estimate()),
-                rule.margin(),
-                parts,
-                judgement.standsUpTo(),
-                quantity.restsOnAssumption(),
-                sentence + wording.assumption(quantity.restsOnAssumption(), judgement.standsUpTo()) + remark,
-                next);
+        return Finding.judged(
+                Question.SIDE_BY_SIDE, subject, judgement, quantity, rule, parts, wording, sentence, remark, next);
     }
 
     private String next(Verdict verdict) {
@@ -383,16 +373,12 @@ final class Comparison {
                 .map(c -> "a circle of " + id(pair.second()) + " to the "
                         + c.turn().word() + " in " + Wording.condition(c))
                 .toList();
-        Verdict verdict = new Verdict.NotPossible(missing);
-        return new Finding(
+        return Finding.notPossible(
                 Question.SIDE_BY_SIDE,
                 subject(pair),
-                verdict,
-                verdict,
-                Optional.empty(),
-                rule.margin(),
+                missing,
+                rule,
                 List.of(),
-                OptionalDouble.empty(),
                 true,
                 names(pair)
                         + ": they cannot be compared yet, because they were driven in no turn and drive alike. Missing: "

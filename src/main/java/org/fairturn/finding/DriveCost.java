@@ -4,8 +4,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
-import java.util.OptionalDouble;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
@@ -167,32 +165,17 @@ final class DriveCost {
             List<Part> parts,
             String sentence,
             String next) {
-        return new Finding(
-                Question.DRIVE,
-                subject,
-                judgement.verdict(),
-                judgement.verdict(),
-                Optional.of(quantity.estimate()),
-                rule.margin(),
-                parts,
-                judgement.standsUpTo(),
-                quantity.restsOnAssumption(),
-                sentence + wording.assumption(quantity.restsOnAssumption(), judgement.standsUpTo()),
-                next);
+        return Finding.judged(Question.DRIVE, subject, judgement, quantity, rule, parts, wording, sentence, "", next);
     }
 
     private Finding notPossible(Turn turn, Drive missing) {
         String what = "a circle to the " + turn.word() + " in " + missing.word();
-        Verdict verdict = new Verdict.NotPossible(List.of(what));
-        return new Finding(
+        return Finding.notPossible(
                 Question.DRIVE,
                 subject(turn.word()),
-                verdict,
-                verdict,
-                Optional.empty(),
-                rule.margin(),
+                List.of(what),
+                rule,
                 List.of(),
-                OptionalDouble.empty(),
                 true,
                 machine + ", " + turn.word() + " turn: what 4WD costs cannot be said yet. Missing: " + what + ".",
                 "Drive and measure it, then compare again.");

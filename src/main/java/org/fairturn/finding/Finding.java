@@ -42,28 +42,58 @@ public record Finding(
         parts = List.copyOf(parts);
     }
 
-    /** A finding nobody has tried to overturn yet. */
-    Finding(
+    /**
+     * A quantity put to the decision rule, not yet counted together with other questions nor tried.
+     *
+     * @param remark follows what is said of the assumed repeatability; empty where there is none
+     */
+    static Finding judged(
             Question question,
             Map<String, String> subject,
-            Verdict verdict,
-            Verdict familyVerdict,
-            Optional<Estimate> estimate,
-            double margin,
+            Judgement judgement,
+            Quantity quantity,
+            DecisionRule rule,
             List<Part> parts,
-            OptionalDouble standsUpTo,
+            Wording wording,
+            String sentence,
+            String remark,
+            String next) {
+        boolean rests = quantity.restsOnAssumption();
+        return new Finding(
+                question,
+                subject,
+                judgement.verdict(),
+                judgement.verdict(),
+                Optional.of(quantity.estimate()),
+                rule.margin(),
+                parts,
+                judgement.standsUpTo(),
+                rests,
+                sentence + wording.assumption(rests, judgement.standsUpTo()) + remark,
+                next,
+                Optional.empty());
+    }
+
+    /** A question that cannot be asked yet. */
+    static Finding notPossible(
+            Question question,
+            Map<String, String> subject,
+            List<String> missing,
+            DecisionRule rule,
+            List<Part> parts,
             boolean restsOnAssumption,
             String sentence,
             String next) {
-        this(
+        Verdict verdict = new Verdict.NotPossible(missing);
+        return new Finding(
                 question,
                 subject,
                 verdict,
-                familyVerdict,
-                estimate,
-                margin,
+                verdict,
+                Optional.empty(),
+                rule.margin(),
                 parts,
-                standsUpTo,
+                OptionalDouble.empty(),
                 restsOnAssumption,
                 sentence,
                 next,

@@ -232,39 +232,33 @@ final class LeftRight {
             String remark) {
         Judgement judgement = new Judgement(remainder, rule, DecisionRule.Asks.UNSIGNED);
         Estimate rest = remainder.estimate();
-        String sentence = sentence(measured, parts, rest, judgement.verdict())
-                + wording.assumption(remainder.restsOnAssumption(), judgement.standsUpTo())
-                + remark
+        String remarks = remark
                 + whatStopsDo(parts)
                 + (stopped.missing().isEmpty()
                         ? ""
                         : " What the steering stops make of it cannot be said; missing: "
                                 + String.join("; ", stopped.missing()) + ".");
-        Finding finding = new Finding(
+        Finding finding = Finding.judged(
                 Question.LEFT_RIGHT,
                 subject(),
-                judgement.verdict(),
-                judgement.verdict(),
-                Optional.of(rest),
-                rule.margin(),
+                judgement,
+                remainder,
+                rule,
                 parts,
-                judgement.standsUpTo(),
-                remainder.restsOnAssumption(),
-                sentence,
+                wording,
+                sentence(measured, parts, rest, judgement.verdict()),
+                remarks,
                 next(judgement.verdict(), parts));
         return new Asymmetry(left, right, Optional.of(measured), geometry, Optional.of(ruleOfThumb), finding);
     }
 
     private Asymmetry notPossible(Optional<Difference> measured, List<String> missing) {
-        Finding finding = new Finding(
+        Finding finding = Finding.notPossible(
                 Question.LEFT_RIGHT,
                 subject(),
-                new Verdict.NotPossible(missing),
-                new Verdict.NotPossible(missing),
-                Optional.empty(),
-                rule.margin(),
+                missing,
+                rule,
                 measured.map(m -> List.of(measuredPart(m))).orElse(List.of()),
-                OptionalDouble.empty(),
                 measured.map(Difference::restsOnAssumption).orElse(true),
                 name() + ": "
                         + measured.map(m -> compared(m.estimate().value())

@@ -323,17 +323,12 @@ final class SteeringStops {
         subject.put("machine", machine.id());
         subject.put("stop", stop.side().word());
         subject.put("turn", stop.limits().word());
-        Verdict verdict =
-                new Verdict.NotPossible(List.of("contact of the " + name(stop) + " with the axle at full lock"));
-        return new Finding(
+        return Finding.notPossible(
                 Question.LEFT_RIGHT,
                 subject,
-                verdict,
-                verdict,
-                Optional.empty(),
-                rule.margin(),
+                List.of("contact of the " + name(stop) + " with the axle at full lock"),
+                rule,
                 List.of(),
-                OptionalDouble.empty(),
                 false,
                 machine.id() + ": the " + name(stop)
                         + " does not touch the axle at full lock, so something else limits the "

@@ -106,7 +106,7 @@ public final class Wording {
     }
 
     /** A forecast, so whole percents, and never certain. */
-    private static String chance(Outlook outlook) {
+    static String chance(Outlook outlook) {
         return Figures.percent(Math.min(0.99, Math.rint(100 * outlook.chance()) / 100));
     }
 
