@@ -358,6 +358,37 @@ class SideBySideTest {
         assertThat(found.degreesOfFreedom()).isCloseTo(136.8750, within(1e-4 * 136.875));
     }
 
+    /**
+     * Student's sleep data, unpaired (from memory, recomputed): t −1.860813 with 17.77647 degrees of freedom, 95 % interval
+     * −3.365483 to 0.205483. The hours stand for metres about 20 m, so that none is negative.
+     */
+    @Test
+    void dataOnly_isWelchsForStudentsSleepData() {
+        Trials trials = Trials.in(LengthUnit.METRE).margin(0.05).nothingStatedOfTapeAndEdge();
+        List<double[]> groups = List.of(
+                ReferenceData.column("student-sleep.csv", "extra_drug1_h"),
+                ReferenceData.column("student-sleep.csv", "extra_drug2_h"));
+        for (int g = 0; g < 2; g++) {
+            trials.machine("Machine " + (g + 1));
+            for (int i = 0; i < 10; i++) {
+                trials.circle(g + "-" + i, Turn.LEFT, Drive.TWO_WHEEL, 20 + groups.get(g)[i]);
+            }
+        }
+        CircleAnova.DataOnly found = trials.analysed()
+                .sideBySide()
+                .orElseThrow()
+                .compared()
+                .get(0)
+                .dataOnly()
+                .orElseThrow();
+        // 1e-4 as above
+        assertThat(found.estimate().value() / found.estimate().standardUncertainty())
+                .isCloseTo(1.860813, within(1e-4 * 1.860813));
+        assertThat(found.degreesOfFreedom()).isCloseTo(17.77647, within(1e-4 * 17.77647));
+        assertThat(found.estimate().low()).isCloseTo(-0.205483, within(1e-4 * 3.57));
+        assertThat(found.estimate().high()).isCloseTo(3.365483, within(1e-4 * 3.57));
+    }
+
     private static double[] column(String group) {
         return ReferenceData.rows("nist-auto83b.csv").stream()
                 .filter(r -> r.get("origin").equals(group))
