@@ -257,7 +257,7 @@ public final class MachineEstimate {
         private final double offset;
         private final double fixedVariance;
         private final double newCircle;
-        private final NormalMixture mixture;
+        private NormalMixture mixture;
         /** Worked out when first asked for: quantiles are what an analysis takes longest over. */
         private Estimate estimate;
 
@@ -266,11 +266,13 @@ public final class MachineEstimate {
             this.offset = offset;
             this.fixedVariance = fixedVariance;
             this.newCircle = newCircle;
-            this.mixture = posterior.contrast(c, offset, fixedVariance, newCircle);
         }
 
         @Override
         public NormalMixture mixture() {
+            if (mixture == null) {
+                mixture = posterior.contrast(c, offset, fixedVariance, newCircle);
+            }
             return mixture;
         }
 
@@ -278,8 +280,8 @@ public final class MachineEstimate {
         public Estimate estimate() {
             if (estimate == null) {
                 estimate = verdictsOnly
-                        ? mixture.roughEstimate(conditions.confidence())
-                        : mixture.estimate(conditions.confidence());
+                        ? mixture().roughEstimate(conditions.confidence())
+                        : mixture().estimate(conditions.confidence());
             }
             return estimate;
         }
@@ -306,14 +308,11 @@ public final class MachineEstimate {
 
         @Override
         public Outlook outlook(DecisionRule rule) {
-            if (verdictsOnly) {
-                return new Outlook(Map.of(), 0, Outlook.Obstacle.NONE);
-            }
             if (Arrays.stream(c).allMatch(k -> k == 0)) { // no circle of this trial is in it
                 return new Outlook(Map.of(), 0, Outlook.Obstacle.GEOMETRY);
             }
             double fixed = fixedVariance + newCircle * posterior.newCircleVariance();
-            return Outlook.of(cells, c, mixture.mean(), fixed, levels(), rule);
+            return Outlook.of(cells, c, mixture().mean(), fixed, levels(), rule);
         }
     }
 }
