@@ -7,6 +7,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.DoubleStream;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Machine;
@@ -38,6 +40,8 @@ public final class MachineEstimate {
     private final double[] means;
     /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
     private final boolean verdictsOnly;
+    /** Contrasts that are asked for again with every change to another machine. */
+    private final Map<List<Double>, NormalMixture> roughly = new ConcurrentHashMap<>();
 
     private MachineEstimate(
             Machine machine,
@@ -184,6 +188,13 @@ public final class MachineEstimate {
      */
     Contrast contrast(double[] c, double offset, double geometryVariance, double newCircle) {
         return new Contrast(c, offset, shared(c).variance() + geometryVariance, newCircle);
+    }
+
+    /** A contrast with nothing but the readings in it, for verdicts only; its mean and standard deviation are exact. */
+    NormalMixture roughly(double[] c) {
+        return roughly.computeIfAbsent(
+                DoubleStream.of(c).boxed().toList(),
+                known -> posterior.contrast(c, 0, 0).condensedRoughly());
     }
 
     /** Standard uncertainty squared of a cell's parts that do not average (m²). */

@@ -129,7 +129,9 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         /** For verdicts alone the sum is worked out roughly first, and in full only where that leaves it open. */
         @Override
         public Optional<Verdict> verdict(DecisionRule rule, DecisionRule.Asks asks) {
-            NormalMixture rough = verdictOnly() ? ofFirst().plusRoughly(ofSecond()) : mixture();
+            NormalMixture rough = verdictOnly()
+                    ? first.roughly(a).plusRoughly(second.roughly(b)).moved(offset, fixedVariance)
+                    : mixture();
             return rule.decide(verdictOnly() && rule.isClose(rough, NormalMixture.ROUGHLY) ? mixture() : rough, asks);
         }
 
@@ -142,11 +144,12 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         }
 
         private Estimate roughEstimate() {
-            NormalMixture p = ofFirst();
-            NormalMixture q = ofSecond();
-            double u = Math.hypot(p.standardDeviation(), q.standardDeviation());
+            NormalMixture p = first.roughly(a);
+            NormalMixture q = second.roughly(b);
+            double u =
+                    Math.sqrt(Math.pow(p.standardDeviation(), 2) + Math.pow(q.standardDeviation(), 2) + fixedVariance);
             double half = Quantiles.normal((1 + confidence) / 2) * u;
-            double value = p.mean() + q.mean();
+            double value = offset + p.mean() + q.mean();
             return new Estimate(value, u, value - half, value + half, confidence);
         }
 

@@ -18,15 +18,12 @@ final class Bins {
     /** Place of each bin plus 1, by the hash of its two steps; 0 is empty. */
     private int[] table = new int[1024];
 
-    private int[] varianceStep = new int[256];
-    private long[] meanStep = new long[256];
-    /** Means are counted from the first in a bin, so that nothing cancels. */
-    private double[] from = new double[256];
-
-    private double[] weight = new double[256];
-    private double[] shift = new double[256];
-    private double[] square = new double[256];
-    private double[] variance = new double[256];
+    private long[] steps = new long[2 * 256];
+    /**
+     * Of each bin the first mean, and from there on the sums of weight, weight·mean, weight·mean² and weight·variance; means
+     * are counted from the first, so that nothing cancels.
+     */
+    private double[] sums = new double[5 * 256];
 
     /** The step of the last variance: its number, its ends, and the width of a step of the mean in it. */
     private int step;
@@ -52,12 +49,12 @@ final class Bins {
             moveTo(v);
         }
         // parts without variance are steps, which are alike only where they are the same
-        int i = v > 0 ? place(step, Math.round((m - origin) / width), m) : place(Integer.MIN_VALUE, bits(m), m);
-        double d = m - from[i];
-        weight[i] += w;
-        shift[i] += w * d;
-        square[i] += w * d * d;
-        variance[i] += w * v;
+        int i = 5 * (v > 0 ? place(step, Math.round((m - origin) / width), m) : place(Integer.MIN_VALUE, bits(m), m));
+        double d = m - sums[i];
+        sums[i + 1] += w;
+        sums[i + 2] += w * d;
+        sums[i + 3] += w * d * d;
+        sums[i + 4] += w * v;
     }
 
     private static long bits(double m) {
@@ -75,44 +72,38 @@ final class Bins {
     }
 
     /** The bin of two steps, a new one where there is none yet. */
-    private int place(int ofVariance, long ofMean, double m) {
+    private int place(long ofVariance, long ofMean, double m) {
         int mask = table.length - 1;
         int slot = hash(ofVariance, ofMean) & mask;
         while (table[slot] != 0) {
             int i = table[slot] - 1;
-            if (varianceStep[i] == ofVariance && meanStep[i] == ofMean) {
+            if (steps[2 * i] == ofVariance && steps[2 * i + 1] == ofMean) {
                 return i;
             }
             slot = (slot + 1) & mask;
         }
-        if (size == from.length) {
+        if (5 * size == sums.length) {
             grow();
             return place(ofVariance, ofMean, m);
         }
         table[slot] = size + 1;
-        varianceStep[size] = ofVariance;
-        meanStep[size] = ofMean;
-        from[size] = m;
+        steps[2 * size] = ofVariance;
+        steps[2 * size + 1] = ofMean;
+        sums[5 * size] = m;
         return size++;
     }
 
-    private static int hash(int a, long b) {
+    private static int hash(long a, long b) {
         long h = (a * 0x9E3779B97F4A7C15L + b) * 0xC2B2AE3D27D4EB4FL;
         return (int) (h >>> 32);
     }
 
     private void grow() {
-        int more = 2 * from.length;
-        varianceStep = Arrays.copyOf(varianceStep, more);
-        meanStep = Arrays.copyOf(meanStep, more);
-        from = Arrays.copyOf(from, more);
-        weight = Arrays.copyOf(weight, more);
-        shift = Arrays.copyOf(shift, more);
-        square = Arrays.copyOf(square, more);
-        variance = Arrays.copyOf(variance, more);
-        table = new int[4 * more];
+        steps = Arrays.copyOf(steps, 2 * steps.length);
+        sums = Arrays.copyOf(sums, 2 * sums.length);
+        table = new int[2 * table.length];
         for (int i = 0; i < size; i++) {
-            int slot = hash(varianceStep[i], meanStep[i]) & (table.length - 1);
+            int slot = hash(steps[2 * i], steps[2 * i + 1]) & (table.length - 1);
             while (table[slot] != 0) {
                 slot = (slot + 1) & (table.length - 1);
             }
@@ -120,22 +111,30 @@ final class Bins {
         }
     }
 
-    /** What has come together, by variance and mean. */
-    NormalMixture mixture() {
-        int[] order = IntStream.range(0, size)
-                .boxed()
-                .sorted(Comparator.comparingInt((Integer i) -> varianceStep[i]).thenComparingLong(i -> meanStep[i]))
-                .mapToInt(i -> i)
+    /**
+     * What has come together.
+     *
+     * @param sorted by variance and mean, else in the order in which the bins were first met
+     */
+    NormalMixture mixture(boolean sorted) {
+        IntStream bins = IntStream.range(0, size);
+        int[] order = (sorted
+                        ? bins.boxed()
+                                .sorted(Comparator.comparingLong((Integer i) -> steps[2 * i])
+                                        .thenComparingLong(i -> steps[2 * i + 1]))
+                                .mapToInt(i -> i)
+                        : bins)
                 .toArray();
         double[] weights = new double[size];
         double[] means = new double[size];
         double[] variances = new double[size];
         for (int k = 0; k < size; k++) {
-            int i = order[k];
-            double d = shift[i] / weight[i];
-            weights[k] = weight[i];
-            means[k] = from[i] + d;
-            variances[k] = Math.max(0, variance[i] / weight[i] + square[i] / weight[i] - d * d);
+            int i = 5 * order[k];
+            double weight = sums[i + 1];
+            double d = sums[i + 2] / weight;
+            weights[k] = weight;
+            means[k] = sums[i] + d;
+            variances[k] = Math.max(0, sums[i + 4] / weight + sums[i + 3] / weight - d * d);
         }
         return new NormalMixture(weights, means, variances);
     }

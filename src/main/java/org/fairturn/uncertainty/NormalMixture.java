@@ -114,7 +114,7 @@ public final class NormalMixture {
 
     /** For many parts the few they draw together to, whose quantiles are a step or two away. */
     private NormalMixture nearby() {
-        return weights.length > MANY ? condensed(ROUGHLY_ALIKE) : this;
+        return weights.length > MANY ? condensed(ROUGHLY_ALIKE, false) : this;
     }
 
     private double quantile(double probability, NormalMixture nearby) {
@@ -191,8 +191,8 @@ public final class NormalMixture {
     }
 
     private NormalMixture plus(NormalMixture independent, double alike) {
-        NormalMixture a = condensed(alike);
-        NormalMixture b = independent.condensed(alike);
+        NormalMixture a = condensed(alike, true);
+        NormalMixture b = independent.condensed(alike, true);
         if (a.weights.length * b.weights.length == 1) {
             return new NormalMixture(
                     new double[] {1}, new double[] {a.mean + b.mean}, new double[] {a.variance + b.variance});
@@ -204,15 +204,31 @@ public final class NormalMixture {
                 bins.add(a.weights[i] * b.weights[j], a.means[i] + b.means[j], v + b.deviations[j] * b.deviations[j]);
             }
         }
-        return bins.mixture();
+        return bins.mixture(false);
+    }
+
+    /** The same moved by a distance, with a further variance in every part. */
+    public NormalMixture moved(double distance, double furtherVariance) {
+        double[] there = new double[means.length];
+        double[] variances = new double[means.length];
+        for (int i = 0; i < means.length; i++) {
+            there[i] = means[i] + distance;
+            variances[i] = deviations[i] * deviations[i] + furtherVariance;
+        }
+        return new NormalMixture(weights, there, variances);
     }
 
     /** The same with parts that are nearly alike drawn together, as in {@link #plus}. */
     public NormalMixture condensed() {
-        return condensed(ALIKE);
+        return condensed(ALIKE, false);
     }
 
-    private NormalMixture condensed(double alike) {
+    /** The same roughly, as in {@link #plusRoughly}. */
+    public NormalMixture condensedRoughly() {
+        return condensed(ROUGHLY_ALIKE, true);
+    }
+
+    private NormalMixture condensed(double alike, boolean sorted) {
         if (weights.length == 1) {
             return this;
         }
@@ -222,7 +238,7 @@ public final class NormalMixture {
                 bins.add(weights[i], means[i], deviations[i] * deviations[i]);
             }
         }
-        return bins.mixture();
+        return bins.mixture(sorted);
     }
 
     /** One part: weight, mean, variance. */
