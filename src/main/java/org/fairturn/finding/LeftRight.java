@@ -232,6 +232,15 @@ final class LeftRight {
             String remark) {
         Judgement judgement = new Judgement(remainder, rule, DecisionRule.Asks.UNSIGNED);
         Estimate rest = remainder.estimate();
+        if (estimate.verdictsOnly()) {
+            return new Asymmetry(
+                    left,
+                    right,
+                    Optional.of(measured),
+                    geometry,
+                    Optional.of(ruleOfThumb),
+                    Finding.verdictAlone(Question.LEFT_RIGHT, subject(), judgement.verdict(), rest, rule));
+        }
         String remarks = remark
                 + whatStopsDo(parts)
                 + (stopped.missing().isEmpty()

@@ -95,7 +95,7 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         private final double[] b;
         private final double offset;
         private final double fixedVariance;
-        private final NormalMixture mixture;
+        private NormalMixture mixture;
         private Estimate estimate;
 
         private Contrast(double[] a, double[] b, double offset, double geometryVariance) {
@@ -103,22 +103,54 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             this.b = b;
             this.offset = offset;
             this.fixedVariance = first.shared(a).plus(second.shared(b), 1).variance() + geometryVariance;
-            this.mixture = first.posterior()
-                    .contrast(a, offset, fixedVariance)
-                    .plus(second.posterior().contrast(b, 0, 0));
         }
 
         @Override
         public NormalMixture mixture() {
+            if (mixture == null) {
+                mixture = ofFirst().plus(ofSecond());
+            }
             return mixture;
+        }
+
+        private NormalMixture ofFirst() {
+            return first.posterior().contrast(a, offset, fixedVariance);
+        }
+
+        private NormalMixture ofSecond() {
+            return second.posterior().contrast(b, 0, 0);
+        }
+
+        @Override
+        public boolean verdictOnly() {
+            return first.verdictsOnly() || second.verdictsOnly();
+        }
+
+        /** For verdicts alone the sum is worked out roughly first, and in full only where that leaves it open. */
+        @Override
+        public Optional<Verdict> verdict(DecisionRule rule, DecisionRule.Asks asks) {
+            NormalMixture rough = verdictOnly()
+                    ? first.roughly(a).plusRoughly(second.roughly(b)).moved(offset, fixedVariance)
+                    : mixture();
+            return rule.decide(verdictOnly() && rule.isClose(rough, NormalMixture.ROUGHLY) ? mixture() : rough, asks);
         }
 
         @Override
         public Estimate estimate() {
             if (estimate == null) {
-                estimate = mixture.estimate(confidence);
+                estimate = verdictOnly() ? roughEstimate() : mixture().estimate(confidence);
             }
             return estimate;
+        }
+
+        private Estimate roughEstimate() {
+            NormalMixture p = first.roughly(a);
+            NormalMixture q = second.roughly(b);
+            double u =
+                    Math.sqrt(Math.pow(p.standardDeviation(), 2) + Math.pow(q.standardDeviation(), 2) + fixedVariance);
+            double half = Quantiles.normal((1 + confidence) / 2) * u;
+            double value = offset + p.mean() + q.mean();
+            return new Estimate(value, u, value - half, value + half, confidence);
         }
 
         /**
@@ -166,7 +198,7 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             return Outlook.of(
                     cells,
                     DoubleStream.concat(DoubleStream.of(a), DoubleStream.of(b)).toArray(),
-                    mixture.mean(),
+                    mixture().mean(),
                     fixedVariance,
                     RepeatabilityPosterior.Level.pairs(first.levels(), second.levels()),
                     rule);

@@ -376,7 +376,8 @@ final class ResultsJson {
         }
         json.writeEndObject();
         json.writeStringField("verdict", finding.verdict().word());
-        json.writeStringField("familyVerdict", finding.familyVerdict().word());
+        json.writeStringField(
+                "familyVerdict", finding.holdsInFamily() ? finding.verdict().word() : "cannotTell");
         if (finding.estimate().isPresent()) {
             Estimate q = finding.estimate().get();
             number("probability", finding.verdict().probability());

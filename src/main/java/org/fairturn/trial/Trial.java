@@ -23,4 +23,20 @@ public record Trial(
     public Optional<Machine> machine(String id) {
         return machines.stream().filter(m -> m.id().equals(id)).findFirst();
     }
+
+    public Trial withConditions(Conditions changed) {
+        return new Trial(folder, changed, machines, circles, claims);
+    }
+
+    /** The same trial with the machine of that id changed. */
+    public Trial withMachine(Machine changed) {
+        return new Trial(
+                folder,
+                conditions,
+                machines.stream()
+                        .map(m -> m.id().equals(changed.id()) ? changed : m)
+                        .toList(),
+                circles,
+                claims);
+    }
 }
