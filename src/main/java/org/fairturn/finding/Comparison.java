@@ -26,6 +26,7 @@ import org.fairturn.uncertainty.Ranking;
  * nor their names decide a sign. With brakes is a different condition: it is compared, but does not count on the whole.
  */
 final class Comparison {
+    private final Conditions conditions;
     private final List<MachineEstimate> machines;
     private final DecisionRule rule;
     private final Wording wording;
@@ -35,6 +36,7 @@ final class Comparison {
     private final SideBySide result;
 
     private Comparison(Conditions conditions, List<MachineEstimate> machines, DecisionRule rule, Wording wording) {
+        this.conditions = conditions;
         this.machines = machines;
         this.rule = rule;
         this.wording = wording;
@@ -75,7 +77,7 @@ final class Comparison {
                         .thenComparingDouble(p -> overall(p.second())))
                 .forEach(this::pair);
         List<Cell> everywhere = everywhere(ordered.get(0));
-        return new SideBySide(compared, everywhere, ranking(ordered, everywhere), fairness, headland(ordered));
+        return new SideBySide(compared, everywhere, ranking(ordered, everywhere), fairness, headland(ordered), uncut());
     }
 
     private static double overall(MachineEstimate machine) {
@@ -310,6 +312,25 @@ final class Comparison {
                             n -> Optional.empty());
                     result.add(new SideBySide.Headland(id(machine), drive, tighter, difference.estimate(), verdict));
                 }
+            }
+        }
+        return result;
+    }
+
+    private List<SideBySide.Uncut> uncut() {
+        double speed =
+                conditions.mowingSpeed().orElse(Conditions.ASSUMED_MOWING_SPEED).metresPerSecond();
+        List<SideBySide.Uncut> result = new ArrayList<>();
+        for (MachineEstimate machine : machines) {
+            for (Cell cell : machine.cells()) {
+                SideBySide.Area area =
+                        SideBySide.Area.of(machine.contrast(Map.of(cell, 1.0)).estimate());
+                result.add(new SideBySide.Uncut(
+                        cell,
+                        area,
+                        DeckModel.of(machine.machine(), cell.drive())
+                                .map(model -> model.deck().cuttingWidth())
+                                .map(width -> new SideBySide.Mowing(width, area.value() / (width * speed)))));
             }
         }
         return result;

@@ -235,7 +235,32 @@ final class ResultsJson {
             json.writeEndObject();
         }
         json.writeEndArray();
+        uncut(sideBySide);
         json.writeEndObject();
+    }
+
+    /** Areas in square metres, times in seconds. */
+    private void uncut(SideBySide sideBySide) throws IOException {
+        json.writeArrayFieldStart("uncut");
+        for (SideBySide.Uncut uncut : sideBySide.uncut()) {
+            json.writeStartObject();
+            json.writeStringField("machine", uncut.cell().machine());
+            condition(uncut.cell());
+            json.writeObjectFieldStart("area");
+            number("estimate", uncut.area().value());
+            number("low", uncut.area().low());
+            number("high", uncut.area().high());
+            json.writeEndObject();
+            if (uncut.mowing().isPresent()) {
+                length("cuttingWidth", uncut.mowing().get().width());
+                number("mowingTime", uncut.mowing().get().seconds());
+            } else {
+                json.writeNullField("cuttingWidth");
+                json.writeNullField("mowingTime");
+            }
+            json.writeEndObject();
+        }
+        json.writeEndArray();
     }
 
     private void testers(Testers testers) throws IOException {

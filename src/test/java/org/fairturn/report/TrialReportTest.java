@@ -162,7 +162,7 @@ class TrialReportTest {
             }
         }
         JsonNode sideBySide = json.get("sideBySide");
-        assertThat(names(sideBySide)).containsExactly("compared", "ranking", "fairness", "headland");
+        assertThat(names(sideBySide)).containsExactly("compared", "ranking", "fairness", "headland", "uncut");
         for (JsonNode c : sideBySide.get("compared")) {
             assertThat(names(c))
                     .containsExactly(
