@@ -15,8 +15,13 @@ import java.util.stream.IntStream;
 final class Family {
     private Family() {}
 
-    /** The findings with their verdicts in the family; those that could not be asked are not counted. */
+    /** The findings of one trial with their verdicts in the family; those that could not be asked are not counted. */
     static List<Finding> adjust(List<Finding> findings, double confidence) {
+        return adjust(findings, confidence, "this trial");
+    }
+
+    /** The same for findings about something else, which is named. */
+    static List<Finding> adjust(List<Finding> findings, double confidence, String what) {
         List<Integer> asked = IntStream.range(0, findings.size())
                 .filter(i -> findings.get(i).estimate().isPresent())
                 .boxed()
@@ -34,7 +39,7 @@ final class Family {
                     ? finding.verdict()
                     : new Verdict.CannotTell(
                             finding.verdict().probability(), new Outlook(Map.of(), 0, Outlook.Obstacle.NONE));
-            adjusted.set(asked.get(n), finding.inFamily(verdict, asked.size()));
+            adjusted.set(asked.get(n), finding.inFamily(verdict, "all " + asked.size() + " questions of " + what));
         }
         return List.copyOf(adjusted);
     }

@@ -133,10 +133,9 @@ public record Finding(
     }
 
     /** The same finding with its verdict in the family of all questions, said in the sentence where it differs. */
-    Finding inFamily(Verdict inFamily, int questions) {
+    Finding inFamily(Verdict inFamily, String allQuestions) {
         String more = verdict.decided() && !inFamily.decided()
-                ? " Counting all " + questions
-                        + " questions of this trial together, this one alone does not reach the confidence asked for."
+                ? " Counting " + allQuestions + " together, this one alone does not reach the confidence asked for."
                 : "";
         return new Finding(
                 question,

@@ -108,7 +108,7 @@ public record ReportView(
                 : BADGES.get(finding.verdict().word());
     }
 
-    private static Answer answer(Finding finding, double confidence, boolean sameNext) {
+    static Answer answer(Finding finding, double confidence, boolean sameNext) {
         return new Answer(
                 finding.subject().containsKey("stop")
                         ? "beyond"

@@ -48,7 +48,8 @@ final class ResultsJson {
     private final JsonGenerator json;
     private final double level;
 
-    private ResultsJson(JsonGenerator json, double level) {
+    /** A writer of parts, its intervals at that level. */
+    ResultsJson(JsonGenerator json, double level) {
         this.json = json;
         this.level = level;
     }
@@ -64,11 +65,11 @@ final class ResultsJson {
         return document(json -> new ResultsJson(json, Double.NaN).writeErrors(folder, problems, warnings));
     }
 
-    private interface Content {
+    interface Content {
         void write(JsonGenerator json) throws IOException;
     }
 
-    private static String document(Content content) {
+    static String document(Content content) {
         StringWriter text = new StringWriter();
         try (JsonGenerator json = FACTORY.createGenerator(text)) {
             json.setPrettyPrinter(new DefaultPrettyPrinter()
@@ -101,7 +102,7 @@ final class ResultsJson {
         writeWarnings(warnings);
     }
 
-    private void writeWarnings(List<Warning> warnings) throws IOException {
+    void writeWarnings(List<Warning> warnings) throws IOException {
         json.writeArrayFieldStart("warnings");
         for (Warning warning : warnings) {
             json.writeStartObject();
@@ -300,7 +301,7 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void orNull(String name, OptionalDouble value, double times) throws IOException {
+    void orNull(String name, OptionalDouble value, double times) throws IOException {
         if (value.isPresent()) {
             number(name, times * value.getAsDouble());
         } else {
@@ -392,7 +393,7 @@ final class ResultsJson {
                 .findFirst();
     }
 
-    private void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims) throws IOException {
+    void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims) throws IOException {
         json.writeStartObject();
         json.writeStringField("question", finding.question().word());
         json.writeObjectFieldStart("subject");
@@ -489,7 +490,7 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void condition(Cell cell) throws IOException {
+    void condition(Cell cell) throws IOException {
         json.writeStringField("turn", cell.turn().word());
         json.writeStringField("drive", cell.drive().word());
         if (cell.brakes() == Brakes.USED) {
@@ -497,7 +498,7 @@ final class ResultsJson {
         }
     }
 
-    private void interval(String name, Estimate estimate) throws IOException {
+    void interval(String name, Estimate estimate) throws IOException {
         json.writeObjectFieldStart(name);
         length("estimate", estimate.value());
         length("low", estimate.low());
@@ -505,11 +506,11 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void length(String name, double metres) throws IOException {
+    void length(String name, double metres) throws IOException {
         number(name, 1000 * metres);
     }
 
-    private void number(String name, double value) throws IOException {
+    void number(String name, double value) throws IOException {
         json.writeFieldName(name);
         json.writeNumber(rounded(value));
     }
