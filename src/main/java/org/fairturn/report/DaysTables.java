@@ -88,12 +88,7 @@ final class DaysTables {
     }
 
     private List<String> spread(Days.OverDays m, String what, Estimate s, String degrees) {
-        return List.of(
-                m.machine(),
-                what,
-                wording.amount(s.value()),
-                wording.interval(s.low(), s.high()),
-                degrees);
+        return List.of(m.machine(), what, wording.amount(s.value()), wording.interval(s.low(), s.high()), degrees);
     }
 
     private Table against(Days.OverDays m) {

@@ -161,6 +161,18 @@ final class ResultsJson {
             } else {
                 json.writeNull();
             }
+            if (effect.fromCircles().isPresent()) {
+                json.writeObjectFieldStart("lockAngleFromCircles");
+                json.writeStringField(
+                        "drive", effect.fromCircles().get().drive().word());
+                number(
+                        "estimate",
+                        Math.toDegrees(effect.fromCircles().get().angle().value()));
+                number(
+                        "standardUncertainty",
+                        Math.toDegrees(effect.fromCircles().get().angle().standardUncertainty()));
+                json.writeEndObject();
+            }
             stopChange("found", effect.found());
             stopChange("set", effect.set());
             json.writeEndObject();

@@ -141,8 +141,8 @@ public record Interlaboratory(List<Group> groups, double mean) {
 
     /**
      * Intervals for s_r and s_R of {@link #precision(List)}. s_R² is the sum a·MS_L + (1 − a)·s_r² of the mean squares between
-     * and within laboratories; where s_L is 0, MS_L counts as s_r². Each bound of s_R² lies off it by the root of the summed
-     * squares of how far the bound of each part lies off that part.
+     * and within laboratories. Each bound lies off this sum by the root of the summed squares of how far the bound of each part
+     * lies off that part. Where s_L is 0, the sum is less than s_R², and the upper bound is s_R² at least.
      *
      * @param levels one or more
      * @param betweenDegrees degrees of freedom of MS_L, 1 or more: those of a single level where what a laboratory does to one
@@ -162,24 +162,27 @@ public record Interlaboratory(List<Group> groups, double mean) {
         int nu = 0;
         double degrees = 0;
         double size = 0;
+        double between = 0;
         for (Interlaboratory l : levels) {
             double n = l.groups.stream().mapToInt(Group::n).sum();
+            between += l.groups.stream()
+                    .mapToDouble(g -> g.n() * (g.mean() - l.mean) * (g.mean() - l.mean))
+                    .sum();
             nu += l.degreesOfFreedom();
             degrees += l.groups.size() - 1;
             size += n
                     - l.groups.stream().mapToDouble(g -> (double) g.n() * g.n()).sum() / n;
         }
-        double ofWithin = (1 - degrees / size) * within;
-        double ofBetween = total - ofWithin;
+        double[] parts = {between / size, (1 - degrees / size) * within};
         return Optional.of(new Known(
-                deviation(new double[] {within}, new int[] {nu}, level),
+                deviation(within, new double[] {within}, new int[] {nu}, level),
                 nu,
-                deviation(new double[] {ofBetween, ofWithin}, new int[] {betweenDegrees, nu}, level),
+                deviation(total, parts, new int[] {betweenDegrees, nu}, level),
                 betweenDegrees));
     }
 
-    /** Root of a sum of mean squares with their degrees of freedom. */
-    private static Estimate deviation(double[] squares, int[] nu, double level) {
+    /** Root of a square that is a sum of mean squares with their degrees of freedom. */
+    private static Estimate deviation(double square, double[] squares, int[] nu, double level) {
         double sum = 0;
         double variance = 0;
         double down = 0;
@@ -190,12 +193,12 @@ public record Interlaboratory(List<Group> groups, double mean) {
             down += Math.pow(squares[i] * (1 - nu[i] / Quantiles.chiSquared((1 + level) / 2, nu[i])), 2);
             up += Math.pow(squares[i] * (nu[i] / Quantiles.chiSquared((1 - level) / 2, nu[i]) - 1), 2);
         }
-        double s = Math.sqrt(sum);
+        double s = Math.sqrt(square);
         return new Estimate(
                 s,
                 s > 0 ? Math.sqrt(variance) / (2 * s) : 0,
                 Math.sqrt(Math.max(0, sum - Math.sqrt(down))),
-                Math.sqrt(sum + Math.sqrt(up)),
+                Math.sqrt(Math.max(square, sum + Math.sqrt(up))),
                 level);
     }
 

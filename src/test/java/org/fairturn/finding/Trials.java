@@ -224,6 +224,22 @@ final class Trials {
                 m.stops()));
     }
 
+    /** Wheelbase and front track of the last machine, whose lock angles nobody knows. */
+    Trials axles(double wheelbase, double track) {
+        Machine m = lastMachine();
+        return replace(new Machine(
+                m.id(),
+                m.label(),
+                Optional.of(unsaid(wheelbase)),
+                Optional.of(unsaid(track)),
+                Optional.empty(),
+                Optional.empty(),
+                m.deckOffset(),
+                m.turnCentreShift(),
+                m.blades(),
+                m.stops()));
+    }
+
     Trials circle(String id, Turn turn, Drive drive) {
         circles.add(new Circle(
                 id,

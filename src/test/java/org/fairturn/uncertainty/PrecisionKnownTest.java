@@ -49,7 +49,8 @@ class PrecisionKnownTest {
         Map<String, List<Double>> single = Map.of("a", List.of(1.0), "b", List.of(2.0), "c", List.of(4.0));
         assertThat(Interlaboratory.known(List.of(Interlaboratory.of(single)), 2, 0.95))
                 .isEqualTo(Optional.empty());
-        // where replicates hardly scatter, s_R has the interval of χ² with two degrees of freedom: 0.0506 and 7.378 in any
+        // where replicates hardly scatter, s_R has the interval of χ² with two degrees of freedom: 0.0506 and 7.378 in
+        // any
         // table, from memory
         Map<String, List<Double>> tight =
                 Map.of("a", List.of(1.0, 1.0001), "b", List.of(2.0, 2.0001), "c", List.of(4.0, 4.0001));
