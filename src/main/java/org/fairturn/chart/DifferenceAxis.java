@@ -22,6 +22,9 @@ public final class DifferenceAxis {
     /** Letters that fit beside the numbers of a row. */
     private static final int NAME = 33;
 
+    /** Text with a rim of paper, so that no line of the axis runs through it. */
+    private static final String HALO = "text paint-order=stroke stroke=#ffffff stroke-width=4 stroke-linejoin=round";
+
     private static final String INK = "#1f2933";
     private static final String QUIET = "#52606d";
     private static final String GRID = "#dde3e9";
@@ -194,7 +197,7 @@ public final class DifferenceAxis {
 
     private double panel(Panel panel, double top) {
         out.open("g data-part=panel");
-        out.holding(cut(panel.heading(), 50), "text x={} y={} font-weight=bold", MARGIN, top + 24);
+        out.holding(cut(panel.heading(), 50), HALO + " x={} y={} font-weight=bold", MARGIN, top + 24);
         double y = top + HEADING;
         for (Row row : panel.rows()) {
             row(row, y);
@@ -209,8 +212,8 @@ public final class DifferenceAxis {
         String numbers = shown.pair(row.low(), " to ", row.high(), decimals);
         String colour = row.whole() ? WHOLE : SINGLE;
         out.open("g data-part={}", row.whole() ? "whole" : "single");
-        out.holding(cut(row.name(), NAME), "text x={} y={}", MARGIN, top + 14);
-        out.holding(numbers, "text x={} y={} text-anchor=end", WIDTH - MARGIN, top + 14);
+        out.holding(cut(row.name(), NAME), HALO + " x={} y={}", MARGIN, top + 14);
+        out.holding(numbers, HALO + " x={} y={} text-anchor=end", WIDTH - MARGIN, top + 14);
         double y = top + 29;
         double low = x(row.low());
         double high = x(row.high());

@@ -333,7 +333,7 @@ final class BetweenDays {
         boolean two = others.size() == 1;
         return machine + ": on " + day + " its circles were " + wording.amount(d.value())
                 + (d.value() < 0 ? " smaller than " : " larger than ")
-                + (two ? "on " + others.get(0) : "on the mean of the other days")
+                + (two ? "on " + others.get(0) : "the mean of the other days")
                 + (over.size() == 1
                         ? " (" + turnAndDrive(over.get(0))
                         : " (mean over " + over.size() + " turns and drives")

@@ -61,7 +61,7 @@ class DifferenceAxisTest {
                         "on the whole",
                         "−40 to 20 mm",
                         "Difference (mm)",
-                        "−100",
+                        "100",
                         "0");
         assertThat(page.root().getAttribute("role")).isEqualTo("img");
         assertThat(page.ids()).doesNotHaveDuplicates().contains("pairs-title", "pairs-desc");

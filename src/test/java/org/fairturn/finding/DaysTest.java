@@ -156,7 +156,7 @@ class DaysTest {
         assertThat(d.value()).isCloseTo(88 * MM, within(0.5 * MM));
         assertThat(wet.sentence())
                 .isEqualTo("Alder: on 2026-05-14, wet its circles were " + metric(d.value())
-                        + " larger than on the mean of the other days (mean over 2 turns and drives), "
+                        + " larger than the mean of the other days (mean over 2 turns and drives), "
                         + between(d.low(), d.high())
                         + "; that is beyond the practical margin of 50 mm (2.0 in) with a probability of over 99.9 %: it"
                         + " matters on which day it was measured.");

@@ -255,7 +255,7 @@ class TrialReportTest {
             assertThat(charts.group()).contains("role=\"img\"", "<title", "<desc");
             count++;
         }
-        assertThat(count).isEqualTo(6);
+        assertThat(count).isEqualTo(7);
         List<String> ids = new ArrayList<>();
         Matcher id = Pattern.compile("\\sid=\"([^\"]+)\"").matcher(html);
         while (id.find()) {
