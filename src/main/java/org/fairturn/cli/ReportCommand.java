@@ -100,7 +100,7 @@ final class ReportCommand implements Callable<Integer> {
         return Fairturn.DATA_ERRORS;
     }
 
-    private static String cannotWrite(Path target, IOException refused) {
+    static String cannotWrite(Path target, IOException refused) {
         String why = "the disk refused";
         if (refused instanceof FileAlreadyExistsException) {
             why = "a file is in the way";

@@ -105,7 +105,11 @@ public record Analysis(
         List<Finding> findings = new ArrayList<>();
         List<StopEffect> stops = new ArrayList<>();
         for (Machine machine : trial.machines()) {
-            SteeringStops noted = new SteeringStops(machine);
+            SteeringStops noted = new SteeringStops(
+                    machine,
+                    machines.stream()
+                            .filter(m -> m.machine().id().equals(machine.id()))
+                            .findFirst());
             stops.addAll(noted.effects());
             findings.addAll(noted.withoutContact(rule));
         }

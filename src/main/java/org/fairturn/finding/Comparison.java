@@ -12,6 +12,7 @@ import java.util.stream.Collectors;
 import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
@@ -77,10 +78,10 @@ final class Comparison {
                         .thenComparingDouble(p -> overall(p.second())))
                 .forEach(this::pair);
         if (asked.verdictsOnly()) {
-            return new SideBySide(List.of(), List.of(), List.of(), List.of(), List.of());
+            return new SideBySide(List.of(), List.of(), List.of(), List.of(), List.of(), List.of());
         }
         List<Cell> everywhere = everywhere(ordered.get(0));
-        return new SideBySide(compared, everywhere, ranking(ordered, everywhere), fairness, headland(ordered));
+        return new SideBySide(compared, everywhere, ranking(ordered, everywhere), fairness, headland(ordered), uncut());
     }
 
     private static double overall(MachineEstimate machine) {
@@ -321,6 +322,28 @@ final class Comparison {
                             n -> Optional.empty());
                     result.add(new SideBySide.Headland(id(machine), drive, tighter, difference.estimate(), verdict));
                 }
+            }
+        }
+        return result;
+    }
+
+    private List<SideBySide.Uncut> uncut() {
+        double speed = asked.trial()
+                .conditions()
+                .mowingSpeed()
+                .orElse(Conditions.ASSUMED_MOWING_SPEED)
+                .metresPerSecond();
+        List<SideBySide.Uncut> result = new ArrayList<>();
+        for (MachineEstimate machine : machines) {
+            for (Cell cell : machine.cells()) {
+                SideBySide.Area area =
+                        SideBySide.Area.of(machine.contrast(Map.of(cell, 1.0)).estimate());
+                result.add(new SideBySide.Uncut(
+                        cell,
+                        area,
+                        DeckModel.of(machine.machine(), cell.drive())
+                                .map(model -> model.deck().cuttingWidth())
+                                .map(width -> new SideBySide.Mowing(width, area.value() / (width * speed)))));
             }
         }
         return result;

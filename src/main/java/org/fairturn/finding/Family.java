@@ -24,6 +24,11 @@ final class Family {
      * @param counted whether a finding is a question of its own
      */
     static List<Finding> adjust(List<Finding> findings, Predicate<Finding> counted, double confidence) {
+        return adjust(findings, counted, confidence, "this trial");
+    }
+
+    /** The same for findings about something else, which is named. */
+    static List<Finding> adjust(List<Finding> findings, Predicate<Finding> counted, double confidence, String what) {
         List<Finding> asked = findings.stream()
                 .filter(f -> f.estimate().isPresent() && counted.test(f))
                 .toList();
@@ -32,7 +37,8 @@ final class Family {
                 .map(f -> {
                     int i = asked.indexOf(f);
                     boolean passes = i < 0 ? wrong(f) <= (1 - confidence) / Math.max(1, asked.size()) : holds.get(i);
-                    return f.inFamily(!f.verdict().decided() || passes, asked.size());
+                    return f.inFamily(
+                            !f.verdict().decided() || passes, "all " + asked.size() + " questions of " + what);
                 })
                 .toList();
     }

@@ -157,11 +157,10 @@ public record Finding(
     }
 
     /** The same finding counted together with all questions, said in the sentence where its verdict does not hold then. */
-    Finding inFamily(boolean holds, int questions) {
+    Finding inFamily(boolean holds, String allQuestions) {
         String more = holds
                 ? ""
-                : " Counting all " + questions
-                        + " questions of this trial together, this one alone does not reach the confidence asked for.";
+                : " Counting " + allQuestions + " together, this one alone does not reach the confidence asked for.";
         return new Finding(
                 question,
                 subject,

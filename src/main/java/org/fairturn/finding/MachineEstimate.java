@@ -112,7 +112,7 @@ public final class MachineEstimate {
     }
 
     /** Without brakes before with, 2WD before 4WD, left before right. */
-    private static final Comparator<Cell> CELL_ORDER =
+    static final Comparator<Cell> CELL_ORDER =
             Comparator.comparing(Cell::brakes).thenComparing(Cell::drive).thenComparing(Cell::turn);
 
     static CircleData data(Map<Cell, List<CircleResult>> circles) {

@@ -48,7 +48,8 @@ final class ResultsJson {
     private final JsonGenerator json;
     private final double level;
 
-    private ResultsJson(JsonGenerator json, double level) {
+    /** A writer of parts, its intervals at that level. */
+    ResultsJson(JsonGenerator json, double level) {
         this.json = json;
         this.level = level;
     }
@@ -64,11 +65,11 @@ final class ResultsJson {
         return document(json -> new ResultsJson(json, Double.NaN).writeErrors(folder, problems, warnings));
     }
 
-    private interface Content {
+    interface Content {
         void write(JsonGenerator json) throws IOException;
     }
 
-    private static String document(Content content) {
+    static String document(Content content) {
         StringWriter text = new StringWriter();
         try (JsonGenerator json = FACTORY.createGenerator(text)) {
             json.setPrettyPrinter(new DefaultPrettyPrinter()
@@ -101,7 +102,7 @@ final class ResultsJson {
         writeWarnings(warnings);
     }
 
-    private void writeWarnings(List<Warning> warnings) throws IOException {
+    void writeWarnings(List<Warning> warnings) throws IOException {
         json.writeArrayFieldStart("warnings");
         for (Warning warning : warnings) {
             json.writeStartObject();
@@ -159,6 +160,18 @@ final class ResultsJson {
                 json.writeBoolean(effect.stop().touchesAxle().get());
             } else {
                 json.writeNull();
+            }
+            if (effect.fromCircles().isPresent()) {
+                json.writeObjectFieldStart("lockAngleFromCircles");
+                json.writeStringField(
+                        "drive", effect.fromCircles().get().drive().word());
+                number(
+                        "estimate",
+                        Math.toDegrees(effect.fromCircles().get().angle().value()));
+                number(
+                        "standardUncertainty",
+                        Math.toDegrees(effect.fromCircles().get().angle().standardUncertainty()));
+                json.writeEndObject();
             }
             stopChange("found", effect.found());
             stopChange("set", effect.set());
@@ -235,7 +248,32 @@ final class ResultsJson {
             json.writeEndObject();
         }
         json.writeEndArray();
+        uncut(sideBySide);
         json.writeEndObject();
+    }
+
+    /** Areas in square metres, times in seconds. */
+    private void uncut(SideBySide sideBySide) throws IOException {
+        json.writeArrayFieldStart("uncut");
+        for (SideBySide.Uncut uncut : sideBySide.uncut()) {
+            json.writeStartObject();
+            json.writeStringField("machine", uncut.cell().machine());
+            condition(uncut.cell());
+            json.writeObjectFieldStart("area");
+            number("estimate", uncut.area().value());
+            number("low", uncut.area().low());
+            number("high", uncut.area().high());
+            json.writeEndObject();
+            if (uncut.mowing().isPresent()) {
+                length("cuttingWidth", uncut.mowing().get().width());
+                number("mowingTime", uncut.mowing().get().seconds());
+            } else {
+                json.writeNullField("cuttingWidth");
+                json.writeNullField("mowingTime");
+            }
+            json.writeEndObject();
+        }
+        json.writeEndArray();
     }
 
     private void testers(Testers testers) throws IOException {
@@ -275,7 +313,7 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void orNull(String name, OptionalDouble value, double times) throws IOException {
+    void orNull(String name, OptionalDouble value, double times) throws IOException {
         if (value.isPresent()) {
             number(name, times * value.getAsDouble());
         } else {
@@ -367,7 +405,7 @@ final class ResultsJson {
                 .findFirst();
     }
 
-    private void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims) throws IOException {
+    void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims) throws IOException {
         json.writeStartObject();
         json.writeStringField("question", finding.question().word());
         json.writeObjectFieldStart("subject");
@@ -465,7 +503,7 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void condition(Cell cell) throws IOException {
+    void condition(Cell cell) throws IOException {
         json.writeStringField("turn", cell.turn().word());
         json.writeStringField("drive", cell.drive().word());
         if (cell.brakes() == Brakes.USED) {
@@ -473,7 +511,7 @@ final class ResultsJson {
         }
     }
 
-    private void interval(String name, Estimate estimate) throws IOException {
+    void interval(String name, Estimate estimate) throws IOException {
         json.writeObjectFieldStart(name);
         length("estimate", estimate.value());
         length("low", estimate.low());
@@ -481,11 +519,11 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void length(String name, double metres) throws IOException {
+    void length(String name, double metres) throws IOException {
         number(name, 1000 * metres);
     }
 
-    private void number(String name, double value) throws IOException {
+    void number(String name, double value) throws IOException {
         json.writeFieldName(name);
         json.writeNumber(rounded(value));
     }

@@ -119,6 +119,12 @@ public final class TrialReport {
         String json = resultsJson();
         String csv = resultsCsv();
         String html = html(figures);
+        return write(folder, "report.html", html, figures, json, csv);
+    }
+
+    /** Writes a page with its drawings and results into a folder; the page comes last. */
+    static Path write(Path folder, String name, String html, List<Figure> figures, String json, String csv)
+            throws IOException {
         Path charts = Files.createDirectories(folder).resolve("charts");
         Files.createDirectories(charts);
         for (Figure figure : figures) {
@@ -131,9 +137,9 @@ public final class TrialReport {
         }
         write(folder.resolve("results.json"), json);
         write(folder.resolve("results.csv"), csv);
-        Path report = folder.resolve("report.html");
-        write(report, html);
-        return report;
+        Path page = folder.resolve(name);
+        write(page, html);
+        return page;
     }
 
     private static void write(Path file, String text) throws IOException {

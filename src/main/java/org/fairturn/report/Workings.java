@@ -229,7 +229,17 @@ final class Workings {
                                 + (stop.side() == stop.limits()
                                         ? " R = L·cot δ + t/2"
                                         : " R = L·cot δ − t/2, the wheel being on the outside,")
-                                + " about the designed lock angle this changes the turn radius by dR.",
+                                + effect.fromCircles()
+                                        .map(lock -> " about the lock angle the circles in "
+                                                + lock.drive().word() + " show, inner wheel "
+                                                + fixed(
+                                                        Math.toDegrees(
+                                                                lock.angle().value()),
+                                                        2) + "° at R = "
+                                                + mm(lock.radius())
+                                                + " mm by δ = arccot((R − t/2)/L) with the stop as driven,")
+                                        .orElse(" about the designed lock angle")
+                                + " this changes the turn radius by dR.",
                         "Δb = " + signed(change.deviation()) + " mm, a = "
                                 + mm(stop.arm().orElseThrow().metres()) + " mm: Δδ = "
                                 + fixed(-Math.toDegrees(change.lock().value()), 3)
@@ -240,7 +250,7 @@ final class Workings {
             }
         }
         steps.add(new Working.Step(
-                "What the stops as driven make of the two circles: the designed radii with dR added to each, right less left, less"
+                "What the stops as driven make of the two circles, by ideal steering in either drive: the radii at specification with dR added to each, right less left, less"
                         + " the same without.",
                 mm(part.estimate()) + " mm, u = " + mm(part.standardUncertainty()) + " mm"));
         return steps;

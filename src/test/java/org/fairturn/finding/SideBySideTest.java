@@ -20,6 +20,7 @@ import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.CircleAnova;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.LengthUnit;
+import org.fairturn.units.Speed;
 import org.junit.jupiter.api.Test;
 
 /** Machines against each other: numbers, whole sentences, the fairness list, and what must not change them. */
@@ -497,5 +498,33 @@ class SideBySideTest {
                 three(Trials.inMillimetres().machine("Alder"), "a", 1600, 1).analysed();
         assertThat(alone.sideBySide()).isEmpty();
         assertThat(sideBySide(alone)).isEmpty();
+    }
+
+    @Test
+    void uncutGrass_isTimedByAreaOverWidthTimesSpeed() {
+        Trials trials = Trials.inMillimetres();
+        three(trials.machine("Alder").deckOfThree(30), "a", 1600, 1);
+        three(trials.machine("Basalt"), "b", 1900, 1);
+        List<SideBySide.Uncut> uncut =
+                trials.analysed().sideBySide().orElseThrow().uncut();
+        SideBySide.Uncut alder = uncut.get(0);
+        assertThat(alder.area().value()).isCloseTo(Math.PI / 4 * 1.6 * 1.6, within(0.005));
+        assertThat(alder.area().low()).isLessThan(alder.area().value());
+        assertThat(alder.area().high()).isGreaterThan(alder.area().value());
+        // outermost tips 440 + 230 mm to either side of the middle; 5 km/h where nothing is stated
+        assertThat(alder.mowing().orElseThrow().width()).isCloseTo(1.34, within(1e-12));
+        assertThat(alder.mowing().orElseThrow().seconds())
+                .isCloseTo(alder.area().value() / (1.34 * 5 / 3.6), within(1e-12));
+        assertThat(uncut.get(1).mowing()).isEmpty();
+        double faster = trials.mowingSpeed(Speed.kilometresPerHour(10))
+                .analysed()
+                .sideBySide()
+                .orElseThrow()
+                .uncut()
+                .get(0)
+                .mowing()
+                .orElseThrow()
+                .seconds();
+        assertThat(faster).isCloseTo(alder.mowing().orElseThrow().seconds() / 2, within(1e-12));
     }
 }

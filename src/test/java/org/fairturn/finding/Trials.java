@@ -26,6 +26,7 @@ import org.fairturn.units.Angle;
 import org.fairturn.units.Bearing;
 import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
+import org.fairturn.units.Speed;
 
 /** Builds trials in memory. A blade, offset or lock goes to the machine added last, a reading to the circle added last. */
 final class Trials {
@@ -38,6 +39,7 @@ final class Trials {
     private Length margin = Conditions.DEFAULT_PRACTICAL_MARGIN;
     private double confidence = Conditions.DEFAULT_CONFIDENCE;
     private Length readingRepeatability = Conditions.DEFAULT_READING_REPEATABILITY;
+    private Optional<Speed> mowingSpeed = Optional.empty();
     private String place = "";
     private String measurer = "";
     private int row = 1;
@@ -71,6 +73,11 @@ final class Trials {
 
     Trials edge(double halfWidth) {
         edge = Optional.of(length(halfWidth));
+        return this;
+    }
+
+    Trials mowingSpeed(Speed speed) {
+        mowingSpeed = Optional.of(speed);
         return this;
     }
 
@@ -217,6 +224,22 @@ final class Trials {
                 m.stops()));
     }
 
+    /** Wheelbase and front track of the last machine, whose lock angles nobody knows. */
+    Trials axles(double wheelbase, double track) {
+        Machine m = lastMachine();
+        return replace(new Machine(
+                m.id(),
+                m.label(),
+                Optional.of(unsaid(wheelbase)),
+                Optional.of(unsaid(track)),
+                Optional.empty(),
+                Optional.empty(),
+                m.deckOffset(),
+                m.turnCentreShift(),
+                m.blades(),
+                m.stops()));
+    }
+
     Trials circle(String id, Turn turn, Drive drive) {
         circles.add(new Circle(
                 id,
@@ -325,6 +348,7 @@ final class Trials {
                         confidence,
                         Conditions.DEFAULT_CIRCLE_REPEATABILITY,
                         readingRepeatability,
+                        mowingSpeed,
                         ""),
                 machines,
                 circles,

@@ -93,6 +93,10 @@ class CellFaultsTest {
                         + " number and its unit.",
                 "assumed circle repeatability,0 in | assumed circle repeatability | `\"0 in\"` | a repeatability from 0.1 mm"
                         + " to 10 m. Check the number and its unit.",
+                "mowing speed,5 | mowing speed | `\"5\"` | a mowing speed from 0.5 km/h to 30 km/h with its unit, such as 5"
+                        + " km/h or 3 mph.",
+                "mowing speed,50 km/h | mowing speed | `\"50 km/h\"` | a mowing speed from 0.5 km/h to 30 km/h with its unit,"
+                        + " such as 5 km/h or 3 mph. Check the number and its unit.",
             })
     void trialFile(String row, String field, String read, String accepted) {
         String others = Given.TRIAL
