@@ -27,6 +27,7 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param asymmetries left against right, by machine and drive
  * @param stops every steering stop that was noted, and what it makes of the turn it limits
  * @param claims every claim with all it may mean
+ * @param complaints every machine complained of, with what is most probably behind it
  * @param sideBySide the machines against each other, where there are two or more
  * @param testers those who measured against each other, where two or more measured the same circle
  * @param findings every answer, in reading order
@@ -42,6 +43,7 @@ public record Analysis(
         List<Asymmetry> asymmetries,
         List<StopEffect> stops,
         List<ClaimCheck> claims,
+        List<Complaint> complaints,
         Optional<SideBySide> sideBySide,
         Optional<Testers> testers,
         List<Finding> findings,
@@ -54,13 +56,14 @@ public record Analysis(
         asymmetries = List.copyOf(asymmetries);
         stops = List.copyOf(stops);
         claims = List.copyOf(claims);
+        complaints = List.copyOf(complaints);
         findings = List.copyOf(findings);
         warnings = List.copyOf(warnings);
     }
 
     /**
-     * Whether a finding belongs among the first things to read. The less likely readings of a claim do not, nor do the
-     * single turns of two machines that are also compared on the whole.
+     * Whether a finding belongs among the first things to read. The less likely readings of a claim do not, nor do the single
+     * turns of a complaint and of two machines that are also compared on the whole.
      */
     public boolean leads(Finding finding) {
         return switch (finding.question()) {
@@ -68,6 +71,7 @@ public record Analysis(
                 claims.stream()
                         .flatMap(c -> c.readings().stream().skip(1))
                         .noneMatch(r -> r.subject().equals(finding.subject()));
+            case COMPLAINT -> !finding.subject().containsKey("turn");
             case SIDE_BY_SIDE -> finding.subject().get("turn").equals("all") || !comparedOnTheWhole(finding);
             default -> true;
         };
@@ -109,6 +113,8 @@ public record Analysis(
         findings.addAll(findings(trial, machines, asymmetries));
         Claims.Answers claims = Claims.of(trial, machines, rule, wording);
         findings.addAll(claims.findings());
+        Complaints.Answers complaints = Complaints.of(trial, machines, rule, wording);
+        findings.addAll(complaints.findings());
         Optional<Comparison> sideBySide = Comparison.of(trial.conditions(), machines, rule, wording);
         sideBySide.ifPresent(s -> findings.addAll(s.findings()));
         BetweenTesters testers = new BetweenTesters(trial.conditions(), circles, rule, wording);
@@ -126,6 +132,7 @@ public record Analysis(
                         .toList(),
                 stops,
                 claims.checks(),
+                complaints.complaints(),
                 sideBySide.map(Comparison::result),
                 testers.result(),
                 adjusted,
