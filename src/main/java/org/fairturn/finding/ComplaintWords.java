@@ -18,6 +18,7 @@ import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Figures;
 import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
 
 /** What is said of complaints. */
 final class ComplaintWords {
@@ -241,6 +242,13 @@ final class ComplaintWords {
                 .toList();
         String one = turns.size() == 1 ? "it protrudes" : "each protrudes";
         String sense = b > 0 ? " too far out" : " too far in";
+        if (Math.abs(b) < SteeringStops.SHOWS) {
+            return new Complaint.Size(
+                    1000 * b,
+                    1000 * part.standardUncertainty(),
+                    "mm",
+                    (turns.size() == 1 ? "it would stand" : "each would stand") + " at its specification");
+        }
         List<String> words = new ArrayList<>();
         if (missing.isEmpty()) {
             words.add(one + " about " + wording.fine(b) + sense);
@@ -269,7 +277,7 @@ final class ComplaintWords {
                 .distinct()
                 .toList();
         return pitches.size() == 1
-                ? ", with a pitch of " + wording.fine(pitches.get(0).metres()) + " about "
+                ? ", with a pitch of " + pitches.get(0).exactly(LengthUnit.MILLIMETRE) + " about "
                         + Figures.fixed(Math.abs(b) / pitches.get(0).metres(), 1) + " turns of the bolt"
                 : "; to have it in turns of the bolt, write its thread pitch into stops.csv";
     }
@@ -387,8 +395,10 @@ final class ComplaintWords {
                             + " the service manual."
                     : check + LAST_WORD;
         }
-        String remedy = remedy(first, machine);
-        return remedy + (check.isEmpty() || check.equals(remedy) ? "" : " To make sure: " + check);
+        boolean stop =
+                first.kind() == Kind.LEFT_STOP || first.kind() == Kind.RIGHT_STOP || first.kind() == Kind.BOTH_STOPS;
+        // the remedy for a stop begins with measuring it
+        return remedy(first, machine) + (stop || check.isEmpty() ? "" : " To make sure: " + check);
     }
 
     private String remedy(Complaint.Cause cause, Machine machine) {
@@ -397,8 +407,9 @@ final class ComplaintWords {
             case LEFT_STOP, RIGHT_STOP, BOTH_STOPS -> {
                 String advice = new SteeringStops(machine).advice(wording);
                 yield advice.isEmpty()
-                        ? "Have the steering stops measured against the service manual, and see that each touches the axle at full"
-                                + " lock." + SET_STOP + LAST_WORD
+                        ? "Measure how far " + cause.name().replace("both stops alike", "both stops")
+                                + (cause.kind() == Kind.BOTH_STOPS ? " protrude" : " protrudes")
+                                + " and hold it against the service manual." + SET_STOP + LAST_WORD
                         : advice;
             }
             case DECK ->

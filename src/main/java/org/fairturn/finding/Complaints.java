@@ -42,7 +42,7 @@ final class Complaints {
     /** Standard uncertainty of a specified deck offset, where none is stated. Our own choice. */
     static final Length SPECIFIED = Length.mm(3);
     /** Widths levels of repeatability are drawn together to: for one machine, and for each of two. */
-    private static final double ONE = 0.2;
+    private static final double ONE = 0.3;
 
     private static final double EACH_OF_TWO = 0.6;
     private static final double CARRIES_NOTHING = 1e-8;

@@ -30,6 +30,8 @@ import org.apache.commons.math3.linear.RealVector;
 public final class CauseRanking {
     /** Levels an outcome is drawn together to, for looking ahead. */
     private static final int OUTCOME_LEVELS = 4;
+    /** Share of a cause's weight below which a level is left out of that. */
+    private static final double NEGLIGIBLE = 1e-6;
 
     /**
      * One level of repeatability.
@@ -172,6 +174,9 @@ public final class CauseRanking {
      */
     public NormalMixture quantity(
             int cause, double offset, List<Double> coefficients, double variance, double newCircles) {
+        if (newCircles == 0 && coefficients.stream().allMatch(g -> g == 0)) {
+            return new NormalMixture(new double[] {1}, new double[] {offset}, new double[] {variance});
+        }
         List<Influence> influences = causes.get(cause).influences();
         double inAll = at.get(cause).stream().mapToDouble(At::weight).sum();
         List<double[]> parts = new ArrayList<>();
@@ -180,6 +185,9 @@ public final class CauseRanking {
         double square = 0;
         for (int l = 0; l < levels.size(); l++) {
             At here = at.get(cause).get(l);
+            if (here.weight() < NEGLIGIBLE * inAll && l < levels.size() - 1) {
+                continue;
+            }
             Level level = levels.get(l);
             RealVector c = new ArrayRealVector(level.observed().size());
             double v = variance + newCircles * level.newCircle();
