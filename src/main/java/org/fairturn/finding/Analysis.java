@@ -25,6 +25,7 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param asymmetries left against right, by machine and drive
  * @param stops every steering stop that was noted, and what it makes of the turn it limits
  * @param claims every claim with all it may mean
+ * @param complaints every machine complained of, with what is most probably behind it
  * @param sideBySide the machines against each other, where there are two or more
  * @param testers those who measured against each other, where two or more measured the same circle
  * @param findings every answer, in reading order
@@ -40,6 +41,7 @@ public record Analysis(
         List<Asymmetry> asymmetries,
         List<StopEffect> stops,
         List<ClaimCheck> claims,
+        List<Complaint> complaints,
         Optional<SideBySide> sideBySide,
         Optional<Testers> testers,
         List<Finding> findings,
@@ -52,17 +54,19 @@ public record Analysis(
         asymmetries = List.copyOf(asymmetries);
         stops = List.copyOf(stops);
         claims = List.copyOf(claims);
+        complaints = List.copyOf(complaints);
         findings = List.copyOf(findings);
         warnings = List.copyOf(warnings);
     }
 
     /**
-     * Whether a finding belongs among the first things to read. The less likely readings of a claim do not, nor do the
-     * single turns of two machines that are also compared on the whole.
+     * Whether a finding belongs among the first things to read. The less likely readings of a claim do not, nor do the single
+     * turns of a complaint and of two machines that are also compared on the whole.
      */
     public boolean leads(Finding finding) {
         return switch (finding.question()) {
             case CLAIM -> !isLessLikelyReading(claims, finding);
+            case COMPLAINT -> !finding.subject().containsKey("turn");
             case SIDE_BY_SIDE -> finding.subject().get("turn").equals("all") || !comparedOnTheWhole(finding);
             default -> true;
         };
@@ -129,6 +133,7 @@ public record Analysis(
                         .toList(),
                 stops,
                 claims,
+                answers.complaints().complaints(),
                 answers.sideBySide().map(Comparison::result),
                 answers.testers().result(),
                 adjusted,

@@ -17,6 +17,7 @@ record Answers(
         List<Asymmetry> leftRight,
         List<Finding> drive,
         Claims.Answers claims,
+        Complaints.Answers complaints,
         Optional<Comparison> sideBySide,
         BetweenTesters testers) {
     static Answers of(Asked asked) {
@@ -27,6 +28,7 @@ record Answers(
                         .flatMap(m -> DriveCost.of(m, asked.rule(), asked.wording()).stream())
                         .toList(),
                 Claims.of(asked),
+                Complaints.of(asked),
                 Comparison.of(asked),
                 new BetweenTesters(asked));
     }
@@ -37,6 +39,7 @@ record Answers(
         leftRight.forEach(a -> findings.add(a.finding()));
         findings.addAll(drive);
         findings.addAll(claims.findings());
+        findings.addAll(complaints.findings());
         sideBySide.ifPresent(s -> findings.addAll(s.findings()));
         findings.addAll(testers.findings());
         return findings;

@@ -1,5 +1,6 @@
 package org.fairturn.finding;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -15,9 +16,18 @@ import org.fairturn.units.Length;
  *
  * @param diameter D (m)
  * @param slope dD per metre of the figure
- * @param geometryVariance what the machine's dimensions put on D (m²)
+ * @param contributions what the machine's dimensions put on D
  */
-record ClaimConversion(double diameter, double slope, double geometryVariance) {
+record ClaimConversion(double diameter, double slope, List<Contribution> contributions) {
+    ClaimConversion {
+        contributions = List.copyOf(contributions);
+    }
+
+    /** What the machine's dimensions put on D (m²). */
+    double geometryVariance() {
+        return contributions.stream().mapToDouble(c -> c.effect() * c.effect()).sum();
+    }
+
     /** Standard uncertainties where machines.csv states none. Our own choices. */
     static final Length WHEELBASE = Length.mm(5);
 
@@ -51,24 +61,19 @@ record ClaimConversion(double diameter, double slope, double geometryVariance) {
             return Optional.empty();
         }
         if (quantity == Claim.Quantity.UNCUT_DIAMETER) {
-            return Optional.of(new ClaimConversion(value, 1, 0));
+            return Optional.of(new ClaimConversion(value, 1, List.of()));
         }
         int side = cell.turn().sign();
         DeckModel model = DeckModel.of(machine, cell.drive()).orElseThrow();
-        Steering steering = quantity == Claim.Quantity.TURN_RADIUS
-                ? new Steering(Optional.empty())
-                : new Steering(Optional.of(new Front(
-                        machine.wheelbase().orElseThrow().value().metres(),
-                        machine.frontTrack().orElseThrow().value().metres())));
+        Steering steering = steering(quantity, machine);
         OptionalDouble diameter = steering.diameter(value, model.deck(), side);
         OptionalDouble above = steering.diameter(value + STEP, model.deck(), side);
         OptionalDouble below = steering.diameter(value - STEP, model.deck(), side);
         if (diameter.isEmpty() || above.isEmpty() || below.isEmpty()) {
             return Optional.empty();
         }
-        double variance = model.contributions(deck -> steering.diameter(value, deck, side)).stream()
-                .mapToDouble(c -> c.effect() * c.effect())
-                .sum();
+        List<Contribution> contributions =
+                new ArrayList<>(model.contributions(deck -> steering.diameter(value, deck, side)));
         if (quantity == Claim.Quantity.TURNING_CIRCLE_DIAMETER) {
             double uL =
                     machine.wheelbase().orElseThrow().uncertaintyOr(WHEELBASE).metres();
@@ -76,15 +81,26 @@ record ClaimConversion(double diameter, double slope, double geometryVariance) {
                     .orElseThrow()
                     .uncertaintyOr(FRONT_TRACK)
                     .metres();
-            variance += square(steering.effect(value, model.deck(), side, uL, 0))
-                    + square(steering.effect(value, model.deck(), side, 0, uT));
+            contributions.add(new Contribution("wheelbase", uL, steering.effect(value, model.deck(), side, uL, 0)));
+            contributions.add(new Contribution("front track", uT, steering.effect(value, model.deck(), side, 0, uT)));
         }
         return Optional.of(new ClaimConversion(
-                diameter.getAsDouble(), (above.getAsDouble() - below.getAsDouble()) / (2 * STEP), variance));
+                diameter.getAsDouble(), (above.getAsDouble() - below.getAsDouble()) / (2 * STEP), contributions));
     }
 
-    private static double square(double x) {
-        return x * x;
+    /** The diameter (m) under a deck; empty where it leaves no disc. Nothing may be missing. */
+    static OptionalDouble diameter(double value, Claim.Quantity quantity, Machine machine, Deck deck, Cell cell) {
+        return quantity == Claim.Quantity.UNCUT_DIAMETER
+                ? OptionalDouble.of(value)
+                : steering(quantity, machine).diameter(value, deck, cell.turn().sign());
+    }
+
+    private static Steering steering(Claim.Quantity quantity, Machine machine) {
+        return quantity == Claim.Quantity.TURN_RADIUS
+                ? new Steering(Optional.empty())
+                : new Steering(Optional.of(new Front(
+                        machine.wheelbase().orElseThrow().value().metres(),
+                        machine.frontTrack().orElseThrow().value().metres())));
     }
 
     private record Front(double wheelbase, double track) {}

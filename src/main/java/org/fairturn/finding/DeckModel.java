@@ -133,7 +133,7 @@ public final class DeckModel {
                         .toList());
     }
 
-    private static double lateral(Machine machine) {
+    static double lateral(Machine machine) {
         return machine.deckOffset()
                 .map(m -> m.uncertaintyOr(LATERAL))
                 .orElse(LATERAL)

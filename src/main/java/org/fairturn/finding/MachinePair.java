@@ -2,8 +2,10 @@ package org.fairturn.finding;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Collectors;
 import java.util.stream.DoubleStream;
 import java.util.stream.Stream;
 import org.fairturn.geometry.Deck;
@@ -47,12 +49,17 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
 
     /** Mean over cells of the first machine of D_second − D_first. */
     Contrast difference(List<Cell> cells) {
+        return difference(cells.stream().collect(Collectors.toMap(cell -> cell, cell -> 1.0 / cells.size())));
+    }
+
+    /** Sum over cells of the first machine of weight × (D_second − D_first). */
+    Contrast difference(Map<Cell, Double> weights) {
         double[] a = new double[first.cells().size()];
         double[] b = new double[second.cells().size()];
-        for (Cell cell : cells) {
-            a[first.cells().indexOf(cell)] = -1.0 / cells.size();
-            b[second.cells().indexOf(like(cell, second))] = 1.0 / cells.size();
-        }
+        weights.forEach((cell, weight) -> {
+            a[first.cells().indexOf(cell)] = -weight;
+            b[second.cells().indexOf(like(cell, second))] = weight;
+        });
         return new Contrast(a, b, 0, 0);
     }
 

@@ -65,6 +65,7 @@ public record Robustness(
         boolean touches(Finding finding) {
             Map<String, String> subject = finding.subject();
             return machine.isEmpty()
+                    || finding.question() == Question.COMPLAINT // its reference may be another machine
                     || !subject.containsKey("machine")
                     || machine.get().equals(subject.get("machine"))
                     || machine.get().equals(subject.get("other"));

@@ -149,7 +149,7 @@ final class SteeringStops {
         return "linkage against ideal steering, " + turn.word();
     }
 
-    private static String name(SteeringStop stop) {
+    static String name(SteeringStop stop) {
         return stop.side() == stop.limits()
                 ? stop.side().word() + " stop"
                 : stop.side().word() + " stop in the " + stop.limits().word() + " turn";

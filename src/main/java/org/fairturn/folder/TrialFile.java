@@ -11,14 +11,17 @@ enum TrialFile {
     TRIAL("field*, value*"),
     MACHINES(
             "machine*, label, wheelbase, wheelbase uncertainty, front track, front track uncertainty, left lock angle, "
-                    + "right lock angle, deck offset, deck offset uncertainty, turn centre shift, turn centre shift uncertainty"),
+                    + "right lock angle, deck offset, deck offset uncertainty, specified deck offset, "
+                    + "specified deck offset uncertainty, turn centre shift, turn centre shift uncertainty"),
     BLADES("machine*, spindle*, ahead of rear axle*, ahead of rear axle uncertainty, left of centreline*, "
             + "left of centreline uncertainty, tip radius*, tip radius uncertainty"),
-    STOPS("machine*, side*, specified, found, set, touches axle, arm, limits"),
+    STOPS("machine*, side*, specified, found, set, touches axle, arm, limits, thread pitch"),
     CIRCLES("circle*, machine*, turn*, drive*, order, laps, brakes, use, remark"),
     READINGS("circle*, kind*, value*, second, third, bearing, measurer, remark"),
     POINTS("circle*, x*, y*"),
-    CLAIMS("claim*, who, value*, quantity*, machine, turn, drive, brakes, uncertainty, circles behind it, remark");
+    CLAIMS("claim*, who, value*, quantity*, machine, turn, drive, brakes, uncertainty, circles behind it, remark"),
+    REFERENCES(
+            "machine*, known good, value, quantity, turn, drive, brakes, uncertainty, circles behind it, source, remark");
 
     private static final Pattern COMMA = Pattern.compile(", ");
     private final String columns;

@@ -34,7 +34,7 @@ public final class TrialFolder {
      * The files of a folder as they stand, cell by cell.
      *
      * @param sheets those that could be read to the end, in the order trial, machines, blades, stops, circles, readings,
-     *     points, claims
+     *     points, claims, references
      * @param problems why others could not; what is wrong inside a cell is no matter here
      */
     public record Sheets(List<Sheet> sheets, List<Problem> problems) {

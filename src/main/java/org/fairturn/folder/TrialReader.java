@@ -11,6 +11,7 @@ import org.fairturn.trial.Circle;
 import org.fairturn.trial.Claim;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.Reference;
 import org.fairturn.trial.Trial;
 
 /** Reads one folder from end to end, gathering its problems on the way. */
@@ -70,8 +71,12 @@ final class TrialReader {
         List<Claim> claims = table(TrialFile.CLAIMS)
                 .map(table -> ClaimsReader.claims(table, machineIds, lengths))
                 .orElse(List.of());
+        List<Reference> references = table(TrialFile.REFERENCES)
+                .map(table -> ReferencesReader.references(table, machineIds, lengths))
+                .orElse(List.of());
         reportEmpty(files);
-        return conditions.map(known -> new Trial(TrialFolder.nameOf(folder), known, machines, circles, claims));
+        return conditions.map(
+                known -> new Trial(TrialFolder.nameOf(folder), known, machines, circles, claims, references));
     }
 
     private Optional<Table> table(TrialFile file) {

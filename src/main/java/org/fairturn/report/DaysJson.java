@@ -44,7 +44,7 @@ final class DaysJson {
         json.writeEndArray();
         json.writeArrayFieldStart("findings");
         for (Finding finding : days.findings()) {
-            parts.finding(finding, Optional.empty(), List.of());
+            parts.finding(finding, Optional.empty(), List.of(), List.of());
         }
         json.writeEndArray();
         parts.writeWarnings(warnings);

@@ -17,6 +17,7 @@ import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.ClaimCheck;
+import org.fairturn.finding.Complaint;
 import org.fairturn.finding.Difference;
 import org.fairturn.finding.FairnessPoint;
 import org.fairturn.finding.Finding;
@@ -135,7 +136,7 @@ final class ResultsJson {
         json.writeEndArray();
         json.writeArrayFieldStart("findings");
         for (Finding finding : analysis.findings()) {
-            finding(finding, asymmetry(analysis, finding), analysis.claims());
+            finding(finding, asymmetry(analysis, finding), analysis.claims(), analysis.complaints());
         }
         json.writeEndArray();
         stops(analysis);
@@ -405,7 +406,8 @@ final class ResultsJson {
                 .findFirst();
     }
 
-    void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims) throws IOException {
+    void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims, List<Complaint> complaints)
+            throws IOException {
         json.writeStartObject();
         json.writeStringField("question", finding.question().word());
         json.writeObjectFieldStart("subject");
@@ -449,6 +451,11 @@ final class ResultsJson {
             json.writeEndObject();
         }
         claim(claims, finding);
+        for (Complaint complaint : complaints) {
+            if (finding.question() == Question.COMPLAINT && finding.subject().equals(complaint.subject())) {
+                complaint(complaint);
+            }
+        }
         if (finding.standsUpTo().isPresent()) {
             length("standsUpTo", finding.standsUpTo().getAsDouble());
         } else {
@@ -480,6 +487,72 @@ final class ResultsJson {
                 }
             }
         }
+    }
+
+    /** What may be behind a complaint, the likeliest first, and what to look at next. */
+    private void complaint(Complaint complaint) throws IOException {
+        json.writeArrayFieldStart("causes");
+        for (Complaint.Cause cause : complaint.causes()) {
+            json.writeStartObject();
+            json.writeStringField("cause", cause.kind().word());
+            json.writeStringField("name", cause.name());
+            number("prior", cause.prior());
+            number("probability", cause.probability());
+            json.writeArrayFieldStart("effects");
+            for (int k = 0; k < cause.effects().size(); k++) {
+                json.writeStartObject();
+                condition(complaint.compared().get(k).cell());
+                length("effect", cause.effects().get(k));
+                json.writeEndObject();
+            }
+            json.writeEndArray();
+            if (cause.size().isPresent()) {
+                Complaint.Size size = cause.size().get();
+                json.writeObjectFieldStart("size");
+                orNull("value", known(size.value()), 1);
+                orNull("standardUncertainty", known(size.standardUncertainty()), 1);
+                json.writeStringField("unit", size.unit());
+                json.writeStringField("words", size.words());
+                json.writeEndObject();
+            } else {
+                json.writeNullField("size");
+            }
+            strings("for", cause.speaksFor());
+            strings("against", cause.against());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        if (complaint.checks().isEmpty()) {
+            json.writeNullField("nextCheck");
+        } else {
+            json.writeFieldName("nextCheck");
+            check(complaint.checks().get(0));
+        }
+        json.writeArrayFieldStart("otherChecks");
+        for (Complaint.Check check : complaint.checks().stream().skip(1).toList()) {
+            check(check);
+        }
+        json.writeEndArray();
+    }
+
+    private static OptionalDouble known(double value) {
+        return Double.isNaN(value) ? OptionalDouble.empty() : OptionalDouble.of(value);
+    }
+
+    private void check(Complaint.Check check) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("check", check.name());
+        json.writeStringField("how", check.how());
+        number("expectedInformationBits", check.bits());
+        json.writeEndObject();
+    }
+
+    private void strings(String name, List<String> values) throws IOException {
+        json.writeArrayFieldStart(name);
+        for (String value : values) {
+            json.writeString(value);
+        }
+        json.writeEndArray();
     }
 
     private void robustness(Optional<Robustness> found) throws IOException {

@@ -99,6 +99,7 @@ final class Tables {
         analysis.asymmetries().forEach(a -> tables.add(parts(a)));
         tables.add(stopEffects());
         tables.add(claimReadings());
+        tables.addAll(new ComplaintTables(analysis).all());
         analysis.sideBySide().ifPresent(s -> tables.addAll(new SideBySideTables(conditions, s).all()));
         analysis.testers().ifPresent(t -> tables.add(testers(t)));
         tables.add(repeatability());

@@ -76,7 +76,7 @@ public final class TrialReport {
         if (further > 0) {
             sentences.add("The report holds " + further
                     + " further answers: less likely readings of claims, single turns of machines"
-                    + " that are compared on the whole.");
+                    + " that are compared or complained of on the whole.");
         }
         return List.copyOf(sentences);
     }

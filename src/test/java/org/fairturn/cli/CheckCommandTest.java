@@ -114,7 +114,7 @@ class CheckCommandTest {
                 .isEqualTo(new Ran(
                         1,
                         "gone: found no such folder; accepted: a folder with trial.csv, machines.csv, blades.csv,"
-                                + " stops.csv, circles.csv, readings.csv, points.csv, claims.csv. Check the path.\n",
+                                + " stops.csv, circles.csv, readings.csv, points.csv, claims.csv, references.csv. Check the path.\n",
                         "1 problem to mend in " + gone + ".\n"));
     }
 
