@@ -450,26 +450,34 @@ class CellFaultsTest {
         String gone = "references.csv, row ";
         assertThat(given.messages())
                 .containsExactly(
-                        gone + "2, column \"machine\": read \"Birch\"; accepted: a machine listed in machines.csv: Alder 22,"
+                        gone
+                                + "2, column \"machine\": read \"Birch\"; accepted: a machine listed in machines.csv: Alder 22,"
                                 + " Birch 10. List it there, or write the id as it stands there.",
-                        gone + "2, column \"quantity\": read \"diameter\"; accepted: uncut diameter, turn radius, turning circle"
+                        gone
+                                + "2, column \"quantity\": read \"diameter\"; accepted: uncut diameter, turn radius, turning circle"
                                 + " diameter or clearance circle diameter.",
                         gone + "2, column \"turn\": read \"round\"; accepted: left, right or both.",
                         gone + "2, column \"drive\": read \"any\"; accepted: 2WD, 4WD or both.",
                         gone + "2, column \"brakes\": read \"maybe\"; accepted: none or used.",
-                        gone + "2, column \"uncertainty\": read \"-2\"; accepted: a standard uncertainty from 0 mm to 5 m."
+                        gone
+                                + "2, column \"uncertainty\": read \"-2\"; accepted: a standard uncertainty from 0 mm to 5 m."
                                 + BARE,
                         gone + "2, column \"circles behind it\": read \"0\"; accepted: a whole number from 1 to 1000.",
-                        gone + "2, column \"value\": read an empty cell; accepted: a length, or in the column \"known good\" a"
+                        gone
+                                + "2, column \"value\": read an empty cell; accepted: a length, or in the column \"known good\" a"
                                 + " machine of this trial. Write what the manual says, or which machine it is held against.",
-                        gone + "3, column \"known good\": read \"Birch 10\"; accepted: either a machine known to be good or a"
+                        gone
+                                + "3, column \"known good\": read \"Birch 10\"; accepted: either a machine known to be good or a"
                                 + " value, not both. Give each a row of its own.",
-                        gone + "4, column \"known good\": read \"Alder 22\"; accepted: another machine than the one complained of."
+                        gone
+                                + "4, column \"known good\": read \"Alder 22\"; accepted: another machine than the one complained of."
                                 + " Name the machine that is known to be good.",
-                        gone + "6, column \"source\": read \"c\"; accepted: one row for each turn and drive of a machine and"
+                        gone
+                                + "6, column \"source\": read \"c\"; accepted: one row for each turn and drive of a machine and"
                                 + " source; row 5 speaks of the same circles already. Give one of the two another turn, drive or"
                                 + " source, or delete the row that is there twice.",
-                        gone + "7, column \"source\": read \"c\"; accepted: a source of its own for each machine known to be good,"
+                        gone
+                                + "7, column \"source\": read \"c\"; accepted: a source of its own for each machine known to be good,"
                                 + " and for figures; row 5 has this one for another. Give one of the two another source.");
     }
 
@@ -478,8 +486,9 @@ class CellFaultsTest {
         given.with("references.csv", "machine,known good,uncertainty\nAlder 22,Birch 10,5\n");
         assertThat(given.messages()).isEmpty();
         assertThat(given.notes())
-                .containsExactly("references.csv, row 2, column \"uncertainty\": It belongs to a value; a machine brings its own"
-                        + " circles, so it is not used.");
+                .containsExactly(
+                        "references.csv, row 2, column \"uncertainty\": It belongs to a value; a machine brings its own"
+                                + " circles, so it is not used.");
     }
 
     @Test

@@ -45,7 +45,8 @@ class AckermannTest {
         double lock = Math.toRadians(58);
         double step = 1e-5;
         double byHand = (steering.turnRadius(lock + step) - steering.turnRadius(lock - step)) / (2 * step);
-        assertThat(steering.slope(lock)).isCloseTo(byHand, within(1e-7)); // a central difference, good to its step squared
+        assertThat(steering.slope(lock))
+                .isCloseTo(byHand, within(1e-7)); // a central difference, good to its step squared
         assertThatThrownBy(() -> steering.slope(0)).hasMessage("lock angle is 0.0 rad; must be in (0, π/2) rad");
     }
 

@@ -22,8 +22,7 @@ class CauseRankingTest {
     }
 
     private static Influence influence(double variance, double... loadings) {
-        return new Influence(
-                variance, 0, Arrays.stream(loadings).boxed().toList());
+        return new Influence(variance, 0, Arrays.stream(loadings).boxed().toList());
     }
 
     /** One observation: N(0, v) under the first cause, N(0, v + s²) under the second. */
@@ -50,7 +49,9 @@ class CauseRankingTest {
         Cause moved = new Cause(1, List.of(2.0), List.of(new Influence(0.5, 2, List.of(1.0))));
         double first = 0.8 * normal(y, 1) + 0.2 * normal(y + 0.5, 9);
         double second = 0.8 * normal(y - 2, 1 + 0.5 + 0.4) + 0.2 * normal(y - 1.5, 9 + 0.5 + 2.2);
-        assertThat(new CauseRanking(List.of(known, moved), levels).probabilities().get(1))
+        assertThat(new CauseRanking(List.of(known, moved), levels)
+                        .probabilities()
+                        .get(1))
                 .isCloseTo(second / (first + second), within(1e-12));
     }
 
@@ -95,8 +96,7 @@ class CauseRankingTest {
                         CircleSummary.of(new double[] {1.60, 1.61}, new double[] {1, 1}),
                         CircleSummary.of(new double[] {1.65}, new double[] {1})),
                 List.of(CircleSummary.of(new double[] {1.77, 1.75}, new double[] {1, 1}))));
-        RepeatabilityPosterior posterior =
-                RepeatabilityPosterior.of(data, new HalfT(0.05), new HalfT(0.02), 0.0003);
+        RepeatabilityPosterior posterior = RepeatabilityPosterior.of(data, new HalfT(0.05), new HalfT(0.02), 0.0003);
         NormalMixture exact = posterior.contrast(new double[] {1, 0}, 0, 0);
         for (double x : new double[] {1.55, 1.6, 1.625, 1.66, 1.75}) {
             double drawn = posterior.cellsAt(0.3).stream()
@@ -113,7 +113,8 @@ class CauseRankingTest {
         List<NormalMixture> outcomes = List.of(
                 new NormalMixture(new double[] {1}, new double[] {1}, new double[] {1}),
                 new NormalMixture(new double[] {1}, new double[] {-1}, new double[] {1}));
-        // capacity of the binary-input Gaussian channel at a signal as large as its noise: 0.4859 bits, from memory, recomputed
+        // capacity of the binary-input Gaussian channel at a signal as large as its noise: 0.4859 bits, from memory,
+        // recomputed
         assertThat(Information.ofNumber(List.of(0.5, 0.5), outcomes)).isCloseTo(0.48594, within(5e-5));
     }
 
