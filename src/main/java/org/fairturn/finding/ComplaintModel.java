@@ -54,7 +54,7 @@ final class ComplaintModel {
     static final double FRONT_AXLE = 0.150;
     static final double OTHER = 0.150;
     /** The share of something else that shifts whole turns rather than single cells. */
-    static final double OTHER_BY_TURN = 0.25;
+    static final double OTHER_BY_TURN = 0.1;
     /** How well a stop is measured against its specification in a workshop (m). */
     static final double STOP_MEASURED = 0.0005;
     /** What is left open of how a protrusion widens the circle, as a share: dimensions known, or taken as typical. */
