@@ -12,6 +12,7 @@ import java.util.function.IntFunction;
 import java.util.function.IntToDoubleFunction;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.fairturn.finding.Complaint.Kind;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
@@ -52,6 +53,8 @@ final class ComplaintModel {
     static final double DECK = 0.040;
     static final double FRONT_AXLE = 0.150;
     static final double OTHER = 0.150;
+    /** The share of something else that shifts whole turns rather than single cells. */
+    static final double OTHER_BY_TURN = 0.1;
     /** How well a stop is measured against its specification in a workshop (m). */
     static final double STOP_MEASURED = 0.0005;
     /** What is left open of how a protrusion widens the circle, as a share: dimensions known, or taken as typical. */
@@ -231,14 +234,25 @@ final class ComplaintModel {
             cases.add(new Case(
                     v.kind(), v.name(), new CauseRanking.Cause(share, padded(v.expected()), influences), List.of()));
         }
-        add(
-                Kind.OTHER,
-                "something else, or more than one thing",
-                always,
-                asStated,
-                IntStream.range(0, cells.size())
-                        .mapToObj(j -> new Effect(influence(square(OTHER), k -> k == j ? 1 : 0, 0, 0, 0), 0, 0, 0, 0))
-                        .toList());
+        other(always, asStated);
+    }
+
+    /** Each cell off by itself, or, less likely beforehand, each turn: what limits a turn besides its stop. */
+    private void other(List<Influence> always, List<Influence> asStated) {
+        String name = "something else, or more than one thing";
+        double prior = PRIOR.get(Kind.OTHER);
+        List<Effect> byCell = IntStream.range(0, cells.size())
+                .mapToObj(j -> shift(k -> k == j ? 1 : 0))
+                .toList();
+        List<Effect> byTurn = Stream.of(Turn.values())
+                .map(turn -> shift(k -> cells.get(k).turn() == turn ? 1 : 0))
+                .toList();
+        add(Kind.OTHER, name, (1 - OTHER_BY_TURN) * prior, always, asStated, byCell);
+        add(Kind.OTHER, name, OTHER_BY_TURN * prior, always, asStated, byTurn);
+    }
+
+    private Effect shift(IntToDoubleFunction ofCell) {
+        return new Effect(influence(square(OTHER), ofCell, 0, 0, 0), 0, 0, 0, 0);
     }
 
     private double inFourWheel(int k) {
@@ -247,7 +261,9 @@ final class ComplaintModel {
 
     private List<Effect> stop(Turn turn, double size) {
         double left = turn == Turn.LEFT ? 1 : 0;
-        double unlike = size * (slopes.missing(turn).isEmpty() ? SLOPE_KNOWN : SLOPE_TYPICAL);
+        // a stop that was measured is off by what was measured, and its circle by a share of that
+        double off = stop(turn).map(x -> Math.min(size, Math.abs(x.value()))).orElse(size);
+        double unlike = off * (slopes.missing(turn).isEmpty() ? SLOPE_KNOWN : SLOPE_TYPICAL);
         return List.of(
                 new Effect(
                         influence(square(size), k -> slopes.protrusion(turn, k), left, 1 - left, 0),
@@ -260,13 +276,23 @@ final class ComplaintModel {
     }
 
     private void add(Kind kind, String name, List<Influence> always, List<Influence> asStated, List<Effect> effects) {
+        add(kind, name, PRIOR.get(kind), always, asStated, effects);
+    }
+
+    private void add(
+            Kind kind,
+            String name,
+            double prior,
+            List<Influence> always,
+            List<Influence> asStated,
+            List<Effect> effects) {
         List<Influence> influences = new ArrayList<>(always);
         influences.addAll(asStated);
         effects.forEach(e -> influences.add(e.influence()));
         cases.add(new Case(
                 kind,
                 name,
-                new CauseRanking.Cause(PRIOR.get(kind), padded(Collections.nCopies(cells.size(), 0.0)), influences),
+                new CauseRanking.Cause(prior, padded(Collections.nCopies(cells.size(), 0.0)), influences),
                 effects));
     }
 
