@@ -203,7 +203,12 @@ public final class TrialEditor {
                     done.add(write.name());
                 }
             } catch (IOException failure) {
-                return Optional.of(new Outcome.Refused(List.of(TrialFolder.notWritten(write.name()))));
+                return Optional.of(new Outcome.Refused(List.of(Problem.of(
+                        write.name(),
+                        0,
+                        "no way to write it",
+                        "a file and a folder you may write to, with room on the disk",
+                        "The file is as it was. Where a spreadsheet has it open, close it there; then save again."))));
             }
         }
         return Optional.of(plan.outcome());

@@ -36,7 +36,7 @@ class CsvTextTest {
     void itSeesTheCellsThatTheLibrarySees() {
         SplittableRandom random = new SplittableRandom(20260514);
         int read = 0;
-        for (int i = 0; i < 200_000; i++) {
+        for (int i = 0; i < 60_000; i++) {
             String text = (random.nextInt(4) == 0 ? "\uFEFF" : "") + random(random, 14);
             Optional<List<List<String>>> expected = library(text);
             if (expected.isPresent()) {
@@ -44,14 +44,14 @@ class CsvTextTest {
                 assertThat(cells(CsvText.of(text))).as(text).isEqualTo(expected.get());
             }
         }
-        assertThat(read).isGreaterThan(50_000);
+        assertThat(read).isGreaterThan(15_000);
     }
 
     @Test
     void aChangedCell_isTheOnlyThingThatChanges() {
         SplittableRandom random = new SplittableRandom(7);
         int changed = 0;
-        for (int i = 0; i < 50_000; i++) {
+        for (int i = 0; i < 20_000; i++) {
             String end = List.of("\n", "\r\n", "\r").get(random.nextInt(3));
             String text = "a,b,\"c\"" + end + random(random, 16);
             Optional<List<List<String>>> before = library(text);
@@ -73,6 +73,9 @@ class CsvTextTest {
             assertThat(read.get(line).get(0)).isEqualTo(before.get().get(line).get(0));
             assertThat(read.get(line).stream().skip(2).toList())
                     .isEqualTo(before.get().get(line).stream().skip(2).toList());
+            // to the byte, line ends and quotes included
+            assertThat(after.without(line).text())
+                    .isEqualTo(CsvText.of(text).without(line).text());
             // and back: where the cell was there, only its own quotes may differ
             List<String> was = before.get().get(line);
             assertThat(library(after.withCells(line, Map.of("b", was.size() > 1 ? was.get(1) : ""))
@@ -80,14 +83,14 @@ class CsvTextTest {
                     .hasValueSatisfying(rows ->
                             assertThat(rows.get(line).subList(0, was.size())).isEqualTo(was));
         }
-        assertThat(changed).isGreaterThan(10_000);
+        assertThat(changed).isGreaterThan(4_000);
     }
 
     @Test
     void aRowAtTheEnd_leavesEveryCharacterBeforeIt() {
         SplittableRandom random = new SplittableRandom(11);
         int appended = 0;
-        for (int i = 0; i < 50_000; i++) {
+        for (int i = 0; i < 20_000; i++) {
             String text = "a,b,c\r\n" + random(random, 12);
             Optional<List<List<String>>> before = library(text);
             if (before.isPresent()) {
@@ -100,6 +103,6 @@ class CsvTextTest {
                 assertThat(after.without(after.size() - 1).text()).startsWith(text);
             }
         }
-        assertThat(appended).isGreaterThan(10_000);
+        assertThat(appended).isGreaterThan(4_000);
     }
 }

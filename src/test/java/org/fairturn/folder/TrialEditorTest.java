@@ -482,7 +482,7 @@ class TrialEditorTest {
             throw new UncheckedIOException(new IOException("No space left on device"));
         });
         String said =
-                "readings.csv: found no way to write it; accepted: a file and a folder you may write to, with room on the disk. What the file held before is untouched; mend this and save again.";
+                "readings.csv: found no way to write it; accepted: a file and a folder you may write to, with room on the disk. The file is as it was. Where a spreadsheet has it open, close it there; then save again.";
         assertThat(refused(failing.append(TrialFile.READINGS, READING))).containsExactly(said);
         assertThat(text("readings.csv")).isEqualTo(Given.READINGS);
         given.without("readings.csv");
@@ -493,7 +493,8 @@ class TrialEditorTest {
         Files.delete(folder.resolve(FolderLock.FILE));
         Files.createDirectory(folder.resolve(FolderLock.FILE));
         assertThat(refused(editor.append(TrialFile.READINGS, READING)))
-                .containsExactly(said.replace("readings.csv", FolderLock.FILE));
+                .containsExactly(
+                        ".fairturn.lock: found no way to write it; accepted: a file and a folder you may write to, with room on the disk. What the file held before is untouched; mend this and save again.");
     }
 
     @Test
