@@ -30,6 +30,10 @@ class FairturnTest {
               report  Analyse a trial folder and write its report: report.html to read and
                         print, its charts, and the results for programs. Says the verdicts
                         and, in the last line, where report.html is.
+              days    Compare trials of the same machine on several days, a trial folder
+                        each: how well a circle repeats on one day and from day to day,
+                        whether the days differ by more than the practical margin, and
+                        which day stands out.
               check   List everything that has to be mended in a trial folder. Changes
                         nothing.
               new     Make a trial folder to fill in: CSV files with their column names,
@@ -40,6 +44,7 @@ class FairturnTest {
               fairturn new meadow        make a trial folder to fill in
               fairturn check meadow      list everything that has to be mended in it
               fairturn report meadow     write the report to reports/meadow
+              fairturn days may june     compare trials of one machine on two days
 
             Exit codes: 0 done; 1 something in the folder has to be mended, or the disk
             refused; 2 the command was not understood.

@@ -63,6 +63,7 @@ class NewFolderTest {
                         "confidence,95 %",
                         "assumed circle repeatability,50 mm",
                         "assumed reading repeatability,20 mm",
+                        "mowing speed,",
                         "notes,",
                         ""));
     }
