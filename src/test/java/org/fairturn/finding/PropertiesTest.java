@@ -422,7 +422,8 @@ class PropertiesTest {
                             .mapToDouble(f -> f.verdict().probability())
                             .min()
                             .orElse(1);
-                    assertThat(a.findings()).allMatch(f -> f.holdsInFamily() || f.verdict().probability() <= least);
+                    assertThat(a.findings())
+                            .allMatch(f -> f.holdsInFamily() || f.verdict().probability() <= least);
                 });
     }
 
