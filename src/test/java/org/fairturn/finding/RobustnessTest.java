@@ -33,9 +33,13 @@ class RobustnessTest {
         return new Trial(trial.folder(), trial.conditions(), trial.machines(), circles, trial.claims());
     }
 
+    /** Two that are compared may change places: whoever has the smaller circles, or reads more, comes first. */
     private static boolean stands(Finding finding, Analysis changed) {
         return changed.findings().stream()
-                .filter(f -> f.question() == finding.question() && f.subject().equals(finding.subject()))
+                .filter(f -> f.question() == finding.question()
+                        && new TreeSet<>(f.subject().values())
+                                .equals(new TreeSet<>(finding.subject().values()))
+                        && f.subject().keySet().equals(finding.subject().keySet()))
                 .anyMatch(f -> f.verdict().word().equals(finding.verdict().word()));
     }
 
@@ -256,7 +260,7 @@ class RobustnessTest {
 
     @Test
     void claimsWithStatedUncertainties_restOnThemAlone() {
-        Trials trials = oneCircleAgainstAClaim(1900);
+        Trials trials = oneCircleAgainstAClaim(1900).circle("m", Turn.LEFT, Drive.TWO_WHEEL, 1610);
         for (int value : List.of(1500, 2500)) {
             trials.claim(
                     "S" + value,
