@@ -30,18 +30,18 @@ import org.fairturn.uncertainty.NormalMixture;
 final class ComplaintModel {
     /** Probability of each cause before the trial. Our own choices, as are all the sizes below. */
     static final Map<Kind, Double> PRIOR = Map.of(
-            Kind.NOTHING, 0.30,
-            Kind.LEFT_STOP, 0.12,
-            Kind.RIGHT_STOP, 0.12,
+            Kind.NOTHING, 0.25,
+            Kind.LEFT_STOP, 0.15,
+            Kind.RIGHT_STOP, 0.15,
             Kind.BOTH_STOPS, 0.10,
             Kind.DECK, 0.08,
             Kind.FRONT_AXLE, 0.10,
             Kind.DIRECTION, 0.05,
             Kind.CONVENTION, 0.05,
-            Kind.OTHER, 0.08);
+            Kind.OTHER, 0.07);
 
     /** Sound machines of one kind differ in a turn by the practical margin over this (standard deviation). */
-    static final double MARGIN_OVER_SPREAD = 3;
+    static final double MARGIN_OVER_SPREAD = 5;
     /**
      * Standard deviation (m) by which a stop at fault protrudes off its specification. 0.2 in (5 mm) too far out is found on
      * machines straight from the factory: common practice, no source.

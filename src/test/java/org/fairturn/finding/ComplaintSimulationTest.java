@@ -20,7 +20,7 @@ import org.junit.jupiter.api.Test;
  * three times the circle-to-circle standard deviation; a misread reference by what it makes of the figures.
  */
 class ComplaintSimulationTest {
-    private static final int TRIALS = 40;
+    private static final int TRIALS = 200;
     private static final double CIRCLE = 25;
     private static final double READING = 10;
     private static final double MANUAL = 10;
@@ -131,20 +131,19 @@ class ComplaintSimulationTest {
         return new double[] {right / TRIALS, named / TRIALS, wrong / TRIALS};
     }
 
-    /** One stop is what most easily passes for nothing: it moves the mean of half the circles, against a machine's own spread. */
     @Test
-    void aFaultOfThreeTimesTheRepeatability_mostlyComesFirst_andNothingWrongIsNamed() {
+    void aFaultOfThreeTimesTheRepeatability_comesFirst_inNineTrialsOfTen_andNothingWrongIsNamed() {
         for (Fault fault : Fault.values()) {
             double[] shares = shares(fault, 3 * CIRCLE, 0);
-            boolean oneStop = fault == Fault.LEFT || fault == Fault.RIGHT;
-            assertThat(shares[0]).as("%s comes first", fault).isGreaterThanOrEqualTo(oneStop ? 0.6 : 0.8);
+            assertThat(shares[0]).as("%s comes first", fault).isGreaterThanOrEqualTo(0.9);
             assertThat(shares[2]).as("another is named for %s", fault).isLessThanOrEqualTo(0.05);
         }
     }
 
+    /** Machines of one kind differ a little: by as much as is assumed. */
     @Test
-    void oneStopOfFourTimesTheRepeatability_comesFirst_inNineTrialsOfTen() {
-        assertThat(shares(Fault.LEFT, 4 * CIRCLE, 0)[0]).isGreaterThanOrEqualTo(0.9);
-        assertThat(shares(Fault.RIGHT, 4 * CIRCLE, 0)[0]).isGreaterThanOrEqualTo(0.9);
+    void aSoundMachine_isCalledSoundOrLeftUndecided_inNineteenTrialsOfTwenty() {
+        assertThat(shares(Fault.NOTHING, 0, 10)[2]).isLessThanOrEqualTo(0.05);
+        assertThat(shares(Fault.NOTHING, 0, 17)[2]).isLessThanOrEqualTo(0.05);
     }
 }
