@@ -98,6 +98,22 @@ public final class FairturnServer {
         routes.get("/trial/{trial}", trial::overview);
         routes.get("/trial/{trial}/facts", trial::edit);
         routes.post("/trial/{trial}/facts", trial::save);
+        MachinePages machine = new MachinePages(trials, pages);
+        routes.get("/trial/{trial}/machines", machine::list);
+        routes.get("/trial/{trial}/machine", machine::blank);
+        routes.post("/trial/{trial}/machine", machine::add);
+        routes.get("/trial/{trial}/machine/{machine}", machine::edit);
+        routes.post("/trial/{trial}/machine/{machine}", machine::save);
+        routes.post("/trial/{trial}/drawing", machine::drawing);
+        CirclePages circle = new CirclePages(trials, pages);
+        routes.get("/trial/{trial}/circles", circle::list);
+        routes.post("/trial/{trial}/circles", circle::add);
+        routes.get("/trial/{trial}/circle/{circle}", circle::circle);
+        routes.post("/trial/{trial}/circle/{circle}", circle::save);
+        ResultPages result = new ResultPages(trials, pages);
+        routes.get("/trial/{trial}/findings", result::findings);
+        routes.get("/trial/{trial}/report.html", result::report);
+        routes.get("/trial/{trial}/file/{name}", result::file);
         routes.get(Guard.ENTER, door::enter);
         routes.post(Guard.ENTER, door::admit);
         if (settings.lan()) {

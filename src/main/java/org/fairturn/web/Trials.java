@@ -3,15 +3,9 @@ package org.fairturn.web;
 import io.javalin.http.Context;
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
-import java.util.Arrays;
-import java.util.HexFormat;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -70,20 +64,7 @@ final class Trials {
                         "Its folder may have been renamed or removed. Start again from the list of trials."));
     }
 
-    /** Letters, digits and hyphens of the folder's name; where that loses something, a hash keeps names apart. */
     static String id(Path folder) {
-        String name = TrialFolder.nameOf(folder);
-        String plain =
-                name.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
-        return plain.equals(name) ? plain : plain + (plain.isEmpty() ? "" : "-") + hash(name);
-    }
-
-    private static String hash(String name) {
-        try {
-            byte[] whole = MessageDigest.getInstance("SHA-256").digest(name.getBytes(StandardCharsets.UTF_8));
-            return HexFormat.of().formatHex(Arrays.copyOf(whole, 4));
-        } catch (NoSuchAlgorithmException impossible) {
-            throw new IllegalStateException(impossible); // every Java has this algorithm
-        }
+        return Slug.of(TrialFolder.nameOf(folder));
     }
 }

@@ -26,7 +26,7 @@ class TrialPagesTest {
                     .contains("Alder 22 and Basalt 25, left and right, 2WD and 4WD")
                     .contains("2026-05-16, 2 machines, 24 circles, ")
                     .contains("Lower meadow", " things to fill in or mend")
-                    .contains("href=\"/trial/lower-meadow-")
+                    .contains("href=\"/trial/Lower-meadow-")
                     .contains("href=\"/new\"")
                     .doesNotContain("no trial<");
         }
