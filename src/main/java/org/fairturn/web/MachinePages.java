@@ -53,7 +53,7 @@ public final class MachinePages {
      * One machine.
      *
      * @param action where the form is sent
-     * @param unit of numbers without one
+     * @param unit of numbers without one, in words
      * @param drawing of the machine, an SVG element
      * @param stopDrawing of a steering stop, an SVG element
      */
@@ -107,13 +107,23 @@ public final class MachinePages {
                 form.faults(),
                 new EditView(
                         trial.page(id.isEmpty() ? "machine" : "machine/" + Slug.of(id)),
-                        unit(folder).symbol(),
+                        words(unit(folder)),
                         form.machineView(),
                         form.bladeViews(),
                         form.stopViews(),
                         form.drawing(id, unit(folder)).svg(),
                         StopSketch.draw().svg(),
                         Cautions.ALL));
+    }
+
+    private static String words(LengthUnit unit) {
+        return switch (unit) {
+            case MILLIMETRE -> "millimetres";
+            case CENTIMETRE -> "centimetres";
+            case METRE -> "metres";
+            case INCH -> "inches";
+            case FOOT -> "feet";
+        };
     }
 
     static LengthUnit unit(Path folder) {

@@ -35,7 +35,7 @@ public final class TrialPages {
     public record ListView(String folder, boolean open, List<ListRow> rows) {}
 
     /** One trial in the list. */
-    public record ListRow(Page.Trial trial, String facts, boolean toMend) {}
+    public record ListRow(Page.Trial trial, String folder, String facts, boolean toMend) {}
 
     void list(Context context) {
         List<ListRow> rows = trials.listed().entrySet().stream()
@@ -50,10 +50,12 @@ public final class TrialPages {
                 .fold(
                         read -> new ListRow(
                                 new Page.Trial(id, read.trial().conditions().title()),
+                                TrialFolder.nameOf(folder),
                                 read.trial().conditions().date() + ", " + counted(read.trial()),
                                 false),
                         faulty -> new ListRow(
                                 new Page.Trial(id, title(folder)),
+                                TrialFolder.nameOf(folder),
                                 faulty.problems().size() == 1
                                         ? "1 thing to fill in or mend"
                                         : faulty.problems().size() + " things to fill in or mend",
@@ -303,13 +305,14 @@ public final class TrialPages {
                 steps,
                 "circles",
                 "Readings",
-                readings == 0
+                readings + points == 0
                         ? "none yet"
                         : count(readings, "reading", "readings")
+                                + (points > 0 ? ", " + count(points, "point", "points") : "")
                                 + (unmeasured > 0
                                         ? "; " + count(unmeasured, "circle has", "circles have") + " none yet"
                                         : ""),
-                readings > 0 && unmeasured == 0);
+                readings + points > 0 && unmeasured == 0);
         add(
                 steps,
                 "findings",

@@ -1,6 +1,7 @@
 package org.fairturn.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
 import java.net.http.HttpResponse;
@@ -80,7 +81,7 @@ class MachinePagesTest {
                             .tipRadius()
                             .value()
                             .millimetres())
-                    .isEqualTo(241.3);
+                    .isCloseTo(241.3, within(1e-9)); // 9.5 in
         }
     }
 
