@@ -97,7 +97,7 @@ public final class MachineSketch {
         String title = scene.machine().isEmpty() ? "What to measure" : "What to measure on " + scene.machine();
         MachineSketch sketch = new MachineSketch(scene);
         List<String> key = sketch.key();
-        String description = "The machine seen from above, forward up. " + String.join(". ", key) + ".";
+        String description = "The machine seen from above, forward up. " + String.join("; ", key) + ".";
         return new Drawing(name, title, description, sketch.svg(name, title, description, key), Optional.empty());
     }
 
@@ -123,7 +123,8 @@ public final class MachineSketch {
                         ? PlanView.offset(scene.deckOffset().getAsDouble(), shown)
                         : "not written yet"));
         if (scene.blades().isEmpty()) {
-            key.add("A ahead of rear axle, B left of centreline, R tip radius: for each blade");
+            key.add("of each blade: A spindle ahead of the rear axle,");
+            key.add("B spindle left of the centreline, R tip radius");
         } else {
             key.add("by the blades, the deck lies " + PlanView.offset(centre(), shown));
             for (int i = 0; i < blades.size(); i++) {

@@ -36,13 +36,13 @@ public final class StopSketch {
         out.leaf("rect x=184 y=132 width=18 height=44 fill={}", STOP);
         out.leaf("circle cx=272 cy=112 r=11 fill=#ffffff stroke={} stroke-width=2.4", INK);
         out.leaf("circle cx=272 cy=112 r=2.5 fill={}", INK);
-        out.holding("king-pin axis", "text x=290 y=92");
         // wheel
         out.leaf(
-                "rect x=330 y=24 width=52 height=190 rx=10 fill=#e4e9ee stroke={} stroke-width=1.6 transform={}",
+                "rect x=394 y=24 width=52 height=190 rx=10 fill=#e4e9ee stroke={} stroke-width=1.6 transform={}",
                 QUIET,
-                "rotate(38 356 119)");
-        out.leaf("path d={} stroke={} stroke-width=1.6 fill=none", "M292 119L338 119", QUIET);
+                "rotate(38 420 119)");
+        out.leaf("path d={} stroke={} stroke-width=1.6 fill=none", "M292 119L388 119", QUIET);
+        out.holding("king-pin axis", "text x=286 y=92");
         dimension(out, "M150 132V176M144 132H182M144 176H170", "P", 130, 160);
         dimension(out, "M193 62H272M193 56V130M272 56V98", "M", 232, 56);
         out.holding("C", "text x=207 y=146 font-weight=bold fill={}", STOP);
