@@ -119,7 +119,7 @@ public final class DoorPages {
         return first + "enter?code=" + code;
     }
 
-    /** The invitation for a terminal: two rows of modules a line, dark on light whatever the terminal's colours. */
+    /** The invitation for a terminal with light letters on dark, two rows of modules a line; the page shows it on any. */
     String drawn(int port) {
         BitMatrix matrix = matrix(invitation(port));
         StringBuilder text = new StringBuilder();
