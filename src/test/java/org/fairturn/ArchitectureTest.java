@@ -107,7 +107,7 @@ class ArchitectureTest {
     @Test
     void theRulesSeeTheWholeProgram() throws IOException {
         // a rule that matches nothing passes; this floor is raised as the program grows
-        assertThat(CLASSES.size()).isGreaterThanOrEqualTo(180);
-        assertThat(arrows()).hasSizeGreaterThanOrEqualTo(10);
+        assertThat(CLASSES.size()).isGreaterThanOrEqualTo(250);
+        assertThat(arrows()).hasSizeGreaterThanOrEqualTo(11);
     }
 }

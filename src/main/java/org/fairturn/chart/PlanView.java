@@ -155,7 +155,7 @@ public final class PlanView {
     }
 
     /** Letters and digits stay, a blank becomes a hyphen, anything else its code point, so that no two names meet. */
-    private static String slug(String machine) {
+    static String slug(String machine) {
         StringBuilder slug = new StringBuilder();
         machine.strip().toLowerCase(Locale.ROOT).codePoints().forEach(c -> {
             if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {

@@ -1,5 +1,5 @@
 /**
- * Drawings: three charts and the plan view of a machine, each a function from data to SVG (charts also to PNG).
+ * Drawings: three charts, the plan view of a machine and sketches of what to measure, each a function from data to SVG (charts also to PNG).
  *
  * <p>Lengths come in as metres and are shown in millimetres, or in inches where the trial is kept in inches or feet.
  * Drawings are 480 user units wide with letters of 15 units and more, so that they can still be read on a phone;

@@ -36,11 +36,13 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "  fairturn check meadow      list everything that has to be mended in it",
             "  fairturn report meadow     write the report to reports/meadow",
             "  fairturn days may june     compare trials of one machine on two days",
+            "  fairturn serve             the same in the browser",
             "",
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
             "refused; 2 the command was not understood."
         },
-        subcommands = {ReportCommand.class, DaysCommand.class, CheckCommand.class, NewCommand.class},
+        subcommands = {ReportCommand.class, DaysCommand.class, CheckCommand.class, NewCommand.class, ServeCommand.class
+        },
         versionProvider = Fairturn.Version.class,
         mixinStandardHelpOptions = true,
         scope = ScopeType.INHERIT)

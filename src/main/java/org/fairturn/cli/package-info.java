@@ -1,6 +1,6 @@
 /**
  * The command line: parse, call, show, nothing else.
  *
- * <p>May use: report, chart, finding, folder, trial, units.
+ * <p>May use: web, report, chart, finding, folder, trial, units.
  */
 package org.fairturn.cli;

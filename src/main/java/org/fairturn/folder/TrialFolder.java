@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
@@ -24,6 +25,19 @@ public final class TrialFolder {
     public static String nameOf(Path folder) {
         Path name = folder.toAbsolutePath().normalize().getFileName();
         return name == null ? NAMELESS : name.toString();
+    }
+
+    /** The names of the files a trial folder may hold, in the order they are read. */
+    public static List<String> fileNames() {
+        return TrialFile.names();
+    }
+
+    /** True where a folder holds at least one file of a trial; what is in them is no matter here. */
+    public static boolean holdsTrial(Path folder) {
+        return Files.isDirectory(folder)
+                && FolderFiles.open(folder, new Problems())
+                        .map(files -> Arrays.stream(TrialFile.values()).anyMatch(files::has))
+                        .orElse(false);
     }
 
     /** Reads a trial; the folder is not changed. */

@@ -102,8 +102,13 @@ public final class TrialReport {
     }
 
     /** Cells, differences and findings as one table for spreadsheets, lengths in millimetres. */
-    String resultsCsv() {
+    public String resultsCsv() {
         return ResultsCsv.write(analysis);
+    }
+
+    /** The page to read and print, charts included; it stands alone. */
+    public String html() {
+        return html(Drawings.of(analysis));
     }
 
     /**

@@ -39,12 +39,16 @@ class FairturnTest {
               new     Make a trial folder to fill in: CSV files with their column names,
                         which any spreadsheet opens. Leaves a folder that holds a trial
                         already as it is.
+              serve   Show trials in the browser of this machine, and with --lan in those
+                        of phones in the same network. What is typed there goes into the
+                        trial folder at once. Stop it with Ctrl-C.
 
             Examples:
               fairturn new meadow        make a trial folder to fill in
               fairturn check meadow      list everything that has to be mended in it
               fairturn report meadow     write the report to reports/meadow
               fairturn days may june     compare trials of one machine on two days
+              fairturn serve             the same in the browser
 
             Exit codes: 0 done; 1 something in the folder has to be mended, or the disk
             refused; 2 the command was not understood.

@@ -37,4 +37,12 @@ class JarTest {
     void knowsItsVersion() {
         assertThat(jar("--version").out()).matches("fairturn \\d+\\.\\d+\\.\\d+\\S*\n");
     }
+
+    @Test
+    void servesItsPages() throws Exception {
+        Assumptions.assumeTrue(Files.exists(JAR), "target/fairturn.jar is not built yet: mvn -q package -DskipTests");
+        List<String> said = ServeCommandTest.served(
+                above, List.of(Ran.java(), "-jar", JAR.toString(), "serve", Given.DEMO.toString(), "--port", "0"));
+        assertThat(said.get(1)).contains("Alder 22 and Basalt 25, left and right, 2WD and 4WD", "/htmx.js");
+    }
 }

@@ -1,0 +1,336 @@
+package org.fairturn.web;
+
+import io.javalin.http.Context;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.ThreadLocalRandom;
+import java.util.function.UnaryOperator;
+import org.fairturn.report.Cautions;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Turn;
+
+/** The circles of a trial in the order they are driven, and one of them. */
+public final class CirclePages {
+    private static final String CIRCLES = "circles.csv";
+    private static final String READINGS = "readings.csv";
+    private static final String POINTS = "points.csv";
+    private static final String ALL = "all of them";
+    private static final String BOTH = "both";
+    private static final int MOST_EACH = 12;
+
+    private static final List<Field> TAKEN = List.of(
+            Field.choice("use", "Use it", "No takes it out of every result; it stays in the list.", "", "yes", "no"),
+            Field.text("remark", "Remark", "What happened, such as: driver came off full lock."),
+            Field.text("laps", "Laps", "How many were driven."));
+
+    private final Trials trials;
+    private final Pages pages;
+
+    CirclePages(Trials trials, Pages pages) {
+        this.trials = trials;
+        this.pages = pages;
+    }
+
+    /**
+     * The run list.
+     *
+     * @param next the first circle in use without readings
+     */
+    public record ListView(
+            List<ListRow> rows, Optional<ListRow> next, List<Field> add, boolean machines, List<String> cautions) {}
+
+    /**
+     * A circle in the list.
+     *
+     * @param page its page
+     * @param order its place, as written
+     * @param left whether it is turned to the left
+     * @param state how far it is
+     */
+    public record ListRow(
+            String page,
+            String id,
+            String order,
+            String machine,
+            String turn,
+            String drive,
+            boolean left,
+            boolean used,
+            long readings,
+            String state,
+            String remark) {}
+
+    void list(Context context) {
+        show(context, trials.of(context), null, List.of());
+    }
+
+    private void show(Context context, Path folder, UnaryOperator<String> typed, List<Page.Fault> faults) {
+        List<ListRow> rows = rows(folder);
+        List<String> machines = List.copyOf(MachinePages.ids(folder).keySet());
+        UnaryOperator<String> value = typed != null
+                ? typed
+                : name -> switch (name) {
+                    case "machine" -> machines.size() == 1 ? machines.get(0) : ALL;
+                    case "turns", "drives" -> BOTH;
+                    case "each" -> "3";
+                    case "order" -> "alternating";
+                    default -> String.valueOf(ThreadLocalRandom.current().nextInt(1000, 10_000));
+                };
+        List<Field> add = addFields(machines).stream()
+                .map(field -> field.with(value.apply(field.name())).with(faults))
+                .toList();
+        pages.show(
+                context,
+                "circles",
+                "Circles",
+                Optional.of(TrialPages.named(context, folder)),
+                "circles",
+                faults,
+                new ListView(rows, next(rows), add, !machines.isEmpty(), Cautions.ALL));
+    }
+
+    private static List<Field> addFields(List<String> machines) {
+        List<String> choices = new ArrayList<>(machines);
+        if (machines.size() != 1) {
+            choices.add(0, ALL);
+        }
+        return List.of(
+                new Field("machine", "Machine", "", "", choices, List.of()),
+                Field.choice("turns", "Turns", "", BOTH, "left", "right"),
+                Field.choice("drives", "Drives", "", BOTH, "2WD", "4WD"),
+                Field.text("each", "Circles of each", "Two at least, better three, for each machine, turn and drive."),
+                Field.choice(
+                        "order",
+                        "Order of the turns",
+                        "Alternating: left, right, right, left … Shuffled: drawn by lot within each machine and drive.",
+                        "alternating",
+                        "shuffled"),
+                Field.text("seed", "Seed of the lot", "For shuffled. The same seed gives the same order again."));
+    }
+
+    private static List<ListRow> rows(Path folder) {
+        Editor editor = new SheetEditor(folder);
+        Map<String, Long> readings = new HashMap<>();
+        editor.rows(READINGS).forEach(row -> readings.merge(row.cell("circle"), 1L, Long::sum));
+        Set<String> pointed = new HashSet<>();
+        editor.rows(POINTS).forEach(row -> pointed.add(row.cell("circle")));
+        return editor.rows(CIRCLES).stream()
+                .sorted(Comparator.comparingInt(row -> place(row.cell("order"))))
+                .map(row -> {
+                    String id = row.cell("circle");
+                    boolean used = !row.cell("use").equalsIgnoreCase("no");
+                    long read = readings.getOrDefault(id, 0L);
+                    String measured = read > 0
+                            ? TrialPages.count(read, "reading", "readings")
+                                    + (pointed.contains(id) ? " and points" : "")
+                            : pointed.contains(id) ? "points" : "no reading yet";
+                    return new ListRow(
+                            "circle/" + Slug.of(id),
+                            id,
+                            row.cell("order"),
+                            row.cell("machine"),
+                            row.cell("turn"),
+                            row.cell("drive"),
+                            row.cell("turn").equalsIgnoreCase("left"),
+                            used,
+                            read + (pointed.contains(id) ? 1 : 0),
+                            used ? measured : "taken out, " + measured,
+                            row.cell("remark"));
+                })
+                .toList();
+    }
+
+    private static int place(String order) {
+        return order.matches("[0-9]{1,9}") ? Integer.parseInt(order) : Integer.MAX_VALUE;
+    }
+
+    private static Optional<ListRow> next(List<ListRow> rows) {
+        return rows.stream().filter(row -> row.used() && row.readings() == 0).findFirst();
+    }
+
+    void add(Context context) {
+        Path folder = trials.of(context);
+        UnaryOperator<String> typed = TrialPages.typed(context);
+        List<String> known = List.copyOf(MachinePages.ids(folder).keySet());
+        List<Page.Fault> faults = new ArrayList<>();
+        List<String> machines = typed.apply("machine").equals(ALL) ? known : List.of(typed.apply("machine"));
+        if (machines.isEmpty() || !known.containsAll(machines)) {
+            faults.add(fault("machine", typed.apply("machine"), "a machine of this trial", "Add the machine first."));
+        }
+        int each = number(typed.apply("each"), MOST_EACH);
+        if (each < 1) {
+            faults.add(fault("each", typed.apply("each"), "a whole number from 1 to " + MOST_EACH, ""));
+        }
+        boolean shuffled = typed.apply("order").equals("shuffled");
+        int seed = number(typed.apply("seed"), Integer.MAX_VALUE);
+        if (shuffled && seed < 0) {
+            faults.add(fault("seed", typed.apply("seed"), "a whole number of up to nine digits", ""));
+        }
+        if (!faults.isEmpty()) {
+            show(context, folder, typed, faults);
+            return;
+        }
+        List<Turn> turns = chosen(Turn.values(), Turn::word, typed.apply("turns"));
+        List<Drive> drives = chosen(Drive.values(), Drive::word, typed.apply("drives"));
+        List<Cell> cells = shuffled
+                ? DrivingOrder.shuffled(machines, drives, turns, each, seed)
+                : DrivingOrder.alternating(machines, drives, turns, each);
+        List<String> added = append(new SheetEditor(folder), cells, faults);
+        if (!faults.isEmpty()) {
+            show(context, folder, typed, faults);
+            return;
+        }
+        pages.next(
+                context,
+                "/trial/" + context.pathParam("trial") + "/circles",
+                "Added: " + String.join(", ", added) + "."
+                        + (shuffled ? " The order was drawn by lot with the seed " + seed + "." : ""));
+    }
+
+    private static Page.Fault fault(String field, String read, String accepted, String mend) {
+        return new Page.Fault(
+                Field.id(field),
+                (read.isEmpty() ? "This is empty" : "Read \"" + read + "\"") + "; accepted: " + accepted + "."
+                        + (mend.isEmpty() ? "" : " " + mend));
+    }
+
+    private static int number(String text, int most) {
+        return text.matches("[0-9]{1,9}") && Integer.parseInt(text) <= most ? Integer.parseInt(text) : -1;
+    }
+
+    private static <T> List<T> chosen(T[] all, java.util.function.Function<T, String> word, String typed) {
+        List<T> chosen =
+                Arrays.stream(all).filter(one -> word.apply(one).equals(typed)).toList();
+        return chosen.isEmpty() ? List.of(all) : chosen;
+    }
+
+    /** Numbered on from what is there, each id led by the first letter of its machine: short enough for a peg. */
+    private static List<String> append(Editor editor, List<Cell> cells, List<Page.Fault> faults) {
+        Set<String> taken = new HashSet<>();
+        int order = 0;
+        for (SheetRow row : editor.rows(CIRCLES)) {
+            taken.add(row.cell("circle"));
+            order = Math.max(order, row.cell("order").matches("[0-9]{1,6}") ? place(row.cell("order")) : 0);
+        }
+        List<String> added = new ArrayList<>();
+        for (Cell cell : cells) {
+            String lead = cell.machine()
+                    .substring(0, cell.machine().offsetByCodePoints(0, 1))
+                    .toUpperCase(java.util.Locale.ROOT);
+            int number = 1;
+            while (taken.contains(lead + number)) {
+                number++;
+            }
+            Map<String, String> row = new LinkedHashMap<>();
+            row.put("circle", lead + number);
+            row.put("machine", cell.machine());
+            row.put("turn", cell.turn().word());
+            row.put("drive", cell.drive().word());
+            row.put("order", String.valueOf(++order));
+            Edits.note(editor.append(CIRCLES, row), "", "", faults);
+            if (!faults.isEmpty()) {
+                return added;
+            }
+            taken.add(lead + number);
+            added.add(lead + number);
+        }
+        return added;
+    }
+
+    /**
+     * One circle with its readings.
+     *
+     * @param before address of the circle before it in the order; empty where there is none
+     */
+    public record CircleView(
+            String action,
+            ListRow circle,
+            List<ReadingRow> readings,
+            int points,
+            RowForm.View taken,
+            String before,
+            String after,
+            List<String> cautions) {}
+
+    /** A reading as it was written. */
+    public record ReadingRow(String kind, String lengths, String bearing, String measurer, String remark) {}
+
+    void circle(Context context) {
+        Path folder = trials.of(context);
+        show(context, folder, row(context, folder), null);
+    }
+
+    private static SheetRow row(Context context, Path folder) {
+        return new SheetEditor(folder)
+                .rows(CIRCLES).stream()
+                        .filter(row -> Slug.of(row.cell("circle")).equals(context.pathParam("circle")))
+                        .findFirst()
+                        .orElseThrow(() -> new Refusal(
+                                404,
+                                "There is no such circle in this trial",
+                                "It may have been renamed or removed. Look at the list of circles."));
+    }
+
+    private void show(Context context, Path folder, SheetRow row, RowForm faulty) {
+        Page.Trial trial = TrialPages.named(context, folder);
+        String id = row.cell("circle");
+        List<ListRow> rows = rows(folder);
+        int index = rows.stream().map(ListRow::id).toList().indexOf(id);
+        Editor editor = new SheetEditor(folder);
+        List<ReadingRow> readings = editor.rows(READINGS).stream()
+                .filter(reading -> reading.cell("circle").equals(id))
+                .map(CirclePages::reading)
+                .toList();
+        int points = (int) editor.rows(POINTS).stream()
+                .filter(point -> point.cell("circle").equals(id))
+                .count();
+        RowForm form = faulty == null
+                ? RowForm.of(row, TAKEN)
+                : new RowForm(row.key(), row.seen(), RowForm.of(row, TAKEN).shown(), faulty.typed(), faulty.faults());
+        pages.show(
+                context,
+                "circle",
+                "Circle " + id,
+                Optional.of(trial),
+                "circles",
+                form.faults("circle.", "Circle " + id),
+                new CircleView(
+                        trial.page("circle/" + Slug.of(id)),
+                        rows.get(index),
+                        readings,
+                        points,
+                        form.view("circle.", "This circle", TAKEN, List.of()),
+                        index > 0 ? trial.page(rows.get(index - 1).page()) : "",
+                        index + 1 < rows.size() ? trial.page(rows.get(index + 1).page()) : "",
+                        Cautions.ALL));
+    }
+
+    private static ReadingRow reading(SheetRow row) {
+        String lengths = row.cell("value");
+        for (String more : List.of(row.cell("second"), row.cell("third"))) {
+            lengths += more.isEmpty() ? "" : " · " + more;
+        }
+        return new ReadingRow(row.cell("kind"), lengths, row.cell("bearing"), row.cell("measurer"), row.cell("remark"));
+    }
+
+    void save(Context context) {
+        Path folder = trials.of(context);
+        SheetRow row = row(context, folder);
+        RowForm sent = RowForm.sent(context, "circle.", TAKEN).save(new SheetEditor(folder), CIRCLES, Map.of());
+        if (sent.faults().isEmpty()) {
+            pages.next(context, context.path(), "Circle " + row.cell("circle") + " is saved.");
+            return;
+        }
+        show(context, folder, row(context, folder), sent);
+    }
+}

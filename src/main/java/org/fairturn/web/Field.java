@@ -1,0 +1,68 @@
+package org.fairturn.web;
+
+import java.util.List;
+import java.util.Locale;
+
+/**
+ * One field of a form.
+ *
+ * @param name what its value is sent as
+ * @param help what it means and what may be written; empty where the label says all
+ * @param value as typed
+ * @param choices what may be chosen, the empty one included; none where text is typed
+ * @param faults what has to be mended in it
+ */
+public record Field(String name, String label, String help, String value, List<String> choices, List<String> faults) {
+    public Field {
+        choices = List.copyOf(choices);
+        faults = List.copyOf(faults);
+    }
+
+    static Field text(String name, String label, String help) {
+        return new Field(name, label, help, "", List.of(), List.of());
+    }
+
+    static Field choice(String name, String label, String help, String... choices) {
+        return new Field(name, label, help, "", List.of(choices), List.of());
+    }
+
+    Field with(String typed) {
+        return new Field(name, label, help, typed, choices, faults);
+    }
+
+    /** The same field in one of several groups of a form. */
+    Field in(String group) {
+        return new Field(group + name, label, help, value, choices, faults);
+    }
+
+    /** With those of the faults that stand at this field. */
+    Field with(List<Page.Fault> all) {
+        List<String> own = all.stream()
+                .filter(fault -> fault.field().equals(id()))
+                .map(Page.Fault::message)
+                .toList();
+        return new Field(name, label, help, value, choices, own);
+    }
+
+    static String id(String name) {
+        return "f-" + name.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-");
+    }
+
+    public String id() {
+        return id(name);
+    }
+
+    /** Choices, what was typed among them even where it is none of them. */
+    public List<String> offered() {
+        if (choices.contains(value)) {
+            return choices;
+        }
+        return java.util.stream.Stream.concat(choices.stream(), java.util.stream.Stream.of(value))
+                .toList();
+    }
+
+    /** Ids of what describes the field; empty where nothing does. */
+    public String describedBy() {
+        return ((help.isEmpty() ? "" : id() + "-help") + (faults.isEmpty() ? "" : " " + id() + "-faults")).strip();
+    }
+}

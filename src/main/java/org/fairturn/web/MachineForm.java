@@ -1,0 +1,298 @@
+package org.fairturn.web;
+
+import io.javalin.http.Context;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.TreeSet;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import org.fairturn.chart.Drawing;
+import org.fairturn.chart.MachineSketch;
+import org.fairturn.chart.PlanView;
+import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
+
+/** A machine with its blades and stops: rows of three files that are filled in on one page. */
+record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
+    static final String MACHINES = "machines.csv";
+    static final String BLADES = "blades.csv";
+    static final String STOPS = "stops.csv";
+    private static final String CLOSELY =
+            "Standard uncertainty: two readings out of three lie this close. Empty: 5 mm.";
+    private static final Pattern GROUP = Pattern.compile("(blade|stop)([0-9]{1,2})\\.key");
+
+    static final Field ID =
+            Field.text("machine", "Name", "Short; circles and claims are noted under it, such as Alder 22.");
+    static final List<Field> MACHINE = List.of(
+            Field.text(
+                    "label", "Description", "As it stands in the report, such as Alder 22 with 54 in mid-mount deck."),
+            Field.text(
+                    "wheelbase", "Wheelbase (L)", "Rear axle to front axle, such as 1450 mm, 57 1/8 in or 4 ft 9 in."),
+            Field.text("front track", "Front track (T)", "King-pin to king-pin, on the ground."),
+            Field.text(
+                    "deck offset",
+                    "Deck offset (O)",
+                    "Centreline of the machine to the middle of the cut, + to the left, - to the right."),
+            Field.text(
+                    "left lock angle", "Left lock angle", "Designed angle of the inner wheel in a left turn, degrees."),
+            Field.text("right lock angle", "Right lock angle", "The same in a right turn, degrees."));
+    static final List<Field> MACHINE_FURTHER = List.of(
+            Field.text("wheelbase uncertainty", "Wheelbase, how closely", CLOSELY),
+            Field.text("front track uncertainty", "Front track, how closely", CLOSELY),
+            Field.text("deck offset uncertainty", "Deck offset, how closely", CLOSELY),
+            Field.text(
+                    "turn centre shift",
+                    "Turn centre shift",
+                    "How far the turn centre lies ahead of the rear axle line. Empty: 0, where the rear wheels do not slip"
+                            + " sideways."),
+            Field.text("turn centre shift uncertainty", "Turn centre shift, how closely", ""));
+    static final List<Field> BLADE = List.of(
+            Field.text("spindle", "Spindle", "Such as left, middle or right."),
+            Field.text("ahead of rear axle", "Ahead of rear axle (A)", "Rear axle to the spindle, forward."),
+            Field.text(
+                    "left of centreline",
+                    "Left of centreline (B)",
+                    "Centreline of the machine to the spindle, the offset included; - to the right."),
+            Field.text("tip radius", "Tip radius (R)", "Middle of the spindle to the tip of the blade."));
+    static final List<Field> BLADE_FURTHER = List.of(
+            Field.text("ahead of rear axle uncertainty", "Ahead, how closely", CLOSELY),
+            Field.text("left of centreline uncertainty", "Left, how closely", CLOSELY),
+            Field.text("tip radius uncertainty", "Tip radius, how closely", "Empty: 2 mm."));
+    static final List<Field> STOP = List.of(
+            Field.choice("side", "Side", "The front wheel it belongs to.", "left", "right"),
+            Field.text("specified", "Specified (P)", "How far it protrudes by the service manual."),
+            Field.text("found", "As found (P)", "How far it protruded when the machine came."),
+            Field.text(
+                    "set",
+                    "As set (P)",
+                    "How far it protruded when the circles were mowed; empty where left as found."),
+            Field.choice(
+                    "touches axle",
+                    "Touches the axle (C)",
+                    "At full lock; look on both sides.",
+                    "",
+                    "yes",
+                    "no",
+                    "unknown"),
+            Field.text("arm", "Arm (M)", "King-pin axis to the line of the stop."));
+    static final List<Field> STOP_FURTHER = List.of(Field.choice(
+            "limits",
+            "Turn it limits",
+            "Empty: the turn to its own side, whose inner wheel it stops.",
+            "",
+            "left",
+            "right"));
+
+    MachineForm {
+        blades = List.copyOf(blades);
+        stops = List.copyOf(stops);
+    }
+
+    private static List<Field> all(List<Field> fields, List<Field> further) {
+        return Stream.concat(fields.stream(), further.stream()).toList();
+    }
+
+    /** A machine that is not there yet: three spindles and two stops to fill in. */
+    static MachineForm blank() {
+        return new MachineForm(RowForm.blank(Map.of()), List.of(), List.of()).completed();
+    }
+
+    /** As it stands in the folder. */
+    static MachineForm read(Editor editor, SheetRow machine) {
+        String id = machine.cell("machine");
+        return new MachineForm(
+                        RowForm.of(machine, all(MACHINE, MACHINE_FURTHER)),
+                        rows(editor, BLADES, id, all(BLADE, BLADE_FURTHER)),
+                        rows(editor, STOPS, id, all(STOP, STOP_FURTHER)))
+                .completed();
+    }
+
+    private static List<RowForm> rows(Editor editor, String file, String machine, List<Field> fields) {
+        return editor.rows(file).stream()
+                .filter(row -> row.cell("machine").equals(machine))
+                .map(row -> RowForm.of(row, fields))
+                .toList();
+    }
+
+    /** With rows to fill in for what is usually there. */
+    private MachineForm completed() {
+        List<RowForm> allBlades = new ArrayList<>(blades);
+        if (allBlades.isEmpty()) {
+            for (String spindle : List.of("left", "middle", "right")) {
+                allBlades.add(RowForm.blank(Map.of("spindle", spindle)));
+            }
+        } else {
+            allBlades.add(RowForm.blank(Map.of()));
+        }
+        List<RowForm> allStops = new ArrayList<>(stops);
+        for (String side : List.of("left", "right")) {
+            if (stops.stream().noneMatch(stop -> stop.cell("side").equalsIgnoreCase(side))) {
+                allStops.add(RowForm.blank(Map.of("side", side)));
+            }
+        }
+        return new MachineForm(machine, allBlades, allStops);
+    }
+
+    /** As it was sent. */
+    static MachineForm sent(Context context, boolean isNew) {
+        List<Field> fields = new ArrayList<>(all(MACHINE, MACHINE_FURTHER));
+        if (isNew) {
+            fields.add(ID);
+        }
+        return new MachineForm(
+                RowForm.sent(context, "machine.", fields),
+                groups(context, "blade", all(BLADE, BLADE_FURTHER)),
+                groups(context, "stop", all(STOP, STOP_FURTHER)));
+    }
+
+    private static List<RowForm> groups(Context context, String kind, List<Field> fields) {
+        TreeSet<Integer> numbers = new TreeSet<>();
+        for (String name : context.formParamMap().keySet()) {
+            Matcher group = GROUP.matcher(name);
+            if (group.matches() && group.group(1).equals(kind)) {
+                numbers.add(Integer.valueOf(group.group(2)));
+            }
+        }
+        return numbers.stream()
+                .map(number -> RowForm.sent(context, kind + number + ".", fields))
+                .toList();
+    }
+
+    /** Saves it row by row, the machine first; what could not be saved comes back with its faults. */
+    MachineForm save(Editor editor, String id) {
+        RowForm saved = machine.save(editor, MACHINES, Map.of());
+        if (!saved.faults().isEmpty() && machine.isNew()) {
+            return new MachineForm(saved, blades, stops); // blades of a machine that is not there would only echo
+        }
+        Map<String, String> owner = Map.of("machine", id);
+        return new MachineForm(saved, save(editor, BLADES, blades, owner), save(editor, STOPS, stops, owner));
+    }
+
+    private static List<RowForm> save(Editor editor, String file, List<RowForm> rows, Map<String, String> owner) {
+        return rows.stream()
+                .map(row -> {
+                    if (row.isUntouched()) {
+                        return row;
+                    }
+                    boolean emptied = row.typed().values().stream().allMatch(String::isEmpty);
+                    return emptied ? row.isNew() ? row : row.remove(editor, file) : row.save(editor, file, owner);
+                })
+                .toList();
+    }
+
+    boolean isFaulty() {
+        return Stream.concat(Stream.of(machine), Stream.concat(blades.stream(), stops.stream()))
+                .anyMatch(row -> !row.faults().isEmpty());
+    }
+
+    /** As it stands on disk after some of it was saved, with what could not be saved as it was typed. */
+    MachineForm over(MachineForm disk) {
+        return new MachineForm(
+                machine.faults().isEmpty() ? disk.machine : refreshed(machine, List.of(disk.machine)),
+                over(blades, disk.blades),
+                over(stops, disk.stops));
+    }
+
+    private static List<RowForm> over(List<RowForm> sent, List<RowForm> disk) {
+        List<RowForm> faulty =
+                sent.stream().filter(row -> !row.faults().isEmpty()).toList();
+        List<RowForm> rows = new ArrayList<>();
+        for (RowForm row : disk) {
+            rows.add(faulty.stream()
+                    .filter(typed -> !typed.isNew() && typed.key().equals(row.key()))
+                    .findFirst()
+                    .map(typed -> refreshed(typed, disk))
+                    .orElse(row));
+        }
+        rows.removeIf(row -> row.isNew() && faulty.stream().anyMatch(RowForm::isNew));
+        faulty.stream().filter(RowForm::isNew).forEach(rows::add);
+        return rows;
+    }
+
+    /** What was typed over the row as it now stands, so that saving again is a decision made with both in sight. */
+    private static RowForm refreshed(RowForm typed, List<RowForm> disk) {
+        return disk.stream()
+                .filter(row -> row.key().equals(typed.key()))
+                .findFirst()
+                .map(row -> new RowForm(row.key(), row.seen(), row.shown(), typed.typed(), typed.faults()))
+                .orElse(typed);
+    }
+
+    List<Page.Fault> faults() {
+        List<Page.Fault> all = new ArrayList<>(machine.faults("machine.", "Machine"));
+        for (int i = 0; i < blades.size(); i++) {
+            all.addAll(blades.get(i).faults("blade" + (i + 1) + ".", bladeLegend(i)));
+        }
+        for (int i = 0; i < stops.size(); i++) {
+            all.addAll(stops.get(i).faults("stop" + (i + 1) + ".", stopLegend(i)));
+        }
+        return all;
+    }
+
+    private String bladeLegend(int index) {
+        RowForm blade = blades.get(index);
+        return blade.isNew() && blade.cell("spindle").isEmpty()
+                ? "Another blade"
+                : "Blade " + (index + 1) + (blade.cell("spindle").isEmpty() ? "" : ", " + blade.cell("spindle"));
+    }
+
+    private String stopLegend(int index) {
+        return "Stop of the " + stops.get(index).cell("side") + " front wheel";
+    }
+
+    RowForm.View machineView() {
+        List<Field> fields = machine.isNew() ? all(List.of(ID), MACHINE) : MACHINE;
+        return machine.view("machine.", "Machine", fields, MACHINE_FURTHER);
+    }
+
+    List<RowForm.View> bladeViews() {
+        List<RowForm.View> views = new ArrayList<>();
+        for (int i = 0; i < blades.size(); i++) {
+            views.add(blades.get(i).view("blade" + (i + 1) + ".", bladeLegend(i), BLADE, BLADE_FURTHER));
+        }
+        return views;
+    }
+
+    List<RowForm.View> stopViews() {
+        List<RowForm.View> views = new ArrayList<>();
+        for (int i = 0; i < stops.size(); i++) {
+            views.add(stops.get(i).view("stop" + (i + 1) + ".", stopLegend(i), STOP, STOP_FURTHER));
+        }
+        return views;
+    }
+
+    /** What to measure, with what was typed so far; what cannot be read yet is left out. */
+    Drawing drawing(String name, LengthUnit unit) {
+        List<PlanView.BladeDisc> discs = new ArrayList<>();
+        for (RowForm blade : blades) {
+            OptionalDouble ahead = metres(blade.cell("ahead of rear axle"), unit, -10, 10);
+            OptionalDouble left = metres(blade.cell("left of centreline"), unit, -3, 3);
+            OptionalDouble tip = metres(blade.cell("tip radius"), unit, 0.02, 3);
+            if (ahead.isPresent() && left.isPresent() && tip.isPresent()) {
+                discs.add(new PlanView.BladeDisc(
+                        blade.cell("spindle"), ahead.getAsDouble(), left.getAsDouble(), tip.getAsDouble()));
+            }
+        }
+        return MachineSketch.draw(new MachineSketch.Scene(
+                name,
+                metres(machine.cell("wheelbase"), unit, 0.3, 10),
+                metres(machine.cell("front track"), unit, 0.3, 5),
+                metres(machine.cell("deck offset"), unit, -1, 1),
+                discs,
+                unit));
+    }
+
+    private static OptionalDouble metres(String text, LengthUnit unit, double least, double most) {
+        Optional<Length> length = text.isEmpty()
+                ? Optional.empty()
+                : Length.parse(text, unit).fold(Optional::of, fault -> Optional.<Length>empty());
+        return length.map(Length::metres)
+                .filter(metres -> metres >= least && metres <= most)
+                .map(OptionalDouble::of)
+                .orElse(OptionalDouble.empty());
+    }
+}

@@ -1,0 +1,333 @@
+package org.fairturn.web;
+
+import io.javalin.http.Context;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.UnaryOperator;
+import org.fairturn.folder.Problem;
+import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.TrialRead;
+import org.fairturn.report.Cautions;
+import org.fairturn.trial.Circle;
+import org.fairturn.trial.Trial;
+
+/** The list of trials, a new one, and what one holds. */
+public final class TrialPages {
+    private final Trials trials;
+    private final Pages pages;
+
+    TrialPages(Trials trials, Pages pages) {
+        this.trials = trials;
+        this.pages = pages;
+    }
+
+    /**
+     * The list.
+     *
+     * @param folder where they lie
+     * @param open whether another trial can be made there
+     */
+    public record ListView(String folder, boolean open, List<ListRow> rows) {}
+
+    /** One trial in the list. */
+    public record ListRow(Page.Trial trial, String folder, String facts, boolean toMend) {}
+
+    void list(Context context) {
+        List<ListRow> rows = trials.listed().entrySet().stream()
+                .map(entry -> row(entry.getKey(), entry.getValue()))
+                .toList();
+        pages.show(
+                context, "list", "Trials", new ListView(TrialFolder.nameOf(trials.folder()), !trials.single(), rows));
+    }
+
+    private static ListRow row(String id, Path folder) {
+        return TrialFolder.read(folder)
+                .fold(
+                        read -> new ListRow(
+                                new Page.Trial(id, read.trial().conditions().title()),
+                                TrialFolder.nameOf(folder),
+                                read.trial().conditions().date() + ", " + counted(read.trial()),
+                                false),
+                        faulty -> new ListRow(
+                                new Page.Trial(id, title(folder)),
+                                TrialFolder.nameOf(folder),
+                                faulty.problems().size() == 1
+                                        ? "1 thing to fill in or mend"
+                                        : faulty.problems().size() + " things to fill in or mend",
+                                true));
+    }
+
+    /** The title as typed, whatever else is wrong with the folder; its name where there is none. */
+    static String title(Path folder) {
+        return Optional.ofNullable(TrialForm.rows(new SheetEditor(folder)).get("title"))
+                .map(row -> row.cell("value"))
+                .filter(title -> !title.isEmpty())
+                .orElseGet(() -> TrialFolder.nameOf(folder));
+    }
+
+    static Page.Trial named(Context context, Path folder) {
+        return new Page.Trial(context.pathParam("trial"), title(folder));
+    }
+
+    private static String counted(Trial trial) {
+        int readings =
+                trial.circles().stream().mapToInt(c -> c.readings().size()).sum();
+        return count(trial.machines().size(), "machine", "machines") + ", "
+                + count(trial.circles().size(), "circle", "circles") + ", " + count(readings, "reading", "readings");
+    }
+
+    static String count(long number, String one, String more) {
+        return number + " " + (number == 1 ? one : more);
+    }
+
+    /**
+     * A form of fields.
+     *
+     * @param action where it is sent
+     * @param seen the fingerprints of what is shown, by the name of the field that carries each
+     * @param button what sending it does
+     */
+    public record FormView(String action, List<Field> fields, Map<String, String> seen, String lead, String button) {}
+
+    void blank(Context context) {
+        showNew(
+                context,
+                name -> switch (name) {
+                    case "date" -> LocalDate.now(ZoneId.systemDefault()).toString();
+                    case "length unit" -> "mm";
+                    case "practical margin" -> "50 mm";
+                    default -> "";
+                },
+                List.of());
+    }
+
+    private void showNew(Context context, UnaryOperator<String> value, List<Page.Fault> faults) {
+        onlyWithRoom();
+        pages.show(
+                context,
+                "form",
+                "New trial",
+                Optional.empty(),
+                "new",
+                faults,
+                new FormView(
+                        "/new",
+                        TrialForm.filled(value, faults),
+                        Map.of(),
+                        "Makes a folder of CSV files, which any spreadsheet opens too. Everything here can be changed later.",
+                        "Make this trial"));
+    }
+
+    private void onlyWithRoom() {
+        if (trials.single()) {
+            throw new Refusal(
+                    404,
+                    "Fairturn was started on a single trial",
+                    "Start it on the folder above to make another one there.");
+        }
+    }
+
+    void create(Context context) {
+        onlyWithRoom();
+        UnaryOperator<String> value = typed(context);
+        List<Page.Fault> faults = new ArrayList<>(TrialForm.faults(value));
+        if (faults.isEmpty()) {
+            Path folder = TrialForm.place(trials.folder(), value.apply("title"));
+            List<Problem> problems = TrialForm.create(folder, value);
+            if (problems.isEmpty()) {
+                pages.next(
+                        context,
+                        "/trial/" + Trials.id(folder),
+                        "The trial is in the folder " + TrialFolder.nameOf(folder) + ".");
+                return;
+            }
+            problems.forEach(problem -> faults.add(new Page.Fault("", problem.message())));
+        }
+        showNew(context, value, faults);
+    }
+
+    /** What was typed into a field of that name, without blanks around it; empty where it was not sent. */
+    static UnaryOperator<String> typed(Context context) {
+        return name -> Optional.ofNullable(context.formParam(name)).orElse("").strip();
+    }
+
+    void edit(Context context) {
+        Path folder = trials.of(context);
+        Map<String, SheetRow> rows = TrialForm.rows(new SheetEditor(folder));
+        showEdit(
+                context,
+                folder,
+                name -> Optional.ofNullable(rows.get(name))
+                        .map(row -> row.cell("value"))
+                        .orElse(""),
+                name -> Optional.ofNullable(rows.get(name)).map(SheetRow::seen).orElse(""),
+                List.of());
+    }
+
+    private void showEdit(
+            Context context,
+            Path folder,
+            UnaryOperator<String> value,
+            UnaryOperator<String> seen,
+            List<Page.Fault> faults) {
+        Page.Trial trial = named(context, folder);
+        Map<String, String> fingerprints = new java.util.LinkedHashMap<>();
+        TrialForm.FIELDS.forEach(field -> fingerprints.put("seen:" + field.name(), seen.apply(field.name())));
+        pages.show(
+                context,
+                "form",
+                "Facts of the trial",
+                Optional.of(trial),
+                "facts",
+                faults,
+                new FormView(
+                        trial.page("facts"),
+                        TrialForm.filled(value, faults),
+                        fingerprints,
+                        "Each is a row of trial.csv.",
+                        "Save"));
+    }
+
+    void save(Context context) {
+        Path folder = trials.of(context);
+        UnaryOperator<String> value = typed(context);
+        UnaryOperator<String> seen = name -> value.apply("seen:" + name);
+        List<Page.Fault> faults = TrialForm.save(new SheetEditor(folder), value, seen);
+        if (faults.isEmpty()) {
+            pages.next(context, "/trial/" + context.pathParam("trial"), "The facts of the trial are saved.");
+            return;
+        }
+        Map<String, SheetRow> rows = TrialForm.rows(new SheetEditor(folder));
+        showEdit(
+                context,
+                folder,
+                value,
+                name -> Optional.ofNullable(rows.get(name)).map(SheetRow::seen).orElse(""),
+                faults);
+    }
+
+    /**
+     * What a trial holds and lacks.
+     *
+     * @param steps from the machine to the findings
+     * @param files that can be downloaded as they are
+     * @param analysable whether results can be downloaded
+     */
+    public record OverviewView(
+            List<Step> steps,
+            List<Listed> problems,
+            List<Listed> notes,
+            List<String> files,
+            boolean analysable,
+            List<String> cautions) {}
+
+    /**
+     * A step on the way to findings.
+     *
+     * @param page of the trial where it is done
+     * @param state what is there
+     * @param next true for the first that is missing
+     */
+    public record Step(String page, String name, String state, boolean done, boolean next) {}
+
+    /**
+     * Something about the folder.
+     *
+     * @param pointer the cell and a mark below what could not be read; empty where there is none
+     */
+    public record Listed(String message, String pointer) {}
+
+    void overview(Context context) {
+        Path folder = trials.of(context);
+        TrialRead read = TrialFolder.read(folder);
+        List<Listed> problems = read.fold(
+                complete -> List.of(),
+                faulty -> faulty.problems().stream()
+                        .filter(problem -> !isBlankFile(problem))
+                        .map(problem -> new Listed(problem.message(), problem.pointer()))
+                        .toList());
+        List<Listed> notes = read.fold(complete -> complete.notes(), faulty -> faulty.notes()).stream()
+                .map(note -> new Listed(note.where() + ": " + note.text(), ""))
+                .toList();
+        boolean analysable = read.fold(complete -> true, faulty -> false);
+        List<String> files = TrialFolder.sheets(folder).sheets().stream()
+                .map(sheet -> sheet.file())
+                .toList();
+        pages.show(
+                context,
+                "overview",
+                title(folder),
+                named(context, folder),
+                "",
+                new OverviewView(steps(folder, read), problems, notes, files, analysable, Cautions.ALL));
+    }
+
+    /** A file with no row yet: a step that is not done, rather than something to mend. */
+    private static boolean isBlankFile(Problem problem) {
+        return problem.row() == 0
+                && problem.column().isEmpty()
+                && problem.read().matches("no (machine|circle|reading) yet");
+    }
+
+    private static List<Step> steps(Path folder, TrialRead read) {
+        Editor editor = new SheetEditor(folder);
+        int machines = editor.rows("machines.csv").size();
+        int stops = editor.rows("stops.csv").size();
+        int circles = editor.rows("circles.csv").size();
+        int readings = editor.rows("readings.csv").size();
+        int points = editor.rows("points.csv").size();
+        Optional<Trial> trial = read.fold(complete -> Optional.of(complete.trial()), faulty -> Optional.empty());
+        long unmeasured = trial.map(t -> t.circles().stream()
+                        .filter(Circle::use)
+                        .filter(TrialPages::isUnmeasured)
+                        .count())
+                .orElse(0L);
+        List<Step> steps = new ArrayList<>();
+        add(
+                steps,
+                "machines",
+                "Machines",
+                machines == 0 ? "none yet" : count(machines, "machine", "machines"),
+                machines > 0);
+        add(
+                steps,
+                "machines",
+                "Steering stops",
+                stops == 0 ? "none noted yet" : count(stops, "stop", "stops") + " noted",
+                stops > 0);
+        add(steps, "circles", "Circles", circles == 0 ? "none yet" : count(circles, "circle", "circles"), circles > 0);
+        add(
+                steps,
+                "circles",
+                "Readings",
+                readings + points == 0
+                        ? "none yet"
+                        : count(readings, "reading", "readings")
+                                + (points > 0 ? ", " + count(points, "point", "points") : "")
+                                + (unmeasured > 0
+                                        ? "; " + count(unmeasured, "circle has", "circles have") + " none yet"
+                                        : ""),
+                readings + points > 0 && unmeasured == 0);
+        add(
+                steps,
+                "findings",
+                "Findings",
+                trial.isPresent() ? "ready to read" : "once the rest is filled in",
+                trial.isPresent());
+        return List.copyOf(steps);
+    }
+
+    private static void add(List<Step> steps, String page, String name, String state, boolean done) {
+        boolean next = !done && steps.stream().noneMatch(Step::next);
+        steps.add(new Step(page, name, state, done, next));
+    }
+
+    static boolean isUnmeasured(Circle circle) {
+        return circle.readings().isEmpty() && circle.perimeter().isEmpty();
+    }
+}

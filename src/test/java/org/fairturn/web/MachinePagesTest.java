@@ -1,0 +1,153 @@
+package org.fairturn.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.io.IOException;
+import java.net.http.HttpResponse;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.Map;
+import org.fairturn.folder.TrialFolder;
+import org.fairturn.trial.Machine;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class MachinePagesTest {
+    private static final String ALDER = "/trial/demo/machine/" + Slug.of("Alder 22");
+
+    @TempDir
+    Path above;
+
+    private static Machine machine(Path folder, String id) {
+        return TrialFolder.read(folder).fold(read -> read.trial().machine(id).orElseThrow(), faulty -> {
+            throw new AssertionError(faulty.problems());
+        });
+    }
+
+    @Test
+    void aNewMachine_isSavedWithItsBladesAndStops_inThreeFiles() throws IOException {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get("/trial/demo/machine").body()));
+            assertThat(typed).containsEntry("blade2.spindle", "middle").containsEntry("stop2.side", "right");
+            typed.put("machine.machine", "Cedar 18");
+            typed.put("machine.wheelbase", "4 ft 9 in");
+            typed.put("blade1.ahead of rear axle", "26");
+            typed.put("blade1.left of centreline", "12 3/8\"");
+            typed.put("blade1.tip radius", "240 mm");
+            typed.put("stop2.found", "1.2");
+            typed.put("stop2.touches axle", "no");
+            HttpResponse<String> saved = served.post("/trial/demo/machine", typed);
+            assertThat(saved.statusCode()).isEqualTo(303);
+            assertThat(served.get(saved.headers().firstValue("Location").orElseThrow())
+                            .body())
+                    .contains("✓ Cedar 18 is saved.", "value=\"12 3/8&#34;\"");
+        }
+        assertThat(Files.readString(demo.resolve("blades.csv"))).contains("Cedar 18,left,26,\"12 3/8\"\"\",240 mm");
+        Machine cedar = machine(demo, "Cedar 18");
+        assertThat(cedar.blades()).hasSize(1);
+        assertThat(cedar.stops()).hasSize(1);
+        assertThat(cedar.stops().get(0).touchesAxle()).hasValue(false);
+    }
+
+    @Test
+    void whatCannotBeSaved_standsBesideItsField_andTheRestIsSaved() {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            typed.put("machine.wheelbase", "57 in");
+            typed.put("blade2.tip radius", "9,25");
+            HttpResponse<String> answer = served.post(ALDER, typed);
+            assertThat(answer.statusCode()).isEqualTo(422);
+            assertThat(answer.body())
+                    .contains("<a href=\"#f-blade2-tip-radius\">Blade 2, middle: Read \"9,25\"; accepted: ")
+                    .contains("value=\"9,25\"", "If the comma is a decimal sign, write a point.");
+            assertThat(machine(demo, "Alder 22")
+                            .wheelbase()
+                            .orElseThrow()
+                            .value()
+                            .in(org.fairturn.units.LengthUnit.INCH))
+                    .isEqualTo(57);
+            Map<String, String> mended = new HashMap<>(Fields.of(answer.body()));
+            mended.put("blade2.tip radius", "9.5");
+            assertThat(served.post(ALDER, mended).statusCode()).isEqualTo(303);
+            assertThat(machine(demo, "Alder 22")
+                            .blades()
+                            .get(1)
+                            .tipRadius()
+                            .value()
+                            .millimetres())
+                    .isCloseTo(241.3, within(1e-9)); // 9.5 in
+        }
+    }
+
+    @Test
+    void aBladeWithAllFieldsEmptied_isTakenOut() {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            typed.replaceAll((name, value) -> name.matches("blade1\\.(spindle|ahead.*|left.*|tip.*)") ? "" : value);
+            assertThat(served.post(ALDER, typed).statusCode()).isEqualTo(303);
+        }
+        assertThat(machine(demo, "Alder 22").blades())
+                .extracting(blade -> blade.spindle())
+                .containsExactly("middle", "right");
+    }
+
+    @Test
+    void whatSomebodyElseChangedMeanwhile_isNotOverwritten_andWhatWasNotTouchedIsNoMatter() throws IOException {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            Path stops = demo.resolve("stops.csv");
+            Files.writeString(stops, Files.readString(stops).replace("1.05,1.20,1.05", "1.05,1.25,1.05"));
+            Map<String, String> elsewhere = new HashMap<>(typed);
+            elsewhere.put("machine.label", "Alder 22, 54 in");
+            assertThat(served.post(ALDER, elsewhere).statusCode()).isEqualTo(303);
+            typed.put("stop2.found", "1.30");
+            HttpResponse<String> refused = served.post(ALDER, typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body()).contains("Stop of the right front wheel: " + Edits.MEANWHILE);
+            assertThat(Files.readString(stops)).contains("1.05,1.25,1.05");
+        }
+    }
+
+    @Test
+    void twoMachinesOfOneName_areRefused() {
+        Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            HttpResponse<String> answer = served.post("/trial/demo/machine", Map.of("machine.machine", "Alder 22"));
+            assertThat(answer.statusCode()).isEqualTo(422);
+            assertThat(answer.body()).contains("an id that no other row has; row 2 has this one already");
+        }
+    }
+
+    @Test
+    void theDrawing_showsWhatIsTyped_andSavesNothing() throws IOException {
+        Path demo = Served.demoBelow(above);
+        String before = Files.readString(demo.resolve("machines.csv"));
+        try (Served served = Served.on(above)) {
+            String drawing = served.post(
+                            "/trial/demo/drawing",
+                            Map.of(
+                                    "machine.machine",
+                                    "<b>",
+                                    "machine.wheelbase",
+                                    "1450 mm",
+                                    "machine.front track",
+                                    "?"))
+                    .body();
+            assertThat(drawing)
+                    .startsWith("<svg")
+                    .contains("L wheelbase: 57.1 in", "T front track, king-pin to king-pin: not written yet")
+                    .doesNotContain("<b>");
+        }
+        assertThat(Files.readString(demo.resolve("machines.csv"))).isEqualTo(before);
+    }
+}

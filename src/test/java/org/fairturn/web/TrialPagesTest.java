@@ -1,0 +1,121 @@
+package org.fairturn.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.net.http.HttpResponse;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Map;
+import org.fairturn.folder.TrialFolder;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class TrialPagesTest {
+    @TempDir
+    Path above;
+
+    @Test
+    void theList_namesEveryTrialBelowTheFolder_andSaysWhatIsMissing() throws IOException {
+        Served.demoBelow(above);
+        Files.createDirectory(above.resolve("no trial"));
+        TrialFolder.create(above.resolve("Lower meadow"));
+        try (Served served = Served.on(above)) {
+            String page = served.get("/").body();
+            assertThat(page)
+                    .contains("Alder 22 and Basalt 25, left and right, 2WD and 4WD")
+                    .contains("2026-05-16, 2 machines, 24 circles, ")
+                    .contains("Lower meadow", " things to fill in or mend")
+                    .contains("href=\"/trial/Lower-meadow-")
+                    .contains("href=\"/new\"")
+                    .doesNotContain("no trial<");
+        }
+    }
+
+    @Test
+    void aSingleTrial_isListedAlone_withNoPlaceForAnother() {
+        try (Served served = Served.on(Served.demoBelow(above))) {
+            assertThat(served.get("/").body()).contains("href=\"/trial/demo\"").doesNotContain("/new");
+            assertThat(served.get("/new").statusCode()).isEqualTo(404);
+        }
+    }
+
+    @Test
+    void aNewTrial_isMadeInAFolderNamedAfterItsTitle() throws IOException {
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed = Map.of(
+                    "title", "../../Wiese „oben\" & <b>", "date", "2026-05-14", "length unit", "in", "place", "a, b");
+            HttpResponse<String> made = served.post("/new", typed);
+            assertThat(made.statusCode()).isEqualTo(303);
+            assertThat(above.resolve("wiese-oben-b").resolve("trial.csv")).exists();
+            assertThat(Files.readString(above.resolve("wiese-oben-b/trial.csv")))
+                    .contains("date,2026-05-14", "length unit,in", "place,\"a, b\"", "confidence,95 %");
+            String page = served.get(made.headers().firstValue("Location").orElseThrow())
+                    .body();
+            assertThat(page)
+                    .contains("✓ The trial is in the folder wiese-oben-b.")
+                    .contains("Wiese „oben\" &amp; &lt;b&gt;")
+                    .contains("none yet – next");
+            served.post("/new", typed);
+            assertThat(above.resolve("wiese-oben-b-2")).isDirectory();
+        }
+    }
+
+    @Test
+    void whatIsWrongInANewTrial_standsBesideItsField_andNothingTypedIsLost() throws IOException {
+        try (Served served = Served.on(above)) {
+            HttpResponse<String> answer = served.post(
+                    "/new",
+                    Map.of("title", "Meadow", "date", "14.5.2026", "length unit", "mm", "practical margin", "1,58m"));
+            assertThat(answer.statusCode()).isEqualTo(422);
+            assertThat(answer.body())
+                    .contains("2 things have to be mended")
+                    .contains("<a href=\"#f-date\">")
+                    .contains("id=\"f-date-faults\">Read \"14.5.2026\"; accepted: for the field \"date\" a day"
+                            + " written year-month-day, such as 2026-05-14. Write the year first; a spreadsheet may have"
+                            + " rearranged it.")
+                    .contains("id=\"f-practical-margin\" name=\"practical margin\" value=\"1,58m\"")
+                    .contains(
+                            "value=\"Meadow\"",
+                            "value=\"14.5.2026\"",
+                            "aria-describedby=\"f-date-help f-date-faults\"");
+            try (var left = Files.list(above)) {
+                assertThat(left).isEmpty();
+            }
+        }
+    }
+
+    @Test
+    void theOverview_leadsToTheNextStep_andListsEveryProblem() throws IOException {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            assertThat(served.get("/trial/demo").body())
+                    .contains("ready to read", "/trial/demo/report.html", "/trial/demo/file/results.json")
+                    .contains("Before anyone acts", "seat belt on and ROPS up");
+            Files.writeString(
+                    demo.resolve("readings.csv"),
+                    Files.readString(demo.resolve("readings.csv")).replace("1.935 m", "1;935 m"));
+            assertThat(served.get("/trial/demo").body())
+                    .contains("readings.csv, row 3, column \"value\": read \"1;935 m\"; accepted: ")
+                    .doesNotContain("report.html");
+        }
+    }
+
+    @Test
+    void theFactsOfATrial_areChangedInPlace_butNotOverSomebodyElsesChange() throws IOException {
+        Path demo = Served.demoBelow(above);
+        Path file = demo.resolve("trial.csv");
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed = new java.util.HashMap<>(
+                    Fields.of(served.get("/trial/demo/facts").body()));
+            typed.put("place", "upper meadow");
+            assertThat(served.post("/trial/demo/facts", typed).statusCode()).isEqualTo(303);
+            assertThat(Files.readString(file)).contains("place,upper meadow");
+            typed.put("place", "third meadow"); // shown before the second was saved
+            HttpResponse<String> refused = served.post("/trial/demo/facts", typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body()).contains(Edits.MEANWHILE, "value=\"third meadow\"");
+            assertThat(Files.readString(file)).contains("place,upper meadow");
+        }
+    }
+}
