@@ -7,7 +7,7 @@ import java.util.Optional;
 import java.util.regex.Pattern;
 
 /** The files of a trial folder, in the order they are read, and their columns; a star marks those that must be there. */
-enum TrialFile {
+public enum TrialFile {
     TRIAL("field*, value*"),
     MACHINES(
             "machine*, label, wheelbase, wheelbase uncertainty, front track, front track uncertainty, left lock angle, "
@@ -15,10 +15,13 @@ enum TrialFile {
     BLADES("machine*, spindle*, ahead of rear axle*, ahead of rear axle uncertainty, left of centreline*, "
             + "left of centreline uncertainty, tip radius*, tip radius uncertainty"),
     STOPS("machine*, side*, specified, found, set, touches axle, arm, limits"),
-    CIRCLES("circle*, machine*, turn*, drive*, order, laps, brakes, use, remark"),
-    READINGS("circle*, kind*, value*, second, third, bearing, measurer, remark"),
-    POINTS("circle*, x*, y*"),
+    CIRCLES("circle*, machine*, turn*, drive*, order, laps, brakes, use, remark, entry"),
+    READINGS("circle*, kind*, value*, second, third, bearing, measurer, remark, entry"),
+    POINTS("circle*, x*, y*, entry"),
     CLAIMS("claim*, who, value*, quantity*, machine, turn, drive, brakes, uncertainty, circles behind it, remark");
+
+    /** The column with the id under which a row was entered, so that one sent twice is kept once. */
+    static final String ENTRY = "entry";
 
     private static final Pattern COMMA = Pattern.compile(", ");
     private final String columns;
@@ -27,11 +30,13 @@ enum TrialFile {
         this.columns = columns;
     }
 
-    String fileName() {
+    /** Such as {@code readings.csv}. */
+    public String fileName() {
         return name().toLowerCase(Locale.ROOT) + ".csv";
     }
 
-    List<String> columns() {
+    /** Every column that is known, in the order they are written. */
+    public List<String> columns() {
         return COMMA.splitAsStream(columns).map(c -> c.replace("*", "")).toList();
     }
 
@@ -40,6 +45,11 @@ enum TrialFile {
                 .filter(c -> c.endsWith("*"))
                 .map(c -> c.replace("*", ""))
                 .toList();
+    }
+
+    /** The columns of a file that is filled in by hand: whoever types a row needs no id for it. */
+    List<String> blankColumns() {
+        return columns().stream().filter(column -> !column.equals(ENTRY)).toList();
     }
 
     /** The required columns in words, such as {@code the columns circle, kind and value}. */

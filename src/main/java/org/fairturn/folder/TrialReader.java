@@ -26,11 +26,16 @@ final class TrialReader {
     }
 
     static TrialRead read(Path folder) {
-        return new TrialReader(folder).read();
+        TrialReader reader = new TrialReader(folder);
+        return reader.read(FolderFiles.open(folder, reader.problems));
     }
 
-    private TrialRead read() {
-        Optional<FolderFiles> files = FolderFiles.open(folder, problems);
+    /** Reads what a folder would hold, or held, rather than what it holds now. */
+    static TrialRead read(Path folder, FolderFiles files) {
+        return new TrialReader(folder).read(Optional.of(files));
+    }
+
+    private TrialRead read(Optional<FolderFiles> files) {
         Optional<Trial> trial = files.flatMap(this::trial);
         List<Problem> found = problems.problems();
         if (found.isEmpty() && trial.isPresent()) {
