@@ -279,8 +279,8 @@ public final class TrialPages {
         int machines = editor.rows("machines.csv").size();
         int stops = editor.rows("stops.csv").size();
         int circles = editor.rows("circles.csv").size();
-        int readings =
-                editor.rows("readings.csv").size() + editor.rows("points.csv").size();
+        int readings = editor.rows("readings.csv").size();
+        int points = editor.rows("points.csv").size();
         Optional<Trial> trial = read.fold(complete -> Optional.of(complete.trial()), faulty -> Optional.empty());
         long unmeasured = trial.map(t -> t.circles().stream()
                         .filter(Circle::use)
