@@ -91,6 +91,17 @@ public final class Wording {
         return outlook(outlook, false);
     }
 
+    /** The same, machines named where it is about several. */
+    static String outlookOf(Outlook outlook) {
+        return outlook(
+                outlook,
+                outlook.furtherCircles().keySet().stream()
+                                .map(Cell::machine)
+                                .distinct()
+                                .count()
+                        > 1);
+    }
+
     /** The same for a question about several machines, which have to be named. */
     String outlookByMachine(Outlook outlook) {
         return outlook(outlook, true);

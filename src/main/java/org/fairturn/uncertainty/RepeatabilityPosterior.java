@@ -174,6 +174,17 @@ public final class RepeatabilityPosterior {
                 node -> 0, node -> likelihood.circleVariance(0, node.sigmaW(), 1 / (varianceFactor + 1 / weight)));
     }
 
+    /**
+     * The diameter of one circle by its own readings alone, without what other circles of its cell say of it.
+     *
+     * @param mean of its readings (m)
+     * @param weight what its readings are worth, in (0, ∞)
+     * @param extraVariance variance (m²) of parts that no further reading averages away
+     */
+    public NormalMixture circle(double mean, double weight, double extraVariance) {
+        return mixture(node -> mean, node -> extraVariance + likelihood.circleVariance(0, node.sigmaW(), weight));
+    }
+
     private NormalMixture mixture(
             ToDoubleFunction<PosteriorGrid.Node> mean, ToDoubleFunction<PosteriorGrid.Node> variance) {
         List<PosteriorGrid.Node> nodes = nodes();

@@ -118,7 +118,7 @@ public final class CirclePages {
                 Field.text("seed", "Seed of the lot", "For shuffled. The same seed gives the same order again."));
     }
 
-    private static List<ListRow> rows(Path folder) {
+    static List<ListRow> rows(Path folder) {
         Editor editor = new SheetEditor(folder);
         Map<String, Long> readings = new HashMap<>();
         editor.rows(READINGS).forEach(row -> readings.merge(row.cell("circle"), 1L, Long::sum));
@@ -265,11 +265,6 @@ public final class CirclePages {
     /** A reading as it was written. */
     public record ReadingRow(String kind, String lengths, String bearing, String measurer, String remark) {}
 
-    void circle(Context context) {
-        Path folder = trials.of(context);
-        show(context, folder, row(context, folder), null);
-    }
-
     private static SheetRow row(Context context, Path folder) {
         return new SheetEditor(folder)
                 .rows(CIRCLES).stream()
@@ -321,6 +316,16 @@ public final class CirclePages {
             lengths += more.isEmpty() ? "" : " · " + more;
         }
         return new ReadingRow(row.cell("kind"), lengths, row.cell("bearing"), row.cell("measurer"), row.cell("remark"));
+    }
+
+    /** The form with which a circle is taken out, as a part of another page. */
+    static RowForm.View taken(Path folder, String id) {
+        return new SheetEditor(folder)
+                .rows(CIRCLES).stream()
+                        .filter(row -> row.cell("circle").equals(id))
+                        .findFirst()
+                        .map(row -> RowForm.of(row, TAKEN).view("circle.", "This circle", TAKEN, List.of()))
+                        .orElseThrow();
     }
 
     void save(Context context) {

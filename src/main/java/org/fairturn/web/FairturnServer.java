@@ -37,6 +37,7 @@ public final class FairturnServer {
     private final Settings settings;
     private final String code;
     private final DoorPages door;
+    private final Estimates estimates = new Estimates();
     private final Javalin javalin;
 
     private FairturnServer(Settings settings, InstantSource clock) {
@@ -108,8 +109,14 @@ public final class FairturnServer {
         CirclePages circle = new CirclePages(trials, pages);
         routes.get("/trial/{trial}/circles", circle::list);
         routes.post("/trial/{trial}/circles", circle::add);
-        routes.get("/trial/{trial}/circle/{circle}", circle::circle);
         routes.post("/trial/{trial}/circle/{circle}", circle::save);
+        EntryPages entry = new EntryPages(trials, pages, estimates);
+        routes.get("/trial/{trial}/circle/{circle}", entry::show);
+        routes.get("/trial/{trial}/circle/{circle}/readings", entry::readings);
+        routes.post("/trial/{trial}/circle/{circle}/readings", entry::save);
+        routes.post("/trial/{trial}/circle/{circle}/undo", entry::undo);
+        routes.get("/trial/{trial}/circle/{circle}/estimate", entry::estimate);
+        routes.get("/trial/{trial}/length", entry::echo);
         ResultPages result = new ResultPages(trials, pages);
         routes.get("/trial/{trial}/findings", result::findings);
         routes.get("/trial/{trial}/report.html", result::report);
@@ -185,6 +192,7 @@ public final class FairturnServer {
 
     public void stop() {
         javalin.stop();
+        estimates.stop();
     }
 
     public int port() {

@@ -62,6 +62,11 @@ final class Pages {
         context.html(html.toString());
     }
 
+    /** Address of a style or script that only some pages need. */
+    String asset(String name) {
+        return assets.path(name);
+    }
+
     /** A piece of a page, sent to a page that is open already. */
     void piece(Context context, String template, Object view) {
         StringOutput html = new StringOutput();

@@ -1,0 +1,81 @@
+package org.fairturn.chart;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.DoubleStream;
+import org.fairturn.units.LengthUnit;
+
+/** The readings of one circle on a line, with the circle's diameter and its interval below them. */
+public final class CircleStrip {
+    private static final double WIDTH = 480;
+    private static final double EDGE = 40;
+    private static final double HEIGHT = 112;
+    private static final String INK = "#1f2933";
+    private static final String QUIET = "#52606d";
+    private static final String READING = "#b84300";
+    private static final String ESTIMATE = "#00734f";
+
+    private CircleStrip() {}
+
+    /**
+     * Draws it.
+     *
+     * @param circle id
+     * @param readings each as a diameter (m), one or more
+     * @param estimate the circle's diameter (m), in [low, high]
+     * @param low lower end of its interval (m)
+     * @param high upper end (m)
+     * @param unit the trial's
+     */
+    public static Drawing draw(
+            String circle, List<Double> readings, double estimate, double low, double high, LengthUnit unit) {
+        Shown.interval(low, high);
+        double from = DoubleStream.concat(readings.stream().mapToDouble(d -> d), DoubleStream.of(low))
+                .min()
+                .orElseThrow();
+        double to = DoubleStream.concat(readings.stream().mapToDouble(d -> d), DoubleStream.of(high))
+                .max()
+                .orElseThrow();
+        double scale = (WIDTH - 2 * EDGE) / Math.max(to - from, 1e-6);
+        Shown shown = Shown.in(unit);
+        String title = "Readings of circle " + circle;
+        String description = "Readings as diameters: "
+                + String.join(", ", readings.stream().map(shown::text).toList()) + ". The circle: "
+                + shown.text(estimate)
+                + ", between " + shown.text(low) + " and " + shown.text(high) + ".";
+        SvgText out = new SvgText();
+        out.open(
+                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
+                "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(HEIGHT),
+                "strip-title strip-desc",
+                INK);
+        out.holding(title, "title id=strip-title").holding(description, "desc id=strip-desc");
+        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, HEIGHT);
+        out.holding("readings", "text x=8 y=18 fill={}", QUIET);
+        for (double reading : readings) {
+            out.leaf(
+                    "circle data-part=reading cx={} cy=36 r=7 fill={} fill-opacity=0.55 stroke={}",
+                    EDGE + scale * (reading - from),
+                    READING,
+                    READING);
+        }
+        double left = EDGE + scale * (low - from);
+        double right = EDGE + scale * (high - from);
+        double middle = EDGE + scale * (estimate - from);
+        out.leaf(
+                "path data-part=interval d={} stroke={} stroke-width=3 fill=none",
+                "M" + SvgText.number(left) + " 58v16m0 -8H" + SvgText.number(right) + "m0 -8v16",
+                ESTIMATE);
+        out.leaf("rect data-part=estimate x={} y=59 width=14 height=14 fill={}", middle - 7, ESTIMATE);
+        out.holding(shown.text(low), "text x={} y=98 text-anchor=middle", held(left));
+        if (right - left > 150) {
+            out.holding(shown.text(high), "text x={} y=98 text-anchor=middle", held(right));
+        }
+        return new Drawing("strip", title, description, out.close("svg").toString(), Optional.empty());
+    }
+
+    /** So that a number never runs off the sheet. */
+    private static double held(double x) {
+        return Math.max(46, Math.min(WIDTH - 46, x));
+    }
+}

@@ -1,0 +1,68 @@
+package org.fairturn.web;
+
+import java.nio.file.Path;
+import java.util.HashSet;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import org.fairturn.finding.Analysis;
+import org.fairturn.folder.TrialEditor;
+
+/**
+ * The latest analysis of each trial, worked out beside the requests: who saves a reading never waits for it. One at a time
+ * runs; what comes out may be behind the folder, and says of which state of it it is.
+ */
+final class Estimates {
+    private final Map<Path, Known> known = new ConcurrentHashMap<>();
+    private final Set<Path> asked = new HashSet<>();
+    private final ExecutorService worker = Executors.newSingleThreadExecutor(work -> {
+        Thread thread = new Thread(work, "estimates");
+        thread.setDaemon(true);
+        return thread;
+    });
+
+    /**
+     * What is known of a trial.
+     *
+     * @param version of the folder it was worked out from
+     * @param analysis empty where the folder has something to mend first
+     */
+    record Known(String version, Optional<Analysis> analysis) {}
+
+    /** What is known now; where that is not of this version of the folder, the next is under way. */
+    Optional<Known> of(Path folder, String version) {
+        Optional<Known> latest = Optional.ofNullable(known.get(folder));
+        if (latest.isEmpty() || !latest.get().version().equals(version)) {
+            ask(folder);
+        }
+        return latest;
+    }
+
+    private synchronized void ask(Path folder) {
+        if (asked.add(folder)) {
+            worker.execute(() -> workOut(folder));
+        }
+    }
+
+    private void workOut(Path folder) {
+        TrialEditor editor = TrialEditor.of(folder);
+        String version =
+                editor.version(); // taken first: at worst newer readings pass for older ones, and are looked at again
+        try {
+            Optional<Analysis> analysis =
+                    editor.read().fold(read -> Optional.of(Analysis.of(read.trial())), faulty -> Optional.empty());
+            known.put(folder, new Known(version, analysis));
+        } finally {
+            synchronized (this) {
+                asked.remove(folder);
+            }
+        }
+    }
+
+    void stop() {
+        worker.shutdownNow();
+    }
+}
