@@ -38,7 +38,7 @@ public record Trial(
     }
 
     public Trial withConditions(Conditions changed) {
-        return new Trial(folder, changed, machines, circles, claims);
+        return new Trial(folder, changed, machines, circles, claims, references);
     }
 
     /** The same trial with the machine of that id changed. */
@@ -50,6 +50,7 @@ public record Trial(
                         .map(m -> m.id().equals(changed.id()) ? changed : m)
                         .toList(),
                 circles,
-                claims);
+                claims,
+                references);
     }
 }

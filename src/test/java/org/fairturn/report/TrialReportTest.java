@@ -28,7 +28,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class TrialReportTest {
-    private static final Path SAMPLE = Path.of("reports/demo");
     private static final Pattern CHART = Pattern.compile("<svg.*?</svg\\s*>", Pattern.DOTALL);
 
     @TempDir
@@ -51,64 +50,11 @@ class TrialReportTest {
         json = new ObjectMapper().readTree(out.resolve("demo/results.json").toFile());
     }
 
-    @Test
-    void theCommittedSample_isWhatTheProgramMakesOfTheDemo() throws IOException {
-        String howTo = "the committed sample is stale; run: mvn -q compile exec:java";
-        assertThat(files(SAMPLE)).as(howTo).isEqualTo(files(out.resolve("demo")));
-        JsonNode sample =
-                new ObjectMapper().readTree(SAMPLE.resolve("results.json").toFile());
-        assertAlike("results.json", sample, json, howTo);
-        assertThat(Files.readString(SAMPLE.resolve("results.csv")))
-                .as(howTo)
-                .isEqualTo(Files.readString(out.resolve("demo/results.csv")));
-        // letters in charts are outlines of whatever font the machine has, so their drawings are compared by title and
-        // description alone
-        assertThat(withoutOutlines(Files.readString(SAMPLE.resolve("report.html"))))
-                .as(howTo)
-                .isEqualTo(withoutOutlines(html));
-    }
-
     private static Set<String> files(Path folder) throws IOException {
         try (Stream<Path> all = Files.walk(folder)) {
             return new TreeSet<>(all.filter(Files::isRegularFile)
                     .map(file -> folder.relativize(file).toString().replace('\\', '/'))
                     .toList());
-        }
-    }
-
-    private static String withoutOutlines(String page) {
-        return CHART.matcher(page).replaceAll(chart -> {
-            Matcher words = Pattern.compile("<(title|desc)[^>]*>.*?</\\1>", Pattern.DOTALL)
-                    .matcher(chart.group());
-            StringBuilder kept = new StringBuilder();
-            while (words.find()) {
-                kept.append(words.group());
-            }
-            return Matcher.quoteReplacement(kept.toString());
-        });
-    }
-
-    /** Equal, numbers to 1e-5 (mm): processors differ in the last digits of exp and log. */
-    private static void assertAlike(String where, JsonNode a, JsonNode b, String howTo) {
-        if (a.isNumber() && b.isNumber()) {
-            assertThat(b.doubleValue()).as(where + ": " + howTo).isCloseTo(a.doubleValue(), within(1e-5));
-        } else if (a.isContainerNode()) {
-            assertThat(b.getNodeType()).as(where).isEqualTo(a.getNodeType());
-            assertThat(b.size()).as(where + ": " + howTo).isEqualTo(a.size());
-            if (a.isArray()) {
-                for (int i = 0; i < a.size(); i++) {
-                    assertAlike(where + "[" + i + "]", a.get(i), b.get(i), howTo);
-                }
-            } else {
-                a.fieldNames().forEachRemaining(name -> {
-                    assertThat(b.has(name))
-                            .as(where + "." + name + ": " + howTo)
-                            .isTrue();
-                    assertAlike(where + "." + name, a.get(name), b.get(name), howTo);
-                });
-            }
-        } else {
-            assertThat(b).as(where + ": " + howTo).isEqualTo(a);
         }
     }
 

@@ -1,0 +1,149 @@
+package org.fairturn.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The committed sample reports and what docs/disputes.md quotes of them are what the program prints today. */
+class SamplesTest {
+    private static final Pattern CHART = Pattern.compile("<svg.*?</svg\\s*>", Pattern.DOTALL);
+    private static final Pattern COMMAND =
+            Pattern.compile("^ {4}fairturn ([^\\n]*)$|^```text\\R(.*?)^```", Pattern.DOTALL | Pattern.MULTILINE);
+
+    /** The command line of each sample, in the order of docs/disputes.md. */
+    private static final Map<String, String> SAMPLES = new LinkedHashMap<>();
+
+    static {
+        SAMPLES.put("demo", "report testdata/demo");
+        SAMPLES.put("complaint", "report testdata/complaint");
+        SAMPLES.put("days", "days testdata/days/monday testdata/days/thursday testdata/days/saturday");
+    }
+
+    @TempDir
+    private static Path out;
+
+    private static final Map<String, String> SAID = new LinkedHashMap<>();
+
+    @BeforeAll
+    static void makeThemAnew() {
+        SAMPLES.forEach((name, command) -> {
+            List<String> arguments = new ArrayList<>(List.of(command.split(" ", -1)));
+            arguments.addAll(List.of("--out", out.resolve(name).toString()));
+            Ran ran = Ran.here(arguments.toArray(String[]::new));
+            assertThat(ran.code()).as(command).isZero();
+            SAID.put(command, unbroken(ran.out()));
+        });
+    }
+
+    @Test
+    void theCommittedSamples_areWhatTheProgramMakesToday() throws IOException {
+        for (Map.Entry<String, String> each : SAMPLES.entrySet()) {
+            Path sample = Path.of("reports", each.getKey());
+            Path made = out.resolve(each.getKey());
+            String howTo = "the committed sample is stale; run: fairturn " + each.getValue() + " --out " + sample;
+            assertThat(files(sample)).as(howTo).isEqualTo(files(made));
+            assertAlike("results.json", json(sample), json(made), howTo);
+            for (String name : files(sample)) {
+                if (name.endsWith(".csv")) {
+                    assertThat(Files.readString(sample.resolve(name)))
+                            .as(howTo)
+                            .isEqualTo(Files.readString(made.resolve(name)));
+                }
+                // letters in charts are outlines of whatever font the machine has, so their drawings are compared by
+                // title
+                // and description alone
+                if (name.endsWith(".html")) {
+                    assertThat(withoutOutlines(Files.readString(sample.resolve(name))))
+                            .as(howTo)
+                            .isEqualTo(withoutOutlines(Files.readString(made.resolve(name))));
+                }
+            }
+        }
+    }
+
+    @Test
+    void whatTheDisputesQuote_isWhatTheCommandAboveSays() throws IOException {
+        String said = "";
+        int quoted = 0;
+        for (Matcher part = COMMAND.matcher(Files.readString(Path.of("docs/disputes.md"))); part.find(); ) {
+            if (part.group(1) != null) {
+                assertThat(SAID).containsKey(part.group(1));
+                said = SAID.get(part.group(1));
+            } else {
+                assertThat(said).contains(unbroken(part.group(2)));
+                quoted++;
+            }
+        }
+        assertThat(quoted).isEqualTo(12);
+    }
+
+    /** Lines are broken to fit the page. */
+    private static String unbroken(String text) {
+        return text.replaceAll("\\s+", " ").strip();
+    }
+
+    private static JsonNode json(Path folder) throws IOException {
+        return new ObjectMapper().readTree(folder.resolve("results.json").toFile());
+    }
+
+    private static Set<String> files(Path folder) throws IOException {
+        try (Stream<Path> all = Files.walk(folder)) {
+            return new TreeSet<>(all.filter(Files::isRegularFile)
+                    .map(file -> folder.relativize(file).toString().replace('\\', '/'))
+                    .toList());
+        }
+    }
+
+    private static String withoutOutlines(String page) {
+        return CHART.matcher(page).replaceAll(chart -> {
+            Matcher words = Pattern.compile("<(title|desc)[^>]*>.*?</\\1>", Pattern.DOTALL)
+                    .matcher(chart.group());
+            StringBuilder kept = new StringBuilder();
+            while (words.find()) {
+                kept.append(words.group());
+            }
+            return Matcher.quoteReplacement(kept.toString());
+        });
+    }
+
+    /** Equal, numbers to 1e-5 (mm): processors differ in the last digits of exp and log. */
+    private static void assertAlike(String where, JsonNode a, JsonNode b, String howTo) {
+        if (a.isNumber() && b.isNumber()) {
+            assertThat(b.doubleValue()).as(where + ": " + howTo).isCloseTo(a.doubleValue(), within(1e-5));
+        } else if (a.isContainerNode()) {
+            assertThat(b.getNodeType()).as(where).isEqualTo(a.getNodeType());
+            assertThat(b.size()).as(where + ": " + howTo).isEqualTo(a.size());
+            if (a.isArray()) {
+                for (int i = 0; i < a.size(); i++) {
+                    assertAlike(where + "[" + i + "]", a.get(i), b.get(i), howTo);
+                }
+            } else {
+                a.fieldNames().forEachRemaining(name -> {
+                    assertThat(b.has(name))
+                            .as(where + "." + name + ": " + howTo)
+                            .isTrue();
+                    assertAlike(where + "." + name, a.get(name), b.get(name), howTo);
+                });
+            }
+        } else {
+            assertThat(b).as(where + ": " + howTo).isEqualTo(a);
+        }
+    }
+}
