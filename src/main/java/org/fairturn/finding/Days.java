@@ -9,9 +9,13 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
+import java.util.stream.Stream;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.Circle;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.Reading;
 import org.fairturn.trial.Trial;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.Interlaboratory;
@@ -159,8 +163,81 @@ public record Days(
                 confidence,
                 unit,
                 machines,
-                Family.adjust(findings, f -> true, confidence, "these days"),
+                Robustness.of(
+                        Family.adjust(findings, f -> true, confidence, "these days"),
+                        () -> changes(days, changed -> findings(changed, rule, wording))),
                 warnings);
+    }
+
+    private static List<Finding> findings(List<Day> days, DecisionRule rule, Wording wording) {
+        return inCommon(days.stream().map(d -> new Folder("", d.trial())).toList()).stream()
+                .flatMap(id -> new BetweenDays(id, days, rule, wording).findings().stream())
+                .toList();
+    }
+
+    /** What is tried on the verdicts: each circle and each reading left out, the assumed repeatability halved and doubled. */
+    private static List<Robustness.Change> changes(List<Day> days, Function<List<Day>, List<Finding>> answers) {
+        List<Robustness.Change> changes = new ArrayList<>();
+        changes.add(new Robustness.Change(Robustness.Kind.UNCHANGED, "", Optional.empty(), () -> answers.apply(days)));
+        for (Day day : days) {
+            for (Circle circle : day.trial().circles()) {
+                if (circle.use()) {
+                    leftOut(days, day, circle, answers, changes);
+                }
+            }
+        }
+        changes.add(new Robustness.Change(
+                Robustness.Kind.HALVED, "", Optional.empty(), () -> answers.apply(assuming(days, 0.5))));
+        changes.add(new Robustness.Change(
+                Robustness.Kind.DOUBLED, "", Optional.empty(), () -> answers.apply(assuming(days, 2))));
+        return changes;
+    }
+
+    private static void leftOut(
+            List<Day> days,
+            Day day,
+            Circle circle,
+            Function<List<Day>, List<Finding>> answers,
+            List<Robustness.Change> changes) {
+        Optional<String> machine = Optional.of(circle.cell().machine());
+        String of = " of " + day.label();
+        changes.add(new Robustness.Change(
+                Robustness.Kind.CIRCLE,
+                "circle " + circle.id() + of,
+                machine,
+                () -> answers.apply(with(days, day, circle, Optional.empty()))));
+        if (circle.readings().size() > 1) {
+            for (Reading reading : circle.readings()) {
+                List<Reading> rest = circle.readings().stream()
+                        .filter(r -> !r.equals(reading))
+                        .toList();
+                changes.add(new Robustness.Change(
+                        Robustness.Kind.READING,
+                        Observations.where(reading) + of,
+                        machine,
+                        () -> answers.apply(with(days, day, circle, Optional.of(circle.withReadings(rest))))));
+            }
+        }
+    }
+
+    /** The days with a circle of one of them replaced or left out. */
+    private static List<Day> with(List<Day> days, Day day, Circle out, Optional<Circle> in) {
+        List<Circle> circles = day.trial().circles().stream()
+                .flatMap(c -> c.id().equals(out.id()) ? in.stream() : Stream.of(c))
+                .toList();
+        return days.stream()
+                .map(d -> d.label().equals(day.label())
+                        ? new Day(d.label(), d.trial().withCircles(circles))
+                        : d)
+                .toList();
+    }
+
+    private static List<Day> assuming(List<Day> days, double factor) {
+        return days.stream()
+                .map(d -> new Day(
+                        d.label(),
+                        d.trial().withConditions(d.trial().conditions().withAssumedRepeatability(factor))))
+                .toList();
     }
 
     private static double least(List<Day> days, ToDoubleFunction<Trial> setting) {

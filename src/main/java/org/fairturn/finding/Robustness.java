@@ -44,7 +44,7 @@ public record Robustness(
     }
 
     /** What kind of change to a trial. */
-    private enum Kind {
+    enum Kind {
         /** None: what the changes are held against to see whether they do anything at all. */
         UNCHANGED,
         CIRCLE,
@@ -59,9 +59,14 @@ public record Robustness(
      *
      * @param what the circle or reading left out, or how the deck was moved
      * @param machine the only machine it touches; empty where it touches all
-     * @param asked the trial with it, for verdicts only
+     * @param answers what is found with it
      */
-    private record Change(Kind kind, String what, Optional<String> machine, Supplier<Asked> asked) {
+    record Change(Kind kind, String what, Optional<String> machine, Supplier<List<Finding>> answers) {
+        /** A change whose answers are worked out for verdicts only. */
+        static Change asking(Kind kind, String what, Optional<String> machine, Supplier<Asked> asked) {
+            return new Change(kind, what, machine, () -> Answers.of(asked.get()).findings());
+        }
+
         boolean touches(Finding finding) {
             Map<String, String> subject = finding.subject();
             return machine.isEmpty()
@@ -75,7 +80,7 @@ public record Robustness(
     /** A change and what the questions answer then. */
     private record Outcome(Change change, List<Finding> findings) {
         static Outcome of(Change change) {
-            return new Outcome(change, Answers.of(change.asked().get()).findings());
+            return new Outcome(change, change.answers().get());
         }
 
         /** The answer to the question of a finding; empty where it is not even asked any more. */
@@ -121,12 +126,20 @@ public record Robustness(
     /** The findings, each decided one with what would overturn it. */
     static List<Finding> of(
             List<Finding> findings, Trial trial, List<CircleResult> circles, List<MachineEstimate> machines) {
+        return of(findings, () -> new Changes(trial, circles, machines).all());
+    }
+
+    /**
+     * The same for any findings.
+     *
+     * @param changes what is tried, the first of them changing nothing
+     */
+    static List<Finding> of(List<Finding> findings, Supplier<List<Change>> changes) {
         if (findings.stream().noneMatch(f -> f.verdict().decided())) {
             return findings;
         }
         // side by side, since each is an analysis of its own; the order stays
-        List<Outcome> outcomes = new Changes(trial, circles, machines)
-                .all().parallelStream().map(Outcome::of).toList();
+        List<Outcome> outcomes = changes.get().parallelStream().map(Outcome::of).toList();
         return findings.stream()
                 .map(f -> f.verdict().decided() ? f.with(of(f, outcomes)) : f)
                 .toList();
@@ -151,15 +164,15 @@ public record Robustness(
 
         List<Change> all() {
             List<Change> changes = new ArrayList<>();
-            changes.add(new Change(
+            changes.add(Change.asking(
                     Kind.UNCHANGED, "", Optional.empty(), () -> asked(trial, circles, unchanged, Optional.empty())));
             for (int i = 0; i < machines.size(); i++) {
                 leftOut(i, changes);
                 deckMoved(i, 1, "left", changes);
                 deckMoved(i, -1, "right", changes);
             }
-            changes.add(new Change(Kind.HALVED, "", Optional.empty(), () -> assuming(0.5)));
-            changes.add(new Change(Kind.DOUBLED, "", Optional.empty(), () -> assuming(2)));
+            changes.add(Change.asking(Kind.HALVED, "", Optional.empty(), () -> assuming(0.5)));
+            changes.add(Change.asking(Kind.DOUBLED, "", Optional.empty(), () -> assuming(2)));
             return changes;
         }
 
@@ -172,7 +185,7 @@ public record Robustness(
         private void deckMoved(int i, int side, String words, List<Change> changes) {
             Machine machine = machines.get(i).machine();
             Optional<String> only = Optional.of(machine.id());
-            changes.add(new Change(Kind.DECK, words, only, () -> {
+            changes.add(Change.asking(Kind.DECK, words, only, () -> {
                 Machine moved = DeckModel.movedLeft(machine, side * DECK_RANGE);
                 return asked(
                         trial.withMachine(moved),
@@ -187,10 +200,10 @@ public record Robustness(
             for (List<CircleResult> cell : machines.get(i).circles().values()) {
                 for (CircleResult circle : cell) {
                     String id = "circle " + circle.circle().id();
-                    changes.add(new Change(Kind.CIRCLE, id, only, () -> replaced(i, circle, Optional.empty())));
+                    changes.add(Change.asking(Kind.CIRCLE, id, only, () -> replaced(i, circle, Optional.empty())));
                     if (circle.observations().size() > 1) {
                         for (Observation reading : circle.observations()) {
-                            changes.add(new Change(
+                            changes.add(Change.asking(
                                     Kind.READING,
                                     reading.kind().equals(Observations.PERIMETER) ? "points of " + id : reading.where(),
                                     only,

@@ -43,6 +43,7 @@ public final class DaysReport {
         Set<String> asked = new HashSet<>();
         for (Finding finding : days.findings()) {
             sentences.add(ReportView.badge(finding) + " | " + finding.sentence());
+            finding.robustness().ifPresent(r -> sentences.add("    " + r.sentence()));
             if (asked.add(finding.next())) {
                 sentences.add("    Next: " + finding.next());
             }

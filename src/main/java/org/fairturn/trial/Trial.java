@@ -41,6 +41,10 @@ public record Trial(
         return new Trial(folder, changed, machines, circles, claims, references);
     }
 
+    public Trial withCircles(List<Circle> changed) {
+        return new Trial(folder, conditions, machines, changed, claims, references);
+    }
+
     /** The same trial with the machine of that id changed. */
     public Trial withMachine(Machine changed) {
         return new Trial(

@@ -4,6 +4,6 @@
  * <p>A handler parses, calls and shows; rules live further down. Every request passes {@code Guard} first. Trials are found
  * by an id that is looked up, never by a path that was sent. Start reading at {@link org.fairturn.web.FairturnServer}.
  *
- * <p>May use: report, chart, finding, folder, trial, units.
+ * <p>May use: report, chart, finding, uncertainty, folder, trial, units.
  */
 package org.fairturn.web;

@@ -373,4 +373,36 @@ class DaysTest {
                         known.reproducibility().low(), known.reproducibility().high());
         assertThat(Optional.of(alder.restsOnAssumption())).contains(false);
     }
+
+    @Test
+    void aVerdictThatHangsOnOneCircle_namesIt_andFallsWithoutIt() {
+        List<Days.Folder> demo = List.of(demo("monday"), demo("thursday"), demo("saturday"));
+        Finding thursday = afterRain(Days.of(demo));
+        assertThat(thursday.robustness().orElseThrow().fallsWithout())
+                .containsExactly("circle T7 of 2026-05-14, after rain");
+        List<Days.Folder> without = demo.stream()
+                .map(f -> new Days.Folder(
+                        f.path(),
+                        f.trial()
+                                .withCircles(f.trial().circles().stream()
+                                        .filter(c -> !c.id().equals("T7"))
+                                        .toList())))
+                .toList();
+        assertThat(thursday.verdict().decided()).isTrue();
+        assertThat(afterRain(Days.of(without)).verdict().decided()).isFalse();
+    }
+
+    private static Days.Folder demo(String day) {
+        Path folder = Path.of("testdata/days", day);
+        return new Days.Folder(folder.toString(), TrialFolder.read(folder).fold(TrialRead.Complete::trial, faulty -> {
+            throw new AssertionError(faulty.problems());
+        }));
+    }
+
+    private static Finding afterRain(Days days) {
+        return days.findings().stream()
+                .filter(f -> f.sentence().contains("after rain its circles"))
+                .findFirst()
+                .orElseThrow();
+    }
 }
