@@ -54,16 +54,16 @@ final class ComplaintTables {
     }
 
     private Table causes(Complaint complaint) {
-        List<String> headings = new ArrayList<>(List.of("Cause", "Probability"));
+        List<String> headings = new ArrayList<>(
+                List.of("Cause", "Probability", "Speaks for it", "Speaks against it", "How big, were it this one"));
         complaint.compared().forEach(c -> headings.add("Makes of " + Drawings.name(c.cell())));
-        headings.addAll(List.of("How big, were it this one", "Speaks for it", "Speaks against it"));
         List<List<String>> rows = new ArrayList<>();
         for (Complaint.Cause cause : complaint.causes()) {
             List<String> row = new ArrayList<>(List.of(cause.name(), probability(cause.probability())));
-            cause.effects().forEach(e -> row.add(wording.signed(e)));
-            row.add(cause.size().map(Complaint.Size::words).orElse(NONE));
             row.add(listed(cause.speaksFor()));
             row.add(listed(cause.against()));
+            row.add(cause.size().map(Complaint.Size::words).orElse(NONE));
+            cause.effects().forEach(e -> row.add(wording.signed(e)));
             rows.add(row);
         }
         return new Table(title(complaint) + ": what may be behind it, the likeliest first", headings, rows);
