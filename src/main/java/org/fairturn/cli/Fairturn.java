@@ -39,7 +39,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
             "refused; 2 the command was not understood."
         },
-        subcommands = {ReportCommand.class, CheckCommand.class, NewCommand.class},
+        subcommands = {ReportCommand.class, CheckCommand.class, NewCommand.class, PlanCommand.class, SheetCommand.class
+        },
         versionProvider = Fairturn.Version.class,
         mixinStandardHelpOptions = true,
         scope = ScopeType.INHERIT)

@@ -33,15 +33,15 @@ public final class TrialPlan {
 
     static final int LEAST_CIRCLES = 2;
     static final int LEAST_READINGS = 2;
-    static final int MOST_READINGS = 4;
+    static final int MOST_READINGS = 3;
     /** What is mown where no design does: common practice, no source. */
     static final int USUAL_CIRCLES = 3;
 
-    /** Values that stand for each sum of squares; with many times as many no chance moves by more than 0.01. */
-    static final int BETWEEN = 20;
+    /** Values that stand for each sum of squares; with many times as many no chance moves by more than 0.005. */
+    static final int BETWEEN = 40;
 
     static final int WITHIN = 3;
-    static final int BETWEEN_OF_TWO = 10;
+    static final int BETWEEN_OF_TWO = 14;
 
     /**
      * A design and what it takes.
@@ -54,7 +54,7 @@ public final class TrialPlan {
     public record Design(int circles, int readings, int allCircles, double minutes) {}
 
     /**
-     * A design for a chance; empty where none with up to 24 circles a cell and 4 readings a circle has it.
+     * A design for a chance; empty where none with up to 24 circles a cell and 3 readings a circle has it.
      */
     public record Choice(double chance, Optional<Design> design) {}
 
