@@ -37,11 +37,12 @@ public final class TrialPlan {
     /** What is mown where no design does: common practice, no source. */
     static final int USUAL_CIRCLES = 3;
 
-    /** Values that stand for each sum of squares; with many times as many no chance moves by more than 0.005. */
+    /** Values that stand for each sum of squares; with many times as many no chance moves by more than 0.01. */
     static final int BETWEEN = 40;
 
-    static final int WITHIN = 3;
-    static final int BETWEEN_OF_TWO = 14;
+    static final int WITHIN = 7;
+    static final int BETWEEN_OF_TWO = 16;
+    static final int WITHIN_OF_TWO = 3;
 
     /**
      * A design and what it takes.
@@ -266,7 +267,11 @@ public final class TrialPlan {
         double fixed = geometry.variance(question);
         if (question == PlannedQuestion.SIDE_BY_SIDE) {
             return VerdictChance.ofTwo(
-                    planned, planned.outcomes(cells, circles, BETWEEN_OF_TWO, 1), 1.0 / cells / circles, fixed, rule);
+                    planned,
+                    planned.outcomes(cells, circles, BETWEEN_OF_TWO, WITHIN_OF_TWO),
+                    1.0 / cells / circles,
+                    fixed,
+                    rule);
         }
         boolean twoCells = question == PlannedQuestion.LEFT_RIGHT || question == PlannedQuestion.DRIVE;
         boolean claimedByACircle =
