@@ -89,7 +89,8 @@ class VerdictChanceTest {
                                 0.5 / n,
                                 0,
                                 rule),
-                        VerdictChance.ofTwo(planned, planned.outcomes(2, n, 40, TrialPlan.WITHIN_OF_TWO), 0.5 / n, 0, rule));
+                        VerdictChance.ofTwo(
+                                planned, planned.outcomes(2, n, 40, TrialPlan.WITHIN_OF_TWO), 0.5 / n, 0, rule));
             }
         }
     }
