@@ -41,7 +41,14 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
             "refused; 2 the command was not understood."
         },
-        subcommands = {ReportCommand.class, DaysCommand.class, CheckCommand.class, NewCommand.class, ServeCommand.class
+        subcommands = {
+            ReportCommand.class,
+            DaysCommand.class,
+            CheckCommand.class,
+            NewCommand.class,
+            PlanCommand.class,
+            SheetCommand.class,
+            ServeCommand.class
         },
         versionProvider = Fairturn.Version.class,
         mixinStandardHelpOptions = true,

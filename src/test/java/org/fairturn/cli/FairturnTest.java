@@ -39,6 +39,12 @@ class FairturnTest {
               new     Make a trial folder to fill in: CSV files with their column names,
                         which any spreadsheet opens. Leaves a folder that holds a trial
                         already as it is.
+              plan    Plan a fair trial: how many circles and readings bring a verdict, how
+                        long that takes, and in which order to drive. Without --out it
+                        writes nothing.
+              sheet   Write the field sheet of a trial folder, a PDF to print: cautions,
+                        what to check on each machine, how to measure, and boxes for every
+                        circle that has no readings yet. Changes nothing in the folder.
               serve   Show trials in the browser of this machine, and with --lan in those
                         of phones in the same network. What is typed there goes into the
                         trial folder at once. Stop it with Ctrl-C.
@@ -67,7 +73,7 @@ class FairturnTest {
 
     @Test
     void everyCommand_hasHelpWithAnExample() {
-        for (String command : new String[] {"report", "check", "new"}) {
+        for (String command : new String[] {"report", "check", "new", "sheet"}) {
             for (String option : new String[] {"--help", "-h"}) {
                 Ran ran = Ran.here(command, option);
                 assertThat(ran.code()).isZero();
@@ -152,7 +158,7 @@ class FairturnTest {
 
     @Test
     void aMissingFolder_isNamed() {
-        for (String command : new String[] {"report", "check", "new"}) {
+        for (String command : new String[] {"report", "check", "new", "sheet"}) {
             Ran ran = Ran.here(command);
             assertThat(ran.code()).isEqualTo(2);
             assertThat(ran.out()).isEmpty();
