@@ -35,11 +35,12 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "  fairturn new meadow        make a trial folder to fill in",
             "  fairturn check meadow      list everything that has to be mended in it",
             "  fairturn report meadow     write the report to reports/meadow",
+            "  fairturn batch trials      analyse every trial folder in trials",
             "",
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
             "refused; 2 the command was not understood."
         },
-        subcommands = {ReportCommand.class, CheckCommand.class, NewCommand.class},
+        subcommands = {ReportCommand.class, CheckCommand.class, NewCommand.class, BatchCommand.class},
         versionProvider = Fairturn.Version.class,
         mixinStandardHelpOptions = true,
         scope = ScopeType.INHERIT)

@@ -56,24 +56,45 @@ final class ResultsJson {
     /** The results of a trial. */
     static String write(Analysis analysis, List<Warning> warnings) {
         double level = analysis.trial().conditions().confidence();
-        return document(json -> new ResultsJson(json, level).results(analysis, warnings));
+        return document(
+                true,
+                json -> new ResultsJson(json, level)
+                        .results(analysis, warnings, analysis.trial().folder()));
+    }
+
+    /**
+     * The same in one line.
+     *
+     * @param path where the trial lies in its archive, with slashes; written where it says more than the folder's name
+     */
+    static String line(Analysis analysis, List<Warning> warnings, String path) {
+        double level = analysis.trial().conditions().confidence();
+        return document(false, json -> new ResultsJson(json, level).results(analysis, warnings, path));
     }
 
     /** Why a folder could not be analysed; row is 0 and column empty where none is meant. */
     static String errors(String folder, List<Problem> problems, List<Warning> warnings) {
-        return document(json -> new ResultsJson(json, Double.NaN).writeErrors(folder, problems, warnings));
+        return document(
+                true, json -> new ResultsJson(json, Double.NaN).writeErrors(folder, folder, problems, warnings));
+    }
+
+    /** The same in one line, as {@link #line}. */
+    static String errorsLine(String folder, String path, List<Problem> problems, List<Warning> warnings) {
+        return document(false, json -> new ResultsJson(json, Double.NaN).writeErrors(folder, path, problems, warnings));
     }
 
     private interface Content {
         void write(JsonGenerator json) throws IOException;
     }
 
-    private static String document(Content content) {
+    private static String document(boolean indented, Content content) {
         StringWriter text = new StringWriter();
         try (JsonGenerator json = FACTORY.createGenerator(text)) {
-            json.setPrettyPrinter(new DefaultPrettyPrinter()
-                    .withObjectIndenter(new DefaultIndenter("  ", "\n"))
-                    .withArrayIndenter(new DefaultIndenter("  ", "\n")));
+            if (indented) {
+                json.setPrettyPrinter(new DefaultPrettyPrinter()
+                        .withObjectIndenter(new DefaultIndenter("  ", "\n"))
+                        .withArrayIndenter(new DefaultIndenter("  ", "\n")));
+            }
             json.writeStartObject();
             json.writeStringField("format", FORMAT);
             content.write(json);
@@ -81,12 +102,13 @@ final class ResultsJson {
         } catch (IOException e) {
             throw new UncheckedIOException("a StringWriter cannot fail", e);
         }
-        return text + "\n";
+        return text.append('\n').toString();
     }
 
-    private void writeErrors(String folder, List<Problem> problems, List<Warning> warnings) throws IOException {
+    private void writeErrors(String folder, String path, List<Problem> problems, List<Warning> warnings)
+            throws IOException {
         json.writeObjectFieldStart("trial");
-        json.writeStringField("folder", folder);
+        folder(folder, path);
         json.writeEndObject();
         json.writeArrayFieldStart("errors");
         for (Problem problem : problems) {
@@ -101,6 +123,13 @@ final class ResultsJson {
         writeWarnings(warnings);
     }
 
+    private void folder(String folder, String path) throws IOException {
+        json.writeStringField("folder", folder);
+        if (!path.equals(folder)) { // two folders deeper down may have the same name
+            json.writeStringField("path", path);
+        }
+    }
+
     private void writeWarnings(List<Warning> warnings) throws IOException {
         json.writeArrayFieldStart("warnings");
         for (Warning warning : warnings) {
@@ -113,12 +142,12 @@ final class ResultsJson {
         json.writeEndArray();
     }
 
-    private void results(Analysis analysis, List<Warning> warnings) throws IOException {
+    private void results(Analysis analysis, List<Warning> warnings, String path) throws IOException {
         Trial trial = analysis.trial();
         json.writeObjectFieldStart("trial");
         json.writeStringField("title", trial.conditions().title());
         json.writeStringField("date", trial.conditions().date().toString());
-        json.writeStringField("folder", trial.folder());
+        folder(trial.folder(), path);
         json.writeEndObject();
         number("confidence", level);
         repeatability(analysis);
