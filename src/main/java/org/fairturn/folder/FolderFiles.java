@@ -12,7 +12,9 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.BasicFileAttributes;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
@@ -134,12 +136,13 @@ final class FolderFiles {
     /** The cells of a file that is there; empty, with a problem, where nothing could be read from it. */
     Optional<Loaded> load(TrialFile file, Problems problems) {
         Path path = path(file);
-        if (Files.isDirectory(path)) {
+        Optional<BasicFileAttributes> there = attributes(path);
+        if (there.isPresent() && there.get().isDirectory()) {
             problems.add(Problem.of(
                     file.fileName(), 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
             return Optional.empty();
         }
-        if (!Files.isRegularFile(path)) {
+        if (there.isEmpty() || !there.get().isRegularFile()) {
             problems.add(Problem.of(
                     file.fileName(),
                     0,
@@ -150,11 +153,11 @@ final class FolderFiles {
         }
         byte[] bytes;
         try {
-            if (Files.size(path) > MOST_BYTES) {
+            if (there.get().size() > MOST_BYTES) {
                 problems.add(Problem.of(
                         file.fileName(),
                         0,
-                        Files.size(path) / 1_000_000 + " MB",
+                        there.get().size() / 1_000_000 + " MB",
                         "a CSV file of at most " + MOST_BYTES / 1_000_000 + " MB",
                         "Check that it is the right file."));
                 return Optional.empty();
@@ -168,6 +171,15 @@ final class FolderFiles {
             return Optional.empty();
         }
         return text(file, bytes, problems).flatMap(text -> cells(file, text, problems));
+    }
+
+    /** What the disk says of a file, asked once; empty where there is nothing. */
+    private static Optional<BasicFileAttributes> attributes(Path path) {
+        try {
+            return Optional.of(Files.readAttributes(path, BasicFileAttributes.class));
+        } catch (IOException nothingThere) {
+            return Optional.empty();
+        }
     }
 
     private static Optional<String> text(TrialFile file, byte[] bytes, Problems problems) {
@@ -202,7 +214,7 @@ final class FolderFiles {
         try (CSVParser parser = CSVFormat.RFC4180.parse(new StringReader(text))) {
             Iterator<CSVRecord> records = parser.iterator();
             while (records.hasNext()) {
-                rows.add(records.next().toList());
+                rows.add(Arrays.asList(records.next().values()));
             }
         } catch (IOException | UncheckedIOException broken) {
             whole = false;

@@ -43,6 +43,14 @@ final class ResultsJson {
     /** A nanometre: finer than the quantiles are solved for, coarser than rounding differs between processors. */
     private static final int DECIMALS = 6;
 
+    private static final long SCALE = 1_000_000;
+    /** Up to here a double tells thousandths of a unit apart, so that only what lies close to a half needs its decimals looked at. */
+    private static final double PLAIN = 1e12;
+
+    private static final double NEARLY_HALF = 0.499;
+    /** Characters of a usual trial's results. */
+    private static final int USUAL = 1 << 16;
+
     private static final JsonFactory FACTORY = new JsonFactory();
 
     private final JsonGenerator json;
@@ -88,7 +96,7 @@ final class ResultsJson {
     }
 
     private static String document(boolean indented, Content content) {
-        StringWriter text = new StringWriter();
+        StringWriter text = new StringWriter(USUAL);
         try (JsonGenerator json = FACTORY.createGenerator(text)) {
             if (indented) {
                 json.setPrettyPrinter(new DefaultPrettyPrinter()
@@ -238,7 +246,7 @@ final class ResultsJson {
             interval("diameter", standing.diameter());
             json.writeArrayFieldStart("places");
             for (double place : standing.places()) {
-                json.writeNumber(rounded(place));
+                json.writeNumber(decimal(place));
             }
             json.writeEndArray();
             json.writeEndObject();
@@ -515,13 +523,30 @@ final class ResultsJson {
 
     private void number(String name, double value) throws IOException {
         json.writeFieldName(name);
-        json.writeNumber(rounded(value));
+        json.writeNumber(decimal(value));
     }
 
-    private static BigDecimal rounded(double value) {
-        BigDecimal rounded = BigDecimal.valueOf(value)
-                .setScale(DECIMALS, RoundingMode.HALF_EVEN)
-                .stripTrailingZeros();
-        return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
+    /** The number to a nanometre, without zeros at its end. Half a unit goes to the even side of the number as it is written. */
+    static String decimal(double value) {
+        double scaled = value * SCALE;
+        double fraction = Math.abs(scaled - Math.rint(scaled));
+        if (!(Math.abs(scaled) < PLAIN) || fraction > NEARLY_HALF) {
+            return BigDecimal.valueOf(value)
+                    .setScale(DECIMALS, RoundingMode.HALF_EVEN)
+                    .stripTrailingZeros()
+                    .toPlainString();
+        }
+        long units = Math.abs((long) Math.rint(scaled)); // many times faster, and most numbers are of this kind
+        StringBuilder text = new StringBuilder();
+        text.append(scaled < 0 && units > 0 ? "-" : "").append(units / SCALE);
+        long rest = units % SCALE;
+        if (rest > 0) {
+            text.append('.');
+            for (long place = SCALE / 10; rest > 0; place /= 10) {
+                text.append((char) ('0' + rest / place));
+                rest %= place;
+            }
+        }
+        return text.toString();
     }
 }
