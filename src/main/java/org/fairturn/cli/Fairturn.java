@@ -36,11 +36,19 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "  fairturn check meadow      list everything that has to be mended in it",
             "  fairturn report meadow     write the report to reports/meadow",
             "  fairturn batch trials      analyse every trial folder in trials",
+            "  fairturn convert \"turn radius\" \"1.6 m\" --folder meadow",
+            "                             what a stated figure would leave uncut",
             "",
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
             "refused; 2 the command was not understood."
         },
-        subcommands = {ReportCommand.class, CheckCommand.class, NewCommand.class, BatchCommand.class},
+        subcommands = {
+            ReportCommand.class,
+            CheckCommand.class,
+            NewCommand.class,
+            BatchCommand.class,
+            ConvertCommand.class
+        },
         versionProvider = Fairturn.Version.class,
         mixinStandardHelpOptions = true,
         scope = ScopeType.INHERIT)

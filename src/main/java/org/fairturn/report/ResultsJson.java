@@ -17,6 +17,7 @@ import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.ClaimCheck;
+import org.fairturn.finding.Conversion;
 import org.fairturn.finding.Difference;
 import org.fairturn.finding.FairnessPoint;
 import org.fairturn.finding.Finding;
@@ -89,6 +90,46 @@ final class ResultsJson {
     /** The same in one line, as {@link #line}. */
     static String errorsLine(String folder, String path, List<Problem> problems, List<Warning> warnings) {
         return document(false, json -> new ResultsJson(json, Double.NaN).writeErrors(folder, path, problems, warnings));
+    }
+
+    /** A figure converted, a row for each quantity and turn. */
+    static String conversion(Conversion conversion) {
+        return document(true, json -> new ResultsJson(json, Conversion.LEVEL).converted(conversion));
+    }
+
+    private void converted(Conversion conversion) throws IOException {
+        Conversion.Given given = conversion.given();
+        json.writeStringField("machine", given.machine().id());
+        json.writeStringField("drive", given.drive().word());
+        json.writeObjectFieldStart("given");
+        json.writeStringField("quantity", given.quantity().word());
+        length("value", given.value().metres());
+        length("standardUncertainty", given.uncertainty().metres());
+        json.writeEndObject();
+        number("confidence", level);
+        json.writeArrayFieldStart("figures");
+        for (Conversion.Row row : conversion.rows()) {
+            json.writeStartObject();
+            json.writeStringField("quantity", row.quantity().word());
+            json.writeStringField("turn", row.turn().word());
+            if (row.figure().isPresent()) {
+                Estimate figure = row.figure().get();
+                length("estimate", figure.value());
+                length("standardUncertainty", figure.standardUncertainty());
+                length("low", figure.low());
+                length("high", figure.high());
+            } else {
+                json.writeNullField("estimate");
+            }
+            json.writeArrayFieldStart("missing");
+            for (String missing : row.missing()) {
+                json.writeString(missing);
+            }
+            json.writeEndArray();
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeStringField("sentence", conversion.sentence());
     }
 
     private interface Content {
