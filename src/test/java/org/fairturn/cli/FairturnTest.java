@@ -27,19 +27,29 @@ class FairturnTest {
               -V, --version   Print version information and exit.
 
             Commands:
-              report  Analyse a trial folder and write its report: report.html to read and
-                        print, its charts, and the results for programs. Says the verdicts
-                        and, in the last line, where report.html is.
-              check   List everything that has to be mended in a trial folder. Changes
-                        nothing.
-              new     Make a trial folder to fill in: CSV files with their column names,
-                        which any spreadsheet opens. Leaves a folder that holds a trial
-                        already as it is.
+              report   Analyse a trial folder and write its report: report.html to read and
+                         print, its charts, and the results for programs. Says the verdicts
+                         and, in the last line, where report.html is.
+              check    List everything that has to be mended in a trial folder. Changes
+                         nothing.
+              new      Make a trial folder to fill in: CSV files with their column names,
+                         which any spreadsheet opens. Leaves a folder that holds a trial
+                         already as it is.
+              batch    Analyse every trial folder below a folder, in the order of their
+                         names: those directly below it, and deeper down those with a trial.
+                         csv. A folder that has to be mended gets a line that says so; the
+                         others go on.
+              convert  Say what a stated figure of a machine's turn means: uncut diameter,
+                         turn radius, turning circle and clearance circle, with what the
+                         machine's dimensions make uncertain of each.
 
             Examples:
               fairturn new meadow        make a trial folder to fill in
               fairturn check meadow      list everything that has to be mended in it
               fairturn report meadow     write the report to reports/meadow
+              fairturn batch trials      analyse every trial folder in trials
+              fairturn convert "turn radius" "1.6 m" --folder meadow
+                                         what a stated figure would leave uncut
 
             Exit codes: 0 done; 1 something in the folder has to be mended, or the disk
             refused; 2 the command was not understood.
@@ -115,7 +125,7 @@ class FairturnTest {
     void aMistypedCommand_isMetWithTheNearest() {
         assertThat(Ran.here("reprt")).isEqualTo(new Ran(2, "", """
                                 Unmatched argument at index 0: 'reprt'
-                                Did you mean: fairturn report?
+                                Did you mean: fairturn report or fairturn convert?
                                 Usage: fairturn [-hV] [COMMAND]
                                 More: fairturn --help
                                 """));

@@ -189,7 +189,8 @@ class ConversionTest {
 
     @Test
     void tooSmallAFigure_isNoTurn_inTheTurnItIsTooSmallFor() {
-        // the blade reaches 1 m to the left of the centreline, past a turn centre 0.9 m to the left; to the right its 1.4 m
+        // the blade reaches 1 m to the left of the centreline, past a turn centre 0.9 m to the left; to the right its
+        // 1.4 m
         // less 0.5 m stay, u² = 10² + 4² mm², since level with the axle neither ahead nor the turn centre matters
         Machine machine = machine(1.5, 1.0, List.of(blade(0, 0.5, 0.5)));
         assertThat(convert(machine, Quantity.TURN_RADIUS, 0.9, Optional.empty()).sentence())
