@@ -35,19 +35,21 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "  fairturn new meadow        make a trial folder to fill in",
             "  fairturn check meadow      list everything that has to be mended in it",
             "  fairturn report meadow     write the report to reports/meadow",
-            "  fairturn batch trials      analyse every trial folder in trials",
+            "  fairturn days may june     compare trials of one machine on two days",
             "  fairturn convert \"turn radius\" \"1.6 m\" --folder meadow",
             "                             what a stated figure would leave uncut",
+            "  fairturn batch trials      analyse every trial folder in trials",
             "",
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
             "refused; 2 the command was not understood."
         },
         subcommands = {
-            ReportCommand.class,
-            CheckCommand.class,
             NewCommand.class,
-            BatchCommand.class,
-            ConvertCommand.class
+            CheckCommand.class,
+            ReportCommand.class,
+            DaysCommand.class,
+            ConvertCommand.class,
+            BatchCommand.class
         },
         versionProvider = Fairturn.Version.class,
         mixinStandardHelpOptions = true,

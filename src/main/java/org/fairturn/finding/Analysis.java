@@ -5,8 +5,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.function.Predicate;
-import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
@@ -27,6 +25,7 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
  * @param asymmetries left against right, by machine and drive
  * @param stops every steering stop that was noted, and what it makes of the turn it limits
  * @param claims every claim with all it may mean
+ * @param complaints every machine complained of, with what is most probably behind it
  * @param sideBySide the machines against each other, where there are two or more
  * @param testers those who measured against each other, where two or more measured the same circle
  * @param findings every answer, in reading order
@@ -42,6 +41,7 @@ public record Analysis(
         List<Asymmetry> asymmetries,
         List<StopEffect> stops,
         List<ClaimCheck> claims,
+        List<Complaint> complaints,
         Optional<SideBySide> sideBySide,
         Optional<Testers> testers,
         List<Finding> findings,
@@ -54,23 +54,28 @@ public record Analysis(
         asymmetries = List.copyOf(asymmetries);
         stops = List.copyOf(stops);
         claims = List.copyOf(claims);
+        complaints = List.copyOf(complaints);
         findings = List.copyOf(findings);
         warnings = List.copyOf(warnings);
     }
 
     /**
-     * Whether a finding belongs among the first things to read. The less likely readings of a claim do not, nor do the
-     * single turns of two machines that are also compared on the whole.
+     * Whether a finding belongs among the first things to read. The less likely readings of a claim do not, nor do the single
+     * turns of a complaint and of two machines that are also compared on the whole.
      */
     public boolean leads(Finding finding) {
         return switch (finding.question()) {
-            case CLAIM ->
-                claims.stream()
-                        .flatMap(c -> c.readings().stream().skip(1))
-                        .noneMatch(r -> r.subject().equals(finding.subject()));
+            case CLAIM -> !isLessLikelyReading(claims, finding);
+            case COMPLAINT -> !finding.subject().containsKey("turn");
             case SIDE_BY_SIDE -> finding.subject().get("turn").equals("all") || !comparedOnTheWhole(finding);
             default -> true;
         };
+    }
+
+    private static boolean isLessLikelyReading(List<ClaimCheck> claims, Finding finding) {
+        return claims.stream()
+                .flatMap(c -> c.readings().stream().skip(1))
+                .anyMatch(r -> r.subject().equals(finding.subject()));
     }
 
     private boolean comparedOnTheWhole(Finding finding) {
@@ -93,27 +98,29 @@ public record Analysis(
                 .toList();
         List<CellEstimate> cells =
                 machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList();
-        List<Asymmetry> asymmetries = asymmetries(trial, machines);
+        Answers answers = Answers.of(new Asked(trial, circles, machines, id -> true, false));
+        List<Asymmetry> asymmetries = answers.leftRight();
         List<Difference> differences = new ArrayList<>();
         asymmetries.forEach(a -> a.measured().ifPresent(differences::add));
         machines.forEach(machine -> differences.addAll(driveDifferences(machine)));
-        DecisionRule rule = rule(trial);
-        Wording wording = wording(trial);
+        DecisionRule rule = new DecisionRule(
+                trial.conditions().practicalMargin().metres(),
+                trial.conditions().confidence());
         List<Finding> findings = new ArrayList<>();
         List<StopEffect> stops = new ArrayList<>();
         for (Machine machine : trial.machines()) {
-            SteeringStops noted = new SteeringStops(machine);
+            SteeringStops noted = new SteeringStops(
+                    machine,
+                    machines.stream()
+                            .filter(m -> m.machine().id().equals(machine.id()))
+                            .findFirst());
             stops.addAll(noted.effects());
             findings.addAll(noted.withoutContact(rule));
         }
-        findings.addAll(findings(trial, machines, asymmetries));
-        Claims.Answers claims = Claims.of(trial, machines, rule, wording);
-        findings.addAll(claims.findings());
-        Optional<Comparison> sideBySide = Comparison.of(trial.conditions(), machines, rule, wording);
-        sideBySide.ifPresent(s -> findings.addAll(s.findings()));
-        BetweenTesters testers = new BetweenTesters(trial.conditions(), circles, rule, wording);
-        findings.addAll(testers.findings());
-        List<Finding> adjusted = Robustness.of(Family.adjust(findings, rule.confidence()), trial, machines);
+        findings.addAll(answers.findings());
+        List<ClaimCheck> claims = answers.claims().checks();
+        List<Finding> inFamily = Family.adjust(findings, f -> !isLessLikelyReading(claims, f), rule.confidence());
+        List<Finding> adjusted = Robustness.of(inFamily, trial, circles, machines);
         return new Analysis(
                 trial,
                 circles,
@@ -125,60 +132,12 @@ public record Analysis(
                         .map(a -> a.inFamily(adjusted.get(findings.indexOf(a.finding()))))
                         .toList(),
                 stops,
-                claims.checks(),
-                sideBySide.map(Comparison::result),
-                testers.result(),
+                claims,
+                answers.complaints().complaints(),
+                answers.sideBySide().map(Comparison::result),
+                answers.testers().result(),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
-    }
-
-    /**
-     * The answers for estimates in which something was changed; what is asked of one machine alone is asked of those that
-     * were changed only.
-     */
-    static List<Finding> findings(Trial trial, List<MachineEstimate> machines, Predicate<MachineEstimate> changed) {
-        List<MachineEstimate> asked = machines.stream().filter(changed).toList();
-        return findings(trial, asked, asymmetries(trial, asked));
-    }
-
-    private static List<Asymmetry> asymmetries(Trial trial, List<MachineEstimate> machines) {
-        return machines.stream()
-                .flatMap(machine -> leftRight(machine, rule(trial), wording(trial)).stream())
-                .toList();
-    }
-
-    /** The answers about single machines in reading order, each question by itself. */
-    private static List<Finding> findings(Trial trial, List<MachineEstimate> machines, List<Asymmetry> asymmetries) {
-        List<Finding> findings = new ArrayList<>();
-        asymmetries.forEach(a -> findings.add(a.finding()));
-        for (MachineEstimate machine : machines) {
-            findings.addAll(DriveCost.of(machine, rule(trial), wording(trial)));
-        }
-        return findings;
-    }
-
-    private static DecisionRule rule(Trial trial) {
-        return new DecisionRule(
-                trial.conditions().practicalMargin().metres(),
-                trial.conditions().confidence());
-    }
-
-    private static Wording wording(Trial trial) {
-        return new Wording(trial.conditions().lengthUnit());
-    }
-
-    private static List<Asymmetry> leftRight(MachineEstimate machine, DecisionRule rule, Wording wording) {
-        List<Asymmetry> result = new ArrayList<>();
-        for (Brakes brakes : Brakes.values()) {
-            for (Drive drive : Drive.values()) {
-                boolean driven = Stream.of(Turn.values())
-                        .anyMatch(turn -> machine.has(new Cell(machine.machine().id(), turn, drive, brakes)));
-                if (driven) {
-                    result.add(LeftRight.of(machine, drive, brakes, rule, wording));
-                }
-            }
-        }
-        return result;
     }
 
     private static List<Difference> driveDifferences(MachineEstimate machine) {

@@ -1,7 +1,6 @@
 package org.fairturn.finding;
 
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -41,6 +40,7 @@ final class BetweenTesters {
     private final DecisionRule rule;
     private final Wording wording;
     private final Conditions conditions;
+    private final boolean verdictsOnly;
     /** Diameters by circle and measurer. */
     private final Map<String, Map<String, List<Double>>> circles = new LinkedHashMap<>();
 
@@ -48,12 +48,13 @@ final class BetweenTesters {
     private final Optional<Testers> result;
     private final Optional<Cell> anyCell;
 
-    BetweenTesters(Conditions conditions, Collection<CircleResult> results, DecisionRule rule, Wording wording) {
-        this.conditions = conditions;
-        this.rule = rule;
-        this.wording = wording;
+    BetweenTesters(Asked asked) {
+        this.conditions = asked.trial().conditions();
+        this.rule = asked.rule();
+        this.wording = asked.wording();
+        this.verdictsOnly = asked.verdictsOnly();
         List<CircleResult> counted =
-                results.stream().filter(CircleResult::counts).toList();
+                asked.circles().stream().filter(CircleResult::counts).toList();
         anyCell = counted.stream().map(c -> c.circle().cell()).findFirst();
         for (CircleResult circle : counted) {
             Map<String, List<Double>> byMeasurer = new TreeMap<>();
@@ -223,19 +224,28 @@ final class BetweenTesters {
                 fresh += c[k] * c[k];
             }
             NormalMixture q = scatter.contrast(estimate, factor);
-            Verdict verdict = rule.decide(q, DecisionRule.Asks.UNSIGNED)
-                    .orElse(new Verdict.CannotTell(rule.likeliest(q), outlook(estimate, factor, fresh)));
-            boolean rests = scatter.assumedShare() > MachineEstimate.MOSTLY;
             List<String> others =
                     group.stream().filter(g -> !g.equals(group.get(j))).toList();
             Map<String, String> subject = new LinkedHashMap<>();
             subject.put("measurer", group.get(j));
             subject.put("others", String.join(", ", others));
+            Optional<Verdict> decided = rule.decide(q, DecisionRule.Asks.UNSIGNED);
+            if (verdictsOnly) {
+                return Finding.verdictAlone(
+                        Question.TESTERS,
+                        subject,
+                        decided.orElse(new Verdict.CannotTell(0, Outlook.NOT_LOOKED_FOR)),
+                        q.roughEstimate(rule.confidence()),
+                        rule);
+            }
+            Outlook outlook = decided.isPresent() ? Outlook.NOT_LOOKED_FOR : outlook(estimate, factor, fresh);
+            Verdict verdict = decided.orElseGet(() -> new Verdict.CannotTell(rule.likeliest(q), outlook));
+            boolean rests = scatter.assumedShare() > MachineEstimate.MOSTLY;
             return new Finding(
                     Question.TESTERS,
                     subject,
                     verdict,
-                    verdict,
+                    true,
                     Optional.of(q.estimate(rule.confidence())),
                     rule.margin(),
                     List.of(),

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BiFunction;
 import org.fairturn.geometry.Deck;
 import org.fairturn.geometry.TurningCircle;
 import org.fairturn.trial.Claim.Quantity;
@@ -18,9 +19,18 @@ import org.fairturn.units.Length;
  *
  * @param figure what it comes to (m)
  * @param slope its change per metre of the figure it was converted from
- * @param geometryVariance what the machine's dimensions put on it (m²)
+ * @param contributions what the machine's dimensions put on it
  */
-record CircleConversion(double figure, double slope, double geometryVariance) {
+record CircleConversion(double figure, double slope, List<Contribution> contributions) {
+    CircleConversion {
+        contributions = List.copyOf(contributions);
+    }
+
+    /** What the machine's dimensions put on it (m²). */
+    double geometryVariance() {
+        return contributions.stream().mapToDouble(c -> c.effect() * c.effect()).sum();
+    }
+
     /** Standard uncertainties where none is stated. Our own choices. */
     static final Length WHEELBASE = Length.mm(5);
 
@@ -62,39 +72,45 @@ record CircleConversion(double figure, double slope, double geometryVariance) {
             return Optional.empty();
         }
         if (from == to) {
-            return Optional.of(new CircleConversion(value, 1, 0));
+            return Optional.of(new CircleConversion(value, 1, List.of()));
         }
         Optional<DeckModel> model = DeckModel.of(machine, drive);
         double shift = machine.turnCentreShift().map(m -> m.value().metres()).orElse(0.0);
         Frame frame = new Frame(model.map(DeckModel::deck), shift);
-        Way way = new Way(
-                new End(from, point(from, machine, outermost)),
-                new End(to, point(to, machine, outermost)),
-                turn.sign());
+        Way way = way(from, to, machine, outermost, turn);
         OptionalDouble here = way.figure(value, frame);
         OptionalDouble above = way.figure(value + STEP, frame);
         OptionalDouble below = way.figure(value - STEP, frame);
         if (here.isEmpty() || above.isEmpty() || below.isEmpty()) {
             return Optional.empty();
         }
-        double variance = model.map(m ->
-                        m.contributions(deck -> way.figure(value, new Frame(Optional.of(deck), deck.c()))).stream()
-                                .mapToDouble(c -> c.effect() * c.effect())
-                                .sum())
-                .orElseGet(() -> {
-                    double u = DeckModel.shift(machine, drive);
-                    return square(half(
-                            way.figure(value, new Frame(Optional.empty(), shift + u)),
-                            way.figure(value, new Frame(Optional.empty(), shift - u))));
-                });
+        List<Contribution> contributions = new ArrayList<>(model.map(m ->
+                        m.contributions(deck -> way.figure(value, new Frame(Optional.of(deck), deck.c()))))
+                .orElseGet(() -> List.of(way.shifted(value, shift, DeckModel.shift(machine, drive)))));
+        contributions.addAll(way.points(value, frame));
         return Optional.of(new CircleConversion(
-                here.getAsDouble(),
-                (above.getAsDouble() - below.getAsDouble()) / (2 * STEP),
-                variance + way.pointVariance(value, frame)));
+                here.getAsDouble(), (above.getAsDouble() - below.getAsDouble()) / (2 * STEP), contributions));
     }
 
-    private static double square(double x) {
-        return x * x;
+    /** The figure (m) under a deck; empty where it is out of reach. Nothing may be missing. */
+    static OptionalDouble figure(
+            double value,
+            Quantity from,
+            Quantity to,
+            Machine machine,
+            Optional<OutermostPoint> outermost,
+            Deck deck,
+            Turn turn) {
+        return from == to
+                ? OptionalDouble.of(value)
+                : way(from, to, machine, outermost, turn).figure(value, new Frame(Optional.of(deck), deck.c()));
+    }
+
+    private static Way way(Quantity from, Quantity to, Machine machine, Optional<OutermostPoint> outermost, Turn turn) {
+        return new Way(
+                new End(from, point(from, machine, outermost)),
+                new End(to, point(to, machine, outermost)),
+                turn.sign());
     }
 
     /** Half the change from one result to the other; 0 where one of them is out of reach. */
@@ -112,21 +128,28 @@ record CircleConversion(double figure, double slope, double geometryVariance) {
                                 .map(track -> new Point(
                                         length.value().metres(),
                                         track.value().metres(),
-                                        length.uncertaintyOr(WHEELBASE).metres(),
-                                        track.uncertaintyOr(FRONT_TRACK).metres())));
+                                        new Dimension("wheelbase", length.uncertaintyOr(WHEELBASE), 1),
+                                        new Dimension("front track", track.uncertaintyOr(FRONT_TRACK), 1))));
             case CLEARANCE_CIRCLE_DIAMETER ->
                 outermost.map(p -> new Point(
                         p.ahead().value().metres(),
                         2 * p.out().value().metres(),
-                        p.ahead().uncertaintyOr(POINT).metres(),
-                        2 * p.out().uncertaintyOr(POINT).metres()));
+                        new Dimension("outermost point, ahead", p.ahead().uncertaintyOr(POINT), 1),
+                        new Dimension("outermost point, out", p.out().uncertaintyOr(POINT), 2)));
         };
     }
 
-    /** A point ahead of the rear axle and its likeness on the other side, so far apart (m), with standard uncertainties (m). */
-    private record Point(double ahead, double apart, double aheadUncertainty, double apartUncertainty) {
+    /** What is uncertain of a point; its distance from its likeness changes by so many times the dimension. */
+    private record Dimension(String name, Length standardUncertainty, double times) {
+        double step() {
+            return times * standardUncertainty.metres();
+        }
+    }
+
+    /** A point ahead of the rear axle and its likeness on the other side, so far apart (m), with the dimension behind each. */
+    private record Point(double ahead, double apart, Dimension behindAhead, Dimension behindApart) {
         Point moved(double byAhead, double byApart) {
-            return new Point(ahead + byAhead, apart + byApart, aheadUncertainty, apartUncertainty);
+            return new Point(ahead + byAhead, apart + byApart, behindAhead, behindApart);
         }
 
         TurningCircle circle(double shift) {
@@ -172,29 +195,39 @@ record CircleConversion(double figure, double slope, double geometryVariance) {
             return radius.isEmpty() ? radius : to.figure(radius.getAsDouble(), frame, side);
         }
 
-        double pointVariance(double value, Frame frame) {
-            double variance = 0;
-            if (from.point().isPresent()) {
-                double a = from.point().get().aheadUncertainty();
-                double b = from.point().get().apartUncertainty();
-                variance += square(half(
-                                new Way(from.moved(a, 0), to, side).figure(value, frame),
-                                new Way(from.moved(-a, 0), to, side).figure(value, frame)))
-                        + square(half(
-                                new Way(from.moved(0, b), to, side).figure(value, frame),
-                                new Way(from.moved(0, -b), to, side).figure(value, frame)));
-            }
-            if (to.point().isPresent()) {
-                double a = to.point().get().aheadUncertainty();
-                double b = to.point().get().apartUncertainty();
-                variance += square(half(
-                                new Way(from, to.moved(a, 0), side).figure(value, frame),
-                                new Way(from, to.moved(-a, 0), side).figure(value, frame)))
-                        + square(half(
-                                new Way(from, to.moved(0, b), side).figure(value, frame),
-                                new Way(from, to.moved(0, -b), side).figure(value, frame)));
-            }
-            return variance;
+        Contribution shifted(double value, double shift, double u) {
+            return new Contribution(
+                    "turn centre shift",
+                    u,
+                    half(
+                            figure(value, new Frame(Optional.empty(), shift + u)),
+                            figure(value, new Frame(Optional.empty(), shift - u))));
+        }
+
+        /** What the dimensions of the points at both ends do. */
+        List<Contribution> points(double value, Frame frame) {
+            List<Contribution> all = new ArrayList<>();
+            from.point()
+                    .ifPresent(p -> all.addAll(point(p, value, frame, (a, b) -> new Way(from.moved(a, b), to, side))));
+            to.point()
+                    .ifPresent(p -> all.addAll(point(p, value, frame, (a, b) -> new Way(from, to.moved(a, b), side))));
+            return all;
+        }
+
+        private static List<Contribution> point(
+                Point point, double value, Frame frame, BiFunction<Double, Double, Way> moved) {
+            double a = point.behindAhead().step();
+            double b = point.behindApart().step();
+            return List.of(
+                    contribution(point.behindAhead(), value, frame, moved.apply(a, 0.0), moved.apply(-a, 0.0)),
+                    contribution(point.behindApart(), value, frame, moved.apply(0.0, b), moved.apply(0.0, -b)));
+        }
+
+        private static Contribution contribution(Dimension dimension, double value, Frame frame, Way up, Way down) {
+            return new Contribution(
+                    dimension.name(),
+                    dimension.standardUncertainty().metres(),
+                    half(up.figure(value, frame), down.figure(value, frame)));
         }
     }
 }

@@ -1,8 +1,10 @@
 package org.fairturn.finding;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.fairturn.trial.Circle;
+import org.fairturn.trial.Reading;
 import org.fairturn.uncertainty.CircleSummary;
 
 /**
@@ -29,11 +31,16 @@ public record CircleResult(Circle circle, List<Observation> observations, Option
         return new CircleResult(circle, all, summary);
     }
 
-    /** The circle as it would be without one of its readings. */
+    /** The circle as it would be without one of its readings; observations are in the order of the readings, points last. */
     CircleResult without(Observation observation) {
-        return of(
-                circle,
-                observations.stream().filter(o -> !o.equals(observation)).toList());
+        int out = observations.indexOf(observation);
+        List<Observation> rest = new ArrayList<>(observations);
+        rest.remove(out);
+        List<Reading> readings = new ArrayList<>(circle.readings());
+        if (out < readings.size()) {
+            readings.remove(out);
+        }
+        return of(circle.withReadings(readings), rest);
     }
 
     /** Whether it counts: it has readings and nobody took it out. */

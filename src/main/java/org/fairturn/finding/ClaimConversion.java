@@ -2,6 +2,8 @@ package org.fairturn.finding;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Claim;
 import org.fairturn.trial.Machine;
@@ -11,9 +13,18 @@ import org.fairturn.trial.Machine;
  *
  * @param diameter D (m)
  * @param slope dD per metre of the figure
- * @param geometryVariance what the machine's dimensions put on D (m²)
+ * @param contributions what the machine's dimensions put on D
  */
-record ClaimConversion(double diameter, double slope, double geometryVariance) {
+record ClaimConversion(double diameter, double slope, List<Contribution> contributions) {
+    ClaimConversion {
+        contributions = List.copyOf(contributions);
+    }
+
+    /** What the machine's dimensions put on D (m²). */
+    double geometryVariance() {
+        return contributions.stream().mapToDouble(c -> c.effect() * c.effect()).sum();
+    }
+
     /** What the conversion of a quantity lacks on a machine, in words; empty where it lacks nothing. */
     static List<String> missing(Claim.Quantity quantity, Machine machine) {
         return CircleConversion.missing(quantity, Claim.Quantity.UNCUT_DIAMETER, machine, Optional.empty());
@@ -29,6 +40,12 @@ record ClaimConversion(double diameter, double slope, double geometryVariance) {
                         Optional.empty(),
                         cell.turn(),
                         cell.drive())
-                .map(c -> new ClaimConversion(c.figure(), c.slope(), c.geometryVariance()));
+                .map(c -> new ClaimConversion(c.figure(), c.slope(), c.contributions()));
+    }
+
+    /** The diameter (m) under a deck; empty where it leaves no disc. Nothing may be missing. */
+    static OptionalDouble diameter(double value, Claim.Quantity quantity, Machine machine, Deck deck, Cell cell) {
+        return CircleConversion.figure(
+                value, quantity, Claim.Quantity.UNCUT_DIAMETER, machine, Optional.empty(), deck, cell.turn());
     }
 }

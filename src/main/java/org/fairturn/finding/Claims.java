@@ -38,28 +38,34 @@ final class Claims {
     /** What claims come to. */
     record Answers(List<ClaimCheck> checks, List<Finding> findings) {}
 
+    private final Asked asked;
     private final Trial trial;
     private final List<MachineEstimate> machines;
     private final DecisionRule rule;
     private final ClaimWords words;
     private final Wording wording;
 
-    private Claims(Trial trial, List<MachineEstimate> machines, DecisionRule rule, Wording wording) {
-        this.trial = trial;
-        this.machines = machines;
-        this.rule = rule;
-        this.wording = wording;
+    private Claims(Asked asked) {
+        this.asked = asked;
+        this.trial = asked.trial();
+        this.machines = asked.machines();
+        this.rule = asked.rule();
+        this.wording = asked.wording();
         this.words = new ClaimWords(rule, wording);
     }
 
-    static Answers of(Trial trial, List<MachineEstimate> machines, DecisionRule rule, Wording wording) {
-        return new Claims(trial, machines, rule, wording).answers();
+    static Answers of(Asked asked) {
+        return new Claims(asked).answers();
     }
 
     private Answers answers() {
         List<ClaimCheck> checks = new ArrayList<>();
         List<Finding> findings = new ArrayList<>();
         for (Claim claim : trial.claims()) {
+            if (asked.verdictsOnly()) {
+                findings.addAll(verdictsAlone(claim));
+                continue;
+            }
             List<Held> held = readings(claim).map(cell -> hold(claim, cell)).toList();
             ClaimCheck check = check(claim, held);
             checks.add(check);
@@ -73,6 +79,24 @@ final class Claims {
         return new Answers(List.copyOf(checks), List.copyOf(findings));
     }
 
+    private List<Finding> verdictsAlone(Claim claim) {
+        List<Finding> findings = new ArrayList<>();
+        readings(claim)
+                .filter(cell -> asked.about().test(cell.machine()))
+                .forEach(cell -> hold(claim, cell)
+                        .sides()
+                        .map(Sides::difference)
+                        .ifPresent(difference -> findings.add(verdictAlone(
+                                subject(claim, cell),
+                                new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED),
+                                difference))));
+        return findings;
+    }
+
+    private Finding verdictAlone(Map<String, String> subject, Judgement judgement, Quantity difference) {
+        return Finding.verdictAlone(Question.CLAIM, subject, judgement.verdict(), difference.estimate(), rule);
+    }
+
     /** A reading of a claim, held against the trial where that can be done. */
     private record Held(Cell cell, Optional<Sides> sides, String missing) {}
 
@@ -82,7 +106,12 @@ final class Claims {
             ClaimConversion converted,
             MachineEstimate.Contrast difference,
             MachineEstimate.Contrast noneOfThese,
-            double claimedUncertainty) {
+            double ownVariance,
+            double newCircle) {
+        double claimedUncertainty() {
+            return Math.sqrt(ownVariance + newCircle * estimate.posterior().newCircleVariance());
+        }
+
         double measured() {
             return converted.diameter() - difference.mixture().mean();
         }
@@ -92,7 +121,7 @@ final class Claims {
         }
 
         double zeta(Cell cell) {
-            return Agreement.zeta(converted.diameter(), claimedUncertainty, measured(), measuredUncertainty(cell));
+            return Agreement.zeta(converted.diameter(), claimedUncertainty(), measured(), measuredUncertainty(cell));
         }
     }
 
@@ -161,7 +190,8 @@ final class Claims {
                 converted,
                 estimate.contrast(c, converted.diameter(), ownVariance, newCircle),
                 estimate.contrast(c, converted.diameter(), ownVariance + square(NONE), newCircle),
-                Math.sqrt(ownVariance + newCircle * estimate.posterior().newCircleVariance()));
+                ownVariance,
+                newCircle);
     }
 
     /** How much of one circle's variance the claim carries for want of an uncertainty of its own. */
@@ -342,7 +372,8 @@ final class Claims {
                 && alike(a.brakes(), b.brakes());
         return same
                 ? machines.stream()
-                        .filter(m -> m.machine().id().equals(a.machine().get()))
+                        .filter(m -> m.machine().id().equals(a.machine().get())
+                                && asked.about().test(m.machine().id()))
                         .findFirst()
                         .map(m -> against(a, b, m))
                 : Optional.empty();
@@ -370,6 +401,9 @@ final class Claims {
         a.turn().or(b::turn).ifPresent(t -> subject.put("turn", t.word()));
         a.drive().or(b::drive).ifPresent(d -> subject.put("drive", d.word()));
         subject.put("reading", "against claim " + b.id() + ", " + a.quantity().word());
+        if (asked.verdictsOnly()) {
+            return verdictAlone(subject, judgement, contrast);
+        }
         return finding(
                 subject,
                 judgement,

@@ -26,6 +26,7 @@ import org.fairturn.uncertainty.Ranking;
  * nor their names decide a sign. With brakes is a different condition: it is compared, but does not count on the whole.
  */
 final class Comparison {
+    private final Asked asked;
     private final List<MachineEstimate> machines;
     private final DecisionRule rule;
     private final Wording wording;
@@ -34,20 +35,19 @@ final class Comparison {
     private final List<Finding> findings = new ArrayList<>();
     private final SideBySide result;
 
-    private Comparison(Conditions conditions, List<MachineEstimate> machines, DecisionRule rule, Wording wording) {
-        this.machines = machines;
-        this.rule = rule;
-        this.wording = wording;
-        this.fairness = Fairness.of(conditions, machines);
+    private Comparison(Asked asked) {
+        this.asked = asked;
+        this.machines = asked.machines();
+        this.rule = asked.rule();
+        this.wording = asked.wording();
+        this.fairness =
+                asked.verdictsOnly() ? List.of() : Fairness.of(asked.trial().conditions(), machines);
         this.result = answer();
     }
 
     /** The answer; empty where fewer than two machines have circles that count. */
-    static Optional<Comparison> of(
-            Conditions conditions, List<MachineEstimate> machines, DecisionRule rule, Wording wording) {
-        return machines.size() < 2
-                ? Optional.empty()
-                : Optional.of(new Comparison(conditions, machines, rule, wording));
+    static Optional<Comparison> of(Asked asked) {
+        return asked.machines().size() < 2 ? Optional.empty() : Optional.of(new Comparison(asked));
     }
 
     SideBySide result() {
@@ -66,7 +66,10 @@ final class Comparison {
         List<MachinePair> pairs = new ArrayList<>();
         for (int i = 0; i < ordered.size(); i++) {
             for (int j = i + 1; j < ordered.size(); j++) {
-                pairs.add(smallerFirst(new MachinePair(ordered.get(i), ordered.get(j), rule.confidence())));
+                MachinePair pair = new MachinePair(ordered.get(i), ordered.get(j), rule.confidence());
+                if (asked.about().test(id(pair.first())) || asked.about().test(id(pair.second()))) {
+                    pairs.add(smallerFirst(pair));
+                }
             }
         }
         // by size, so that the order of the findings does not hang on names either
@@ -74,8 +77,11 @@ final class Comparison {
                 .sorted(Comparator.comparingDouble((MachinePair p) -> overall(p.first()))
                         .thenComparingDouble(p -> overall(p.second())))
                 .forEach(this::pair);
+        if (asked.verdictsOnly()) {
+            return new SideBySide(List.of(), List.of(), List.of(), List.of(), List.of(), List.of());
+        }
         List<Cell> everywhere = everywhere(ordered.get(0));
-        return new SideBySide(compared, everywhere, ranking(ordered, everywhere), fairness, headland(ordered));
+        return new SideBySide(compared, everywhere, ranking(ordered, everywhere), fairness, headland(ordered), uncut());
     }
 
     private static double overall(MachineEstimate machine) {
@@ -115,6 +121,12 @@ final class Comparison {
     private Finding onTheWhole(MachinePair pair, List<Cell> cells) {
         MachinePair.Contrast difference = pair.difference(cells);
         Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
+        Map<String, String> subject = subject(pair);
+        subject.put("turn", "all");
+        subject.put("drive", "all");
+        if (asked.verdictsOnly()) {
+            return verdictAlone(subject, judgement, difference);
+        }
         double tighter = difference.mixture().probabilityAbove(0);
         String verdict = judgement
                 .verdict()
@@ -123,9 +135,6 @@ final class Comparison {
                         b -> ": on the whole " + tighter(pair, difference.estimate()) + " mows tighter.",
                         c -> ": this trial cannot tell yet.",
                         n -> "");
-        Map<String, String> subject = subject(pair);
-        subject.put("turn", "all");
-        subject.put("drive", "all");
         return finding(
                 subject,
                 judgement,
@@ -141,6 +150,16 @@ final class Comparison {
 
     private Finding cell(MachinePair pair, Cell cell, String remark) {
         MachinePair.Contrast difference = pair.difference(List.of(cell));
+        Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
+        Map<String, String> subject = subject(pair);
+        subject.put("turn", cell.turn().word());
+        subject.put("drive", cell.drive().word());
+        if (cell.brakes() == Brakes.USED) {
+            subject.put("brakes", cell.brakes().word());
+        }
+        if (asked.verdictsOnly()) {
+            return verdictAlone(subject, judgement, difference);
+        }
         Optional<SideBySide.Apart> apart = apart(pair, cell);
         compared.add(new SideBySide.Compared(
                 cell,
@@ -149,7 +168,6 @@ final class Comparison {
                 difference.dataOnly(),
                 difference.restsOnAssumption(),
                 apart));
-        Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
         String verdict = judgement
                 .verdict()
                 .fold(
@@ -162,12 +180,6 @@ final class Comparison {
             parts.add(new Part("chassis", a.chassis().value(), a.chassis().standardUncertainty()));
             parts.add(new Part("deckReach", a.deckReach().value(), a.deckReach().standardUncertainty()));
         });
-        Map<String, String> subject = subject(pair);
-        subject.put("turn", cell.turn().word());
-        subject.put("drive", cell.drive().word());
-        if (cell.brakes() == Brakes.USED) {
-            subject.put("brakes", cell.brakes().word());
-        }
         return finding(
                 subject,
                 judgement,
@@ -315,6 +327,28 @@ final class Comparison {
         return result;
     }
 
+    private List<SideBySide.Uncut> uncut() {
+        double speed = asked.trial()
+                .conditions()
+                .mowingSpeed()
+                .orElse(Conditions.ASSUMED_MOWING_SPEED)
+                .metresPerSecond();
+        List<SideBySide.Uncut> result = new ArrayList<>();
+        for (MachineEstimate machine : machines) {
+            for (Cell cell : machine.cells()) {
+                SideBySide.Area area =
+                        SideBySide.Area.of(machine.contrast(Map.of(cell, 1.0)).estimate());
+                result.add(new SideBySide.Uncut(
+                        cell,
+                        area,
+                        DeckModel.of(machine.machine(), cell.drive())
+                                .map(model -> model.deck().cuttingWidth())
+                                .map(width -> new SideBySide.Mowing(width, area.value() / (width * speed)))));
+            }
+        }
+        return result;
+    }
+
     private static String id(MachineEstimate machine) {
         return machine.machine().id();
     }
@@ -354,6 +388,10 @@ final class Comparison {
             String next) {
         return Finding.judged(
                 Question.SIDE_BY_SIDE, subject, judgement, quantity, rule, parts, wording, sentence, remark, next);
+    }
+
+    private Finding verdictAlone(Map<String, String> subject, Judgement judgement, Quantity quantity) {
+        return Finding.verdictAlone(Question.SIDE_BY_SIDE, subject, judgement.verdict(), quantity.estimate(), rule);
     }
 
     private String next(Verdict verdict) {

@@ -33,7 +33,18 @@ record DecisionRule(double margin, double confidence) {
 
     /** The highest of P(|q| ≤ m), P(q > m) and P(q < −m). */
     double likeliest(NormalMixture q) {
-        return Math.max(probabilityWithin(q), Math.max(q.probabilityAbove(margin), q.probabilityBelow(-margin)));
+        double above = q.probabilityAbove(margin);
+        double below = q.probabilityBelow(-margin);
+        return Math.max(Math.max(0, 1 - above - below), Math.max(above, below));
+    }
+
+    /** Whether one of the three probabilities lies so near the confidence that being off by as much could change the verdict. */
+    boolean isClose(NormalMixture q, double off) {
+        double above = q.probabilityAbove(margin);
+        double below = q.probabilityBelow(-margin);
+        return Math.abs(above - confidence) < off
+                || Math.abs(below - confidence) < off
+                || Math.abs(1 - above - below - confidence) < 2 * off;
     }
 
     /** Whether a quantity with a normal standard uncertainty (m) is beyond the margin by this rule. */
@@ -55,7 +66,7 @@ record DecisionRule(double margin, double confidence) {
             return Optional.of(
                     new Verdict.Beyond(below, asks == Asks.SIGNED ? Verdict.Sense.TIGHTER : Verdict.Sense.EITHER));
         }
-        double within = probabilityWithin(q);
+        double within = Math.max(0, 1 - above - below);
         return within >= confidence ? Optional.of(new Verdict.Within(within)) : Optional.empty();
     }
 }

@@ -133,7 +133,7 @@ public final class DeckModel {
                         .toList());
     }
 
-    private static double lateral(Machine machine) {
+    static double lateral(Machine machine) {
         return machine.deckOffset()
                 .map(m -> m.uncertaintyOr(LATERAL))
                 .orElse(LATERAL)
@@ -163,6 +163,26 @@ public final class DeckModel {
         return uncertain.stream()
                 .map(d -> new Contribution(d.name(), d.standardUncertainty(), effect(d, here, result)))
                 .toList();
+    }
+
+    /**
+     * How far a result's mean lies off the result at the estimates because it bends over the standard uncertainties of the
+     * dimensions (m); infinite where it is out of reach within them.
+     *
+     * @see "JCGM 100:2008, 5.1.2, note: second order; each dimension's share is half the sum of its changes up and down"
+     */
+    double bend(Function<Deck, OptionalDouble> result) {
+        double here = result.apply(deck).orElseThrow();
+        double sum = 0;
+        for (Uncertain dimension : uncertain) {
+            OptionalDouble up = dimension.result(dimension.standardUncertainty(), result);
+            OptionalDouble down = dimension.result(-dimension.standardUncertainty(), result);
+            if (up.isEmpty() || down.isEmpty()) {
+                return Double.NEGATIVE_INFINITY;
+            }
+            sum += (up.getAsDouble() + down.getAsDouble()) / 2 - here;
+        }
+        return sum;
     }
 
     private static double effect(Uncertain dimension, double here, Function<Deck, OptionalDouble> result) {

@@ -76,6 +76,9 @@ final class DriveCost {
                 estimate.contrast(Map.of(cell(turn, Drive.TWO_WHEEL), -1.0, cell(turn, Drive.FOUR_WHEEL), 1.0));
         Estimate d = cost.estimate();
         Judgement judgement = new Judgement(cost, rule, DecisionRule.Asks.SIGNED);
+        if (estimate.verdictsOnly()) {
+            return Finding.verdictAlone(Question.DRIVE, subject(turn.word()), judgement.verdict(), d, rule);
+        }
         String margin = "the practical margin of " + wording.amount(rule.margin());
         String said = machine + ", " + turn.word() + " turn: 4WD makes the uncut circle "
                 + wording.amount(d.value()) + (d.value() < 0 ? " smaller, " : " larger, ")
@@ -119,6 +122,9 @@ final class DriveCost {
                 1.0));
         Estimate d = difference.estimate();
         Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
+        if (estimate.verdictsOnly()) {
+            return Finding.verdictAlone(Question.DRIVE, subject("both"), judgement.verdict(), d, rule);
+        }
         String margin = "the practical margin of " + wording.amount(rule.margin());
         String more = d.value() < 0 ? "less" : "more";
         return finding(

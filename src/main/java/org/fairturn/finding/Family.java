@@ -1,9 +1,8 @@
 package org.fairturn.finding;
 
-import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Map;
+import java.util.function.Predicate;
 import java.util.stream.IntStream;
 
 /**
@@ -15,28 +14,38 @@ import java.util.stream.IntStream;
 final class Family {
     private Family() {}
 
-    /** The findings with their verdicts in the family; those that could not be asked are not counted. */
-    static List<Finding> adjust(List<Finding> findings, double confidence) {
-        List<Integer> asked = IntStream.range(0, findings.size())
-                .filter(i -> findings.get(i).estimate().isPresent())
-                .boxed()
+    /**
+     * The findings with whether they hold in the family; those that could not be asked are not counted.
+     *
+     * <p>Nor are the less likely readings of a claim: they are guesses at what one question means, not further questions. If
+     * they counted, a claim that states neither turn nor drive would make every other verdict of the trial harder to reach.
+     * Each is held to what it would have to reach as the least likely to be wrong of the family, the strictest step of the rule.
+     *
+     * @param counted whether a finding is a question of its own
+     */
+    static List<Finding> adjust(List<Finding> findings, Predicate<Finding> counted, double confidence) {
+        return adjust(findings, counted, confidence, "this trial");
+    }
+
+    /** The same for findings about something else, which is named. */
+    static List<Finding> adjust(List<Finding> findings, Predicate<Finding> counted, double confidence, String what) {
+        List<Finding> asked = findings.stream()
+                .filter(f -> f.estimate().isPresent() && counted.test(f))
                 .toList();
-        List<Double> wrong = asked.stream()
-                .map(i -> findings.get(i).verdict().decided()
-                        ? 1 - findings.get(i).verdict().probability()
-                        : 1.0)
+        List<Boolean> holds = holm(asked.stream().map(Family::wrong).toList(), 1 - confidence);
+        return findings.stream()
+                .map(f -> {
+                    int i = asked.indexOf(f);
+                    boolean passes = i < 0 ? wrong(f) <= (1 - confidence) / Math.max(1, asked.size()) : holds.get(i);
+                    return f.inFamily(
+                            !f.verdict().decided() || passes, "all " + asked.size() + " questions of " + what);
+                })
                 .toList();
-        List<Boolean> holds = holm(wrong, 1 - confidence);
-        List<Finding> adjusted = new ArrayList<>(findings);
-        for (int n = 0; n < asked.size(); n++) {
-            Finding finding = findings.get(asked.get(n));
-            Verdict verdict = !finding.verdict().decided() || holds.get(n)
-                    ? finding.verdict()
-                    : new Verdict.CannotTell(
-                            finding.verdict().probability(), new Outlook(Map.of(), 0, Outlook.Obstacle.NONE));
-            adjusted.set(asked.get(n), finding.inFamily(verdict, asked.size()));
-        }
-        return List.copyOf(adjusted);
+    }
+
+    /** Probability that a verdict is wrong; 1 where there is none. */
+    private static double wrong(Finding finding) {
+        return finding.verdict().decided() ? 1 - finding.verdict().probability() : 1;
     }
 
     /**

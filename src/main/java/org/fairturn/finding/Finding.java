@@ -13,7 +13,7 @@ import org.fairturn.uncertainty.Estimate;
  *
  * @param subject what it is about, by name: machine, drive or turn
  * @param verdict by the decision rule, for this question on its own
- * @param familyVerdict the same once all questions of the trial are counted together
+ * @param holdsInFamily whether a verdict still reaches the confidence once all questions of the trial are counted together
  * @param estimate the quantity asked about (m); empty where the question could not be asked
  * @param margin practical margin (m)
  * @param parts what the quantity was worked out from
@@ -28,7 +28,7 @@ public record Finding(
         Question question,
         Map<String, String> subject,
         Verdict verdict,
-        Verdict familyVerdict,
+        boolean holdsInFamily,
         Optional<Estimate> estimate,
         double margin,
         List<Part> parts,
@@ -63,7 +63,7 @@ public record Finding(
                 question,
                 subject,
                 judgement.verdict(),
-                judgement.verdict(),
+                true,
                 Optional.of(quantity.estimate()),
                 rule.margin(),
                 parts,
@@ -71,6 +71,24 @@ public record Finding(
                 rests,
                 sentence + wording.assumption(rests, judgement.standsUpTo()) + remark,
                 next,
+                Optional.empty());
+    }
+
+    /** The same where the verdict is all that is wanted. */
+    static Finding verdictAlone(
+            Question question, Map<String, String> subject, Verdict verdict, Estimate estimate, DecisionRule rule) {
+        return new Finding(
+                question,
+                subject,
+                verdict,
+                true,
+                Optional.of(estimate),
+                rule.margin(),
+                List.of(),
+                OptionalDouble.empty(),
+                false,
+                "",
+                "",
                 Optional.empty());
     }
 
@@ -89,7 +107,7 @@ public record Finding(
                 question,
                 subject,
                 verdict,
-                verdict,
+                true,
                 Optional.empty(),
                 rule.margin(),
                 parts,
@@ -100,13 +118,19 @@ public record Finding(
                 Optional.empty());
     }
 
-    /** Whether another finding, of the same question and subject, says the same: its verdict and its sign. */
-    boolean saysTheSameAs(Finding other) {
+    /**
+     * Whether another finding, of the same question and subject, says the same: its verdict and its sign.
+     *
+     * @param reversed whether the other counts its quantity the other way round
+     */
+    boolean saysTheSameAs(Finding other, boolean reversed) {
         return verdict.word().equals(other.verdict.word())
                 && verdict.fold(
                         w -> true,
                         b -> Math.signum(estimate.orElseThrow().value())
-                                == Math.signum(other.estimate.orElseThrow().value()),
+                                == (reversed ? -1 : 1)
+                                        * Math.signum(
+                                                other.estimate.orElseThrow().value()),
                         c -> true,
                         n -> true);
     }
@@ -116,7 +140,7 @@ public record Finding(
                 question,
                 subject,
                 verdict,
-                familyVerdict,
+                holdsInFamily,
                 estimate,
                 margin,
                 parts,
@@ -132,17 +156,16 @@ public record Finding(
         return parts.stream().filter(p -> p.name().equals(name)).findFirst();
     }
 
-    /** The same finding with its verdict in the family of all questions, said in the sentence where it differs. */
-    Finding inFamily(Verdict inFamily, int questions) {
-        String more = verdict.decided() && !inFamily.decided()
-                ? " Counting all " + questions
-                        + " questions of this trial together, this one alone does not reach the confidence asked for."
-                : "";
+    /** The same finding counted together with all questions, said in the sentence where its verdict does not hold then. */
+    Finding inFamily(boolean holds, String allQuestions) {
+        String more = holds
+                ? ""
+                : " Counting " + allQuestions + " together, this one alone does not reach the confidence asked for.";
         return new Finding(
                 question,
                 subject,
                 verdict,
-                inFamily,
+                holds,
                 estimate,
                 margin,
                 parts,

@@ -54,7 +54,7 @@ final class LeftRight {
         this.machine = machine;
         this.left = new Cell(machine.id(), Turn.LEFT, drive, brakes);
         this.right = new Cell(machine.id(), Turn.RIGHT, drive, brakes);
-        this.stops = new SteeringStops(machine);
+        this.stops = new SteeringStops(machine, Optional.of(estimate));
         this.stopped = stops.driven();
         this.rule = rule;
         this.wording = wording;
@@ -232,8 +232,18 @@ final class LeftRight {
             String remark) {
         Judgement judgement = new Judgement(remainder, rule, DecisionRule.Asks.UNSIGNED);
         Estimate rest = remainder.estimate();
+        if (estimate.verdictsOnly()) {
+            return new Asymmetry(
+                    left,
+                    right,
+                    Optional.of(measured),
+                    geometry,
+                    Optional.of(ruleOfThumb),
+                    Finding.verdictAlone(Question.LEFT_RIGHT, subject(), judgement.verdict(), rest, rule));
+        }
         String remarks = remark
                 + whatStopsDo(parts)
+                + howStopsWereWorkedOut(parts)
                 + (stopped.missing().isEmpty()
                         ? ""
                         : " What the steering stops make of it cannot be said; missing: "
@@ -366,6 +376,17 @@ final class LeftRight {
                         + wording.amount(p.estimate()) + (p.estimate() > 0 ? " larger" : " smaller")
                         + " against the left, which is beyond the practical margin.")
                 .orElse("");
+    }
+
+    private String howStopsWereWorkedOut(List<Part> parts) {
+        if (parts.stream().noneMatch(p -> p.name().equals(STOPS) && Math.abs(p.estimate()) >= SHOWS)) {
+            return "";
+        }
+        return stops.lockRemark()
+                + (left.drive() == Drive.FOUR_WHEEL
+                        ? " In 4WD the front axle skids and widens the path; what the stops make of it is the value for ideal"
+                                + " steering."
+                        : "");
     }
 
     private static String cause(String part) {

@@ -7,6 +7,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.DoubleStream;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Machine;
@@ -38,6 +40,8 @@ public final class MachineEstimate {
     private final double[] means;
     /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
     private final boolean verdictsOnly;
+    /** Contrasts that are asked for again with every change to another machine. */
+    private final Map<List<Double>, NormalMixture> roughly = new ConcurrentHashMap<>();
 
     private MachineEstimate(
             Machine machine,
@@ -108,7 +112,7 @@ public final class MachineEstimate {
     }
 
     /** Without brakes before with, 2WD before 4WD, left before right. */
-    private static final Comparator<Cell> CELL_ORDER =
+    static final Comparator<Cell> CELL_ORDER =
             Comparator.comparing(Cell::brakes).thenComparing(Cell::drive).thenComparing(Cell::turn);
 
     static CircleData data(Map<Cell, List<CircleResult>> circles) {
@@ -186,6 +190,13 @@ public final class MachineEstimate {
         return new Contrast(c, offset, shared(c).variance() + geometryVariance, newCircle);
     }
 
+    /** A contrast with nothing but the readings in it, for verdicts only; its mean and standard deviation are exact. */
+    NormalMixture roughly(double[] c) {
+        return roughly.computeIfAbsent(
+                DoubleStream.of(c).boxed().toList(),
+                known -> posterior.contrast(c, 0, 0).condensedRoughly());
+    }
+
     /** Standard uncertainty squared of a cell's parts that do not average (m²). */
     double sharedVariance(Cell cell) {
         return shared.get(cells.indexOf(cell)).variance();
@@ -257,7 +268,7 @@ public final class MachineEstimate {
         private final double offset;
         private final double fixedVariance;
         private final double newCircle;
-        private final NormalMixture mixture;
+        private NormalMixture mixture;
         /** Worked out when first asked for: quantiles are what an analysis takes longest over. */
         private Estimate estimate;
 
@@ -266,11 +277,13 @@ public final class MachineEstimate {
             this.offset = offset;
             this.fixedVariance = fixedVariance;
             this.newCircle = newCircle;
-            this.mixture = posterior.contrast(c, offset, fixedVariance, newCircle);
         }
 
         @Override
         public NormalMixture mixture() {
+            if (mixture == null) {
+                mixture = posterior.contrast(c, offset, fixedVariance, newCircle);
+            }
             return mixture;
         }
 
@@ -278,8 +291,8 @@ public final class MachineEstimate {
         public Estimate estimate() {
             if (estimate == null) {
                 estimate = verdictsOnly
-                        ? mixture.roughEstimate(conditions.confidence())
-                        : mixture.estimate(conditions.confidence());
+                        ? mixture().roughEstimate(conditions.confidence())
+                        : mixture().estimate(conditions.confidence());
             }
             return estimate;
         }
@@ -306,14 +319,11 @@ public final class MachineEstimate {
 
         @Override
         public Outlook outlook(DecisionRule rule) {
-            if (verdictsOnly) {
-                return new Outlook(Map.of(), 0, Outlook.Obstacle.NONE);
-            }
             if (Arrays.stream(c).allMatch(k -> k == 0)) { // no circle of this trial is in it
                 return new Outlook(Map.of(), 0, Outlook.Obstacle.GEOMETRY);
             }
             double fixed = fixedVariance + newCircle * posterior.newCircleVariance();
-            return Outlook.of(cells, c, mixture.mean(), fixed, levels(), rule);
+            return Outlook.of(cells, c, mixture().mean(), fixed, levels(), rule);
         }
     }
 }

@@ -2,8 +2,10 @@ package org.fairturn.finding;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Collectors;
 import java.util.stream.DoubleStream;
 import java.util.stream.Stream;
 import org.fairturn.geometry.Deck;
@@ -47,12 +49,17 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
 
     /** Mean over cells of the first machine of D_second − D_first. */
     Contrast difference(List<Cell> cells) {
+        return difference(cells.stream().collect(Collectors.toMap(cell -> cell, cell -> 1.0 / cells.size())));
+    }
+
+    /** Sum over cells of the first machine of weight × (D_second − D_first). */
+    Contrast difference(Map<Cell, Double> weights) {
         double[] a = new double[first.cells().size()];
         double[] b = new double[second.cells().size()];
-        for (Cell cell : cells) {
-            a[first.cells().indexOf(cell)] = -1.0 / cells.size();
-            b[second.cells().indexOf(like(cell, second))] = 1.0 / cells.size();
-        }
+        weights.forEach((cell, weight) -> {
+            a[first.cells().indexOf(cell)] = -weight;
+            b[second.cells().indexOf(like(cell, second))] = weight;
+        });
         return new Contrast(a, b, 0, 0);
     }
 
@@ -95,7 +102,7 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         private final double[] b;
         private final double offset;
         private final double fixedVariance;
-        private final NormalMixture mixture;
+        private NormalMixture mixture;
         private Estimate estimate;
 
         private Contrast(double[] a, double[] b, double offset, double geometryVariance) {
@@ -103,22 +110,54 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             this.b = b;
             this.offset = offset;
             this.fixedVariance = first.shared(a).plus(second.shared(b), 1).variance() + geometryVariance;
-            this.mixture = first.posterior()
-                    .contrast(a, offset, fixedVariance)
-                    .plus(second.posterior().contrast(b, 0, 0));
         }
 
         @Override
         public NormalMixture mixture() {
+            if (mixture == null) {
+                mixture = ofFirst().plus(ofSecond());
+            }
             return mixture;
+        }
+
+        private NormalMixture ofFirst() {
+            return first.posterior().contrast(a, offset, fixedVariance);
+        }
+
+        private NormalMixture ofSecond() {
+            return second.posterior().contrast(b, 0, 0);
+        }
+
+        @Override
+        public boolean verdictOnly() {
+            return first.verdictsOnly() || second.verdictsOnly();
+        }
+
+        /** For verdicts alone the sum is worked out roughly first, and in full only where that leaves it open. */
+        @Override
+        public Optional<Verdict> verdict(DecisionRule rule, DecisionRule.Asks asks) {
+            NormalMixture rough = verdictOnly()
+                    ? first.roughly(a).plusRoughly(second.roughly(b)).moved(offset, fixedVariance)
+                    : mixture();
+            return rule.decide(verdictOnly() && rule.isClose(rough, NormalMixture.ROUGHLY) ? mixture() : rough, asks);
         }
 
         @Override
         public Estimate estimate() {
             if (estimate == null) {
-                estimate = mixture.estimate(confidence);
+                estimate = verdictOnly() ? roughEstimate() : mixture().estimate(confidence);
             }
             return estimate;
+        }
+
+        private Estimate roughEstimate() {
+            NormalMixture p = first.roughly(a);
+            NormalMixture q = second.roughly(b);
+            double u =
+                    Math.sqrt(Math.pow(p.standardDeviation(), 2) + Math.pow(q.standardDeviation(), 2) + fixedVariance);
+            double half = Quantiles.normal((1 + confidence) / 2) * u;
+            double value = offset + p.mean() + q.mean();
+            return new Estimate(value, u, value - half, value + half, confidence);
         }
 
         /**
@@ -166,7 +205,7 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             return Outlook.of(
                     cells,
                     DoubleStream.concat(DoubleStream.of(a), DoubleStream.of(b)).toArray(),
-                    mixture.mean(),
+                    mixture().mean(),
                     fixedVariance,
                     RepeatabilityPosterior.Level.pairs(first.levels(), second.levels()),
                     rule);

@@ -28,6 +28,9 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
         UNCERTAIN_TODAY
     }
 
+    /** Where only verdicts are wanted. */
+    static final Outlook NOT_LOOKED_FOR = new Outlook(Map.of(), 0, Obstacle.NONE);
+
     private static final double ENOUGH = 0.8;
     /** More than this nobody drives. */
     static final int MOST_CIRCLES = 24;

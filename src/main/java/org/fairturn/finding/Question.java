@@ -8,6 +8,8 @@ public enum Question {
     DRIVE("drive", "What 4WD costs"),
     /** Does a figure somebody states agree with what was measured? */
     CLAIM("claim", "Claims against this trial"),
+    /** A machine is said to turn too wide, or too tight: what is most probably behind it? */
+    COMPLAINT("complaint", "Complaints"),
     /** Which machine mows tighter, and is it its chassis or its deck? */
     SIDE_BY_SIDE("sideBySide", "Side by side"),
     /** Do those who measured read alike? */

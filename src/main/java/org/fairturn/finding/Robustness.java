@@ -12,9 +12,10 @@ import java.util.stream.Stream;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
+import org.fairturn.uncertainty.Estimate;
 
 /**
- * What would overturn a verdict: the trial is analysed again without each circle, without each reading of circles that have
+ * What would overturn a verdict, whatever the question: the trial is analysed again without each circle, without each reading of circles that have
  * more, with the assumed repeatability halved and doubled, and with each deck at either end of its range.
  *
  * @param standsWithoutAnyCircle whichever single circle is left out
@@ -35,8 +36,8 @@ public record Robustness(
         String sentence) {
     /** The range of a deck offset, in standard uncertainties to either side. */
     private static final double DECK_RANGE = 2;
-    /** A change of less than this (m) is the grid of the re-run, not the deck. */
-    private static final double UNMOVED = 1e-5;
+    /** What moves a finding by less than this (m) has no part in it. */
+    private static final double UNMOVED = 1e-9;
 
     public Robustness {
         fallsWithout = List.copyOf(fallsWithout);
@@ -44,6 +45,8 @@ public record Robustness(
 
     /** What kind of change to a trial. */
     private enum Kind {
+        /** None: what the changes are held against to see whether they do anything at all. */
+        UNCHANGED,
         CIRCLE,
         READING,
         HALVED,
@@ -56,69 +59,89 @@ public record Robustness(
      *
      * @param what the circle or reading left out, or how the deck was moved
      * @param machine the only machine it touches; empty where it touches all
-     * @param machines the estimates with it
+     * @param asked the trial with it, for verdicts only
      */
-    private record Change(Kind kind, String what, Optional<String> machine, Supplier<List<MachineEstimate>> machines) {
-        boolean touches(String id) {
-            return machine.map(id::equals).orElse(true);
-        }
-
+    private record Change(Kind kind, String what, Optional<String> machine, Supplier<Asked> asked) {
         boolean touches(Finding finding) {
-            return !finding.subject().containsKey("machine")
-                    || finding.subject().values().stream().anyMatch(this::touches);
+            Map<String, String> subject = finding.subject();
+            return machine.isEmpty()
+                    || finding.question() == Question.COMPLAINT // its reference may be another machine
+                    || !subject.containsKey("machine")
+                    || machine.get().equals(subject.get("machine"))
+                    || machine.get().equals(subject.get("other"));
         }
     }
 
     /** A change and what the questions answer then. */
     private record Outcome(Change change, List<Finding> findings) {
+        static Outcome of(Change change) {
+            return new Outcome(change, Answers.of(change.asked().get()).findings());
+        }
+
         /** The answer to the question of a finding; empty where it is not even asked any more. */
         Optional<Finding> to(Finding finding) {
+            Map<String, String> reversed = reversed(finding.subject());
             return findings.stream()
-                    .filter(f ->
-                            f.question() == finding.question() && f.subject().equals(finding.subject()))
+                    .filter(f -> f.question() == finding.question()
+                            && (f.subject().equals(finding.subject())
+                                    || f.subject().equals(reversed)))
                     .findFirst();
         }
 
         boolean overturns(Finding finding) {
             return change.touches(finding)
-                    && to(finding).map(f -> !f.saysTheSameAs(finding)).orElse(true);
+                    && to(finding)
+                            .map(f -> !finding.saysTheSameAs(f, !f.subject().equals(finding.subject())))
+                            .orElse(true);
+        }
+
+        /** Whether the answer is any other than that of another outcome. */
+        boolean differsFrom(Outcome other, Finding finding) {
+            Optional<Estimate> here = to(finding).flatMap(Finding::estimate);
+            Optional<Estimate> there = other.to(finding).flatMap(Finding::estimate);
+            return here.isEmpty()
+                    || there.isEmpty()
+                    || !(Math.abs(here.get().value() - there.get().value()) < UNMOVED)
+                    || !(Math.abs(here.get().standardUncertainty() - there.get().standardUncertainty()) < UNMOVED);
+        }
+
+        /** Two that are compared may change places, and the sign of their difference with that. */
+        private static Map<String, String> reversed(Map<String, String> subject) {
+            Map<String, String> reversed = new LinkedHashMap<>(subject);
+            for (List<String> pair : List.of(List.of("machine", "other"), List.of("measurer", "others"))) {
+                if (subject.keySet().containsAll(pair)) {
+                    reversed.put(pair.get(0), subject.get(pair.get(1)));
+                    reversed.put(pair.get(1), subject.get(pair.get(0)));
+                }
+            }
+            return reversed;
         }
     }
 
     /** The findings, each decided one with what would overturn it. */
-    static List<Finding> of(List<Finding> findings, Trial trial, List<MachineEstimate> machines) {
-        if (findings.stream().noneMatch(Robustness::isTried)) {
+    static List<Finding> of(
+            List<Finding> findings, Trial trial, List<CircleResult> circles, List<MachineEstimate> machines) {
+        if (findings.stream().noneMatch(f -> f.verdict().decided())) {
             return findings;
         }
         // side by side, since each is an analysis of its own; the order stays
-        List<Outcome> outcomes = new Changes(trial, machines)
-                .all().parallelStream()
-                        .map(change -> new Outcome(
-                                change,
-                                Analysis.findings(
-                                        trial,
-                                        change.machines().get(),
-                                        m -> change.touches(m.machine().id()))))
-                        .toList();
+        List<Outcome> outcomes = new Changes(trial, circles, machines)
+                .all().parallelStream().map(Outcome::of).toList();
         return findings.stream()
-                .map(f -> isTried(f) ? f.with(of(f, outcomes)) : f)
+                .map(f -> f.verdict().decided() ? f.with(of(f, outcomes)) : f)
                 .toList();
-    }
-
-    /** Verdicts about single machines; what is said across machines is not tried. */
-    private static boolean isTried(Finding finding) {
-        return finding.verdict().decided()
-                && (finding.question() == Question.LEFT_RIGHT || finding.question() == Question.DRIVE);
     }
 
     /** Every change that is tried, for verdicts only; what a change leaves alone is worked out once. */
     private static final class Changes {
         private final Trial trial;
+        private final List<CircleResult> circles;
         private final List<MachineEstimate> machines;
         private final List<MachineEstimate> unchanged;
 
-        Changes(Trial trial, List<MachineEstimate> machines) {
+        Changes(Trial trial, List<CircleResult> circles, List<MachineEstimate> machines) {
             this.trial = trial;
+            this.circles = circles;
             this.machines = machines;
             this.unchanged = machines.stream()
                     .map(m -> m.forVerdicts(m.machine(), trial.conditions(), m.circles())
@@ -128,6 +151,8 @@ public record Robustness(
 
         List<Change> all() {
             List<Change> changes = new ArrayList<>();
+            changes.add(new Change(
+                    Kind.UNCHANGED, "", Optional.empty(), () -> asked(trial, circles, unchanged, Optional.empty())));
             for (int i = 0; i < machines.size(); i++) {
                 leftOut(i, changes);
                 deckMoved(i, 1, "left", changes);
@@ -138,11 +163,22 @@ public record Robustness(
             return changes;
         }
 
+        private static Asked asked(
+                Trial trial, List<CircleResult> circles, List<MachineEstimate> machines, Optional<String> about) {
+            return new Asked(
+                    trial, circles, machines, id -> about.map(id::equals).orElse(true), /* verdictsOnly= */ true);
+        }
+
         private void deckMoved(int i, int side, String words, List<Change> changes) {
             Machine machine = machines.get(i).machine();
-            changes.add(new Change(Kind.DECK, words, Optional.of(machine.id()), () -> {
+            Optional<String> only = Optional.of(machine.id());
+            changes.add(new Change(Kind.DECK, words, only, () -> {
                 Machine moved = DeckModel.movedLeft(machine, side * DECK_RANGE);
-                return with(i, Optional.of(unchanged.get(i).forVerdicts(moved)));
+                return asked(
+                        trial.withMachine(moved),
+                        circles,
+                        with(i, Optional.of(unchanged.get(i).forVerdicts(moved))),
+                        only);
             }));
         }
 
@@ -165,26 +201,45 @@ public record Robustness(
             }
         }
 
-        private List<MachineEstimate> assuming(double factor) {
-            return machines.stream()
-                    .map(m -> m.forVerdicts(
-                            m.machine(), trial.conditions().withAssumedRepeatability(factor), m.circles()))
-                    .flatMap(Optional::stream)
-                    .toList();
+        private Asked assuming(double factor) {
+            Trial changed = trial.withConditions(trial.conditions().withAssumedRepeatability(factor));
+            return asked(
+                    changed,
+                    circles,
+                    machines.stream()
+                            .map(m -> m.forVerdicts(m.machine(), changed.conditions(), m.circles()))
+                            .flatMap(Optional::stream)
+                            .toList(),
+                    Optional.empty());
         }
 
         /** With one circle of one machine replaced or left out. */
-        private List<MachineEstimate> replaced(int i, CircleResult out, Optional<CircleResult> in) {
-            Map<Cell, List<CircleResult>> circles = new LinkedHashMap<>();
-            machines.get(i).circles().forEach((cell, all) -> {
-                List<CircleResult> rest = all.stream()
-                        .flatMap(c -> c.equals(out) ? in.stream() : Stream.of(c))
-                        .toList();
-                if (!rest.isEmpty()) {
-                    circles.put(cell, rest);
-                }
+        private Asked replaced(int i, CircleResult out, Optional<CircleResult> in) {
+            Map<Cell, List<CircleResult>> byCell =
+                    new LinkedHashMap<>(machines.get(i).circles());
+            byCell.computeIfPresent(out.circle().cell(), (cell, all) -> {
+                List<CircleResult> rest = replaced(all, out, in);
+                return rest.isEmpty() ? null : rest;
             });
-            return with(i, machines.get(i).forVerdicts(machines.get(i).machine(), trial.conditions(), circles));
+            Machine machine = machines.get(i).machine();
+            return asked(
+                    trial,
+                    replaced(circles, out, in),
+                    with(i, machines.get(i).forVerdicts(machine, trial.conditions(), byCell)),
+                    Optional.of(machine.id()));
+        }
+
+        private static List<CircleResult> replaced(
+                List<CircleResult> all, CircleResult out, Optional<CircleResult> in) {
+            List<CircleResult> rest = new ArrayList<>();
+            for (CircleResult circle : all) {
+                if (!circle.circle().id().equals(out.circle().id())) {
+                    rest.add(circle);
+                } else {
+                    in.ifPresent(rest::add);
+                }
+            }
+            return rest;
         }
 
         private List<MachineEstimate> with(int i, Optional<MachineEstimate> changed) {
@@ -217,20 +272,35 @@ public record Robustness(
                 .toList();
     }
 
+    /** Only what has a part in the finding is said to have been tried. */
     private static String stands(Finding finding, List<Outcome> outcomes) {
-        boolean readings = outcomes.stream()
-                .anyMatch(o -> o.change().kind() == Kind.READING && o.change().touches(finding));
-        boolean deck = outcomes.stream().anyMatch(o -> o.change().kind() == Kind.DECK && moves(finding, o.to(finding)));
-        return "Stands whatever single circle " + (readings ? "or reading " : "") + "is left out"
-                + (deck ? ", " : ", and ") + "with the assumed repeatability halved or doubled"
-                + (deck ? ", and with the deck offset at either end of its range." : ".");
+        List<String> tried = new ArrayList<>();
+        boolean readings = tells(Kind.READING, finding, outcomes);
+        if (readings || tells(Kind.CIRCLE, finding, outcomes)) {
+            tried.add("whatever single circle " + (readings ? "or reading " : "") + "is left out");
+        }
+        if (tells(Kind.HALVED, finding, outcomes) || tells(Kind.DOUBLED, finding, outcomes)) {
+            tried.add("with the assumed repeatability halved or doubled");
+        }
+        if (tells(Kind.DECK, finding, outcomes)) {
+            tried.add("with the deck offset at either end of its range");
+        }
+        int last = tried.size() - 1;
+        return last < 0
+                ? "Rests on the stated figures alone: no circle, no reading and no assumed repeatability has a part in it."
+                : "Stands "
+                        + (last == 0
+                                ? tried.get(0)
+                                : String.join(", ", tried.subList(0, last)) + ", and " + tried.get(last))
+                        + ".";
     }
 
-    private static boolean moves(Finding finding, Optional<Finding> changed) {
-        double here = finding.estimate().orElseThrow().value();
-        return changed.flatMap(Finding::estimate)
-                .map(e -> Math.abs(e.value() - here) > UNMOVED)
-                .orElse(false);
+    /** Whether a kind of change moves the finding at all. */
+    private static boolean tells(Kind kind, Finding finding, List<Outcome> outcomes) {
+        Outcome unchanged = outcomes.get(0);
+        return outcomes.stream()
+                .anyMatch(o ->
+                        o.change().kind() == kind && o.change().touches(finding) && o.differsFrom(unchanged, finding));
     }
 
     private static String falls(Finding finding, List<Outcome> fatal) {

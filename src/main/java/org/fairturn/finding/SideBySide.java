@@ -18,19 +18,22 @@ import org.fairturn.uncertainty.Estimate;
  * @param ranking the machines, smallest mean uncut diameter first
  * @param fairness what both sides would ask, held against the trial
  * @param headland which way to turn with each machine
+ * @param uncut the grass each cell leaves, and how long it takes to mow it
  */
 public record SideBySide(
         List<Compared> compared,
         List<Cell> rankedOver,
         List<Standing> ranking,
         List<FairnessPoint> fairness,
-        List<Headland> headland) {
+        List<Headland> headland,
+        List<Uncut> uncut) {
     public SideBySide {
         compared = List.copyOf(compared);
         rankedOver = List.copyOf(rankedOver);
         ranking = List.copyOf(ranking);
         fairness = List.copyOf(fairness);
         headland = List.copyOf(headland);
+        uncut = List.copyOf(uncut);
     }
 
     /**
@@ -91,4 +94,34 @@ public record SideBySide(
      * @param verdict within, beyond or cannot tell, by the decision rule
      */
     public record Headland(String machine, Drive drive, Optional<Turn> tighter, Estimate difference, Verdict verdict) {}
+
+    /**
+     * The grass one full circle leaves standing.
+     *
+     * @param area of it; its interval is that of the diameter, squared (m²)
+     * @param mowing how long it takes to mow it; empty where the blades are not known
+     */
+    public record Uncut(Cell cell, Area area, Optional<Mowing> mowing) {}
+
+    /** π/4·D² at the estimate and at both ends of the interval of D (m²). */
+    public record Area(double value, double low, double high) {
+        static Area of(Estimate diameter) {
+            return new Area(
+                    square(diameter.value()),
+                    square(Math.max(0, diameter.low())),
+                    square(Math.max(0, diameter.high())));
+        }
+
+        private static double square(double d) {
+            return Math.PI / 4 * d * d;
+        }
+    }
+
+    /**
+     * Going back and mowing it: t = A/(w·v), cutting alone, without the way there and without turning.
+     *
+     * @param width w, what the deck cuts (m)
+     * @param seconds t at the area's estimate
+     */
+    public record Mowing(double width, double seconds) {}
 }

@@ -1,6 +1,7 @@
 package org.fairturn.finding;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -9,17 +10,22 @@ import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
 import org.fairturn.geometry.Ackermann;
 import org.fairturn.geometry.Deck;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Turn;
+import org.fairturn.units.Angle;
 import org.fairturn.units.Length;
 
 /**
  * What the steering stops of a machine make of its turns by standing off their specification.
  *
  * <p>A stop that protrudes Δb more over an arm a takes Δδ ≈ Δb/a off the angle of its wheel, which widens the turn by
- * dR = −L·dδ/sin²δ; worked out exactly through the ideal steering, about the designed lock angle. Specifications that differ
+ * dR = −L·dδ/sin²δ; worked out exactly through the ideal steering, about the designed lock angle. Where that is not given, the
+ * circles tell it: the turn radius they show is the one with the stop as driven. Circles in 2WD come first, since in 4WD the
+ * skid of the front axle widens the path beyond what the angle makes of it. Specifications that differ
  * left and right by design are no deviation: each stop is held against its own. Where two stops limit the same turn, the one
  * that leaves the wider turn governs.
  */
@@ -37,10 +43,50 @@ final class SteeringStops {
     private static final String IMPOSSIBLE =
             "protrusions and arms that leave a lock angle between 0° and 90° (stops.csv)";
 
+    /** How far a real linkage strays from the ideal steering by which circles tell a lock angle (rad). Our own choice. */
+    static final double LINKAGE = Math.toRadians(1);
+
     private final Machine machine;
+    /** Turn radii where no lock angle is designed. */
+    private final Map<Turn, Shown> shown = new EnumMap<>(Turn.class);
 
     SteeringStops(Machine machine) {
+        this(machine, Optional.empty());
+    }
+
+    /** The stops of a machine; its circles, where they count, stand in for lock angles that are not given. */
+    SteeringStops(Machine machine, Optional<MachineEstimate> circles) {
         this.machine = machine;
+        if (!machine.stops().isEmpty()) {
+            for (Turn turn : Turn.values()) {
+                if (machine.lock(turn).isEmpty()) {
+                    circles.flatMap(c -> shown(c, turn)).ifPresent(s -> shown.put(turn, s));
+                }
+            }
+        }
+    }
+
+    /** A turn radius circles show (m), and the drive they were driven in. */
+    private record Shown(Drive drive, double radius, double standardUncertainty) {}
+
+    private static Optional<Shown> shown(MachineEstimate circles, Turn turn) {
+        for (Drive drive : Drive.values()) {
+            Cell cell = new Cell(circles.machine().id(), turn, drive, Brakes.NONE);
+            Optional<Shown> radius = circles.has(cell)
+                    ? DeckModel.of(circles.machine(), drive)
+                            .flatMap(model -> Propagation.of(
+                                    circles, List.of(cell), model, (d, deck) -> deck.turnRadius(d[0], turn.sign())))
+                            .map(r -> new Shown(drive, r.value(), r.standardUncertainty()))
+                    : Optional.empty();
+            if (radius.isPresent()) {
+                return radius;
+            }
+        }
+        return Optional.empty();
+    }
+
+    private boolean lockKnown(Turn turn) {
+        return machine.lock(turn).isPresent() || shown.containsKey(turn);
     }
 
     /** How far it protruded while the trial was driven, where that was noted. */
@@ -95,7 +141,15 @@ final class SteeringStops {
         return "designed lock angle, " + turn.word();
     }
 
-    private static String name(SteeringStop stop) {
+    private static String radiusName(Turn turn) {
+        return "turn radius of the " + turn.word() + " circles";
+    }
+
+    private static String linkageName(Turn turn) {
+        return "linkage against ideal steering, " + turn.word();
+    }
+
+    static String name(SteeringStop stop) {
         return stop.side() == stop.limits()
                 ? stop.side().word() + " stop"
                 : stop.side().word() + " stop in the " + stop.limits().word() + " turn";
@@ -113,6 +167,11 @@ final class SteeringStops {
         dimensions.add("king-pin distance", machine.frontTrack().get().value().metres(), KING_PINS.metres());
         for (Turn turn : Turn.values()) {
             machine.lock(turn).ifPresent(lock -> dimensions.add(lockName(turn), lock.radians(), LOCK));
+            if (shown.containsKey(turn)) {
+                Shown radius = shown.get(turn);
+                dimensions.add(radiusName(turn), radius.radius(), radius.standardUncertainty());
+                dimensions.add(linkageName(turn), 0, LINKAGE);
+            }
         }
         return Optional.of(dimensions);
     }
@@ -127,17 +186,40 @@ final class SteeringStops {
         return -d.of(name(stop) + ", protrusion") / d.of(name(stop) + ", arm");
     }
 
-    /** R with the stop less R with it at its specification (m); NaN where the angle leaves (0°, 90°). */
-    private static double radiusChange(SteeringStop stop, Dimensions d) {
-        Ackermann steering = new Ackermann(d.of("wheelbase"), d.of("king-pin distance"));
-        double inner = d.of(lockName(stop.limits()));
-        double designed = steering.turnRadius(inner);
+    /** Angle of the stop's own wheel with the stop at its specification (rad). */
+    private double specifiedLock(SteeringStop stop, Dimensions d) {
+        Ackermann steering = steering(d);
         boolean onTheInside = stop.side() == stop.limits();
-        double lock = (onTheInside ? inner : steering.outerLock(designed)) + lockChange(stop, d);
+        if (machine.lock(stop.limits()).isPresent()) {
+            double inner = d.of(lockName(stop.limits()));
+            return onTheInside ? inner : steering.outerLock(steering.turnRadius(inner));
+        }
+        double radius = d.of(radiusName(stop.limits()));
+        double driven = (onTheInside ? steering.innerLock(radius) : steering.outerLock(radius))
+                + d.of(linkageName(stop.limits()));
+        double deviation = driven(stop).orElseThrow().metres()
+                - stop.specified().orElseThrow().metres();
+        return driven + deviation / d.of(name(stop) + ", arm");
+    }
+
+    private static Ackermann steering(Dimensions d) {
+        return new Ackermann(d.of("wheelbase"), d.of("king-pin distance"));
+    }
+
+    /** R at an angle of the stop's own wheel (m); NaN outside (0°, 90°). */
+    private static double radius(SteeringStop stop, double lock, Dimensions d) {
         if (!(lock > 0 && lock < Math.PI / 2)) {
             return Double.NaN;
         }
-        return (onTheInside ? steering.turnRadius(lock) : steering.turnRadiusByOuter(lock)) - designed;
+        return stop.side() == stop.limits()
+                ? steering(d).turnRadius(lock)
+                : steering(d).turnRadiusByOuter(lock);
+    }
+
+    /** R with the stop less R with it at its specification (m); NaN where an angle leaves (0°, 90°). */
+    private double radiusChange(SteeringStop stop, Dimensions d) {
+        double lock = specifiedLock(stop, d);
+        return radius(stop, lock + lockChange(stop, d), d) - radius(stop, lock, d);
     }
 
     /** Every stop that was noted, left wheel before right, with what it does. */
@@ -146,6 +228,31 @@ final class SteeringStops {
                 .sorted(SteeringStops::order)
                 .map(this::effect)
                 .toList();
+    }
+
+    /** The lock angle of the inner wheel the circles of a turn show; empty where one is designed or none can be told. */
+    private Optional<StopEffect.Lock> fromCircles(Turn turn) {
+        return Optional.ofNullable(shown.get(turn))
+                .flatMap(s -> steering().map(d -> {
+                    StopEffect.Amount lock =
+                            d.amount(x -> steering(x).innerLock(x.of(radiusName(turn))) + x.of(linkageName(turn)));
+                    return new StopEffect.Lock(s.drive(), s.radius(), lock);
+                }));
+    }
+
+    /** What is said where circles stand in for designed lock angles; empty where they do not. */
+    String lockRemark() {
+        List<String> angles = new ArrayList<>();
+        for (Turn turn : Turn.values()) {
+            fromCircles(turn)
+                    .ifPresent(lock -> angles.add(turn.word() + " "
+                            + new Angle(lock.angle().value()).asDegrees(1) + ", shown in "
+                            + lock.drive().word()));
+        }
+        return angles.isEmpty()
+                ? ""
+                : " What the stops make of it is worked out about the lock angles the circles show by ideal steering ("
+                        + String.join("; ", angles) + "), because machines.csv gives no designed ones.";
     }
 
     private static int order(SteeringStop a, SteeringStop b) {
@@ -164,13 +271,12 @@ final class SteeringStops {
                 stop,
                 stop.found().flatMap(length -> change(stop, length)),
                 stop.set().flatMap(length -> change(stop, length)),
+                fromCircles(stop.limits()),
                 String.join("; ", missing));
     }
 
     private Optional<StopEffect.Change> change(SteeringStop stop, Length protrusion) {
-        if (stop.specified().isEmpty()
-                || stop.arm().isEmpty()
-                || machine.lock(stop.limits()).isEmpty()) {
+        if (stop.specified().isEmpty() || stop.arm().isEmpty() || !lockKnown(stop.limits())) {
             return Optional.empty();
         }
         double deviation = protrusion.metres() - stop.specified().get().metres();
@@ -185,11 +291,10 @@ final class SteeringStops {
                                 .map(model -> d.amount(x -> diameterChange(stop, x, model.deck())))));
     }
 
-    private static double diameterChange(SteeringStop stop, Dimensions d, Deck deck) {
-        double designed =
-                new Ackermann(d.of("wheelbase"), d.of("king-pin distance")).turnRadius(d.of(lockName(stop.limits())));
+    private double diameterChange(SteeringStop stop, Dimensions d, Deck deck) {
+        double specified = radius(stop, specifiedLock(stop, d), d);
         int side = stop.limits().sign();
-        return deck.uncutDiameter(designed + radiusChange(stop, d), side) - deck.uncutDiameter(designed, side);
+        return deck.uncutDiameter(specified + radiusChange(stop, d), side) - deck.uncutDiameter(specified, side);
     }
 
     private List<String> missing(SteeringStop stop) {
@@ -203,8 +308,9 @@ final class SteeringStops {
         if (stop.arm().isEmpty()) {
             missing.add("the arm of the " + name(stop) + " (stops.csv)");
         }
-        if (machine.lock(stop.limits()).isEmpty()) {
-            missing.add("the designed " + stop.limits().word() + " lock angle (machines.csv)");
+        if (!lockKnown(stop.limits())) {
+            missing.add("the designed " + stop.limits().word() + " lock angle (machines.csv), or the blade positions"
+                    + " (blades.csv), by which " + stop.limits().word() + " circles without brakes tell it");
         }
         if (machine.wheelbase().isEmpty() || machine.frontTrack().isEmpty()) {
             missing.add("wheelbase and front track (machines.csv)");
@@ -274,11 +380,11 @@ final class SteeringStops {
                 : new Driven(OptionalDouble.empty(), List.of(), List.of(IMPOSSIBLE));
     }
 
-    private static double difference(List<SteeringStop> limiting, Dimensions d) {
+    private double difference(List<SteeringStop> limiting, Dimensions d) {
         return widest(Turn.RIGHT, limiting, d) - widest(Turn.LEFT, limiting, d);
     }
 
-    private static double widest(Turn turn, List<SteeringStop> limiting, Dimensions d) {
+    private double widest(Turn turn, List<SteeringStop> limiting, Dimensions d) {
         return limiting.stream()
                 .filter(stop -> stop.limits() == turn)
                 .mapToDouble(stop -> radiusChange(stop, d))

@@ -8,6 +8,7 @@ import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
 import org.fairturn.trial.Trial;
+import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Length;
 
 /** What a reader of the results should know beside them. Nothing here changes data. */
@@ -132,6 +133,49 @@ final class Warnings {
                     cell.cell().toString(),
                     "With the blade positions given, no turn radius leaves so small a disc. Check the readings' unit and the"
                             + " blade positions."));
+        }
+        machines.stream()
+                .filter(m -> m.machine().id().equals(cell.cell().machine()))
+                .findFirst()
+                .ifPresent(m -> bentRadius(cell, m, warnings));
+    }
+
+    /** Part of its width by which a turn radius's range may lie off before it is said. Our own choice. */
+    private static final double OFF = 0.05;
+    /** From here on the results that are worked out from turn radii are off too; found by simulation. */
+    private static final double FAR_OFF = 0.15;
+
+    /**
+     * Slopes leave out how a turn radius bends. Where one bent dimension makes up most of its uncertainty u, R = R₀ + u·z + b·z²
+     * with b the bend, the ends of the range lie b·z² off, z being half the range over u.
+     */
+    private static void bentRadius(CellEstimate cell, MachineEstimate machine, List<Warning> warnings) {
+        if (cell.turnRadius().isEmpty()) {
+            return;
+        }
+        Estimate radius = cell.turnRadius().get();
+        double z = radius.halfWidth() / radius.standardUncertainty();
+        double bend = DeckModel.of(machine.machine(), cell.cell().drive())
+                .orElseThrow()
+                .bend(deck -> deck.turnRadius(
+                        machine.mean(cell.cell()), cell.cell().turn().sign()));
+        double off = -bend * z * z / (2 * radius.halfWidth());
+        if (off > OFF) {
+            warnings.add(new Warning(
+                    "turnRadiusRough",
+                    cell.cell().toString(),
+                    "So small a circle lies near the limit of what these blades can leave. The range of its turn radius is"
+                            + " rough: the true one lies lower by "
+                            + (off > FAR_OFF
+                                    ? "more than " + Math.round(100 * FAR_OFF)
+                                    : "about " + Math.round(100 * off))
+                            + " % of its width. "
+                            + (off > FAR_OFF
+                                    ? "What is worked out from it is rough too: the remainder of left against right, and chassis"
+                                            + " and deck of machines side by side. "
+                                    : "The remainder of left against right hardly feels it. ")
+                            + "Check the blade positions, and state a turn centre shift with its uncertainty (machines.csv)"
+                            + " where they are known."));
         }
     }
 

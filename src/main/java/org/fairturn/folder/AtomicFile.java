@@ -3,6 +3,7 @@ package org.fairturn.folder;
 import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
+import java.io.UncheckedIOException;
 import java.nio.channels.Channels;
 import java.nio.channels.FileChannel;
 import java.nio.file.AccessDeniedException;
@@ -11,6 +12,8 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.PosixFileAttributeView;
+import java.util.Arrays;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Consumer;
 
@@ -89,6 +92,46 @@ public final class AtomicFile {
         }
         reached.accept(Step.RENAMED);
         forceFolder(target.getParent());
+    }
+
+    /**
+     * As {@link #write(Path, byte[])}, if the file still holds what was seen when the new content was made from it.
+     *
+     * <p>The look is taken right before the rename. Whoever writes between the two, well below a millisecond apart, is not
+     * noticed; no file system offers more to programs that do not know of each other.
+     *
+     * @param seen what the file held; empty where it was not there
+     * @return false, and nothing changed, where somebody else wrote meanwhile
+     */
+    static boolean replace(Path file, Optional<byte[]> seen, byte[] content, Consumer<Step> reached)
+            throws IOException {
+        try {
+            write(file, content, step -> {
+                reached.accept(step);
+                if (step == Step.FORCED && !holds(file, seen)) {
+                    throw new WrittenMeanwhile();
+                }
+            });
+            return true;
+        } catch (WrittenMeanwhile notOurs) {
+            return false;
+        } catch (UncheckedIOException failure) {
+            throw failure.getCause();
+        }
+    }
+
+    private static final class WrittenMeanwhile extends RuntimeException {
+        private static final long serialVersionUID = 1;
+    }
+
+    private static boolean holds(Path file, Optional<byte[]> seen) {
+        try {
+            return seen.isEmpty()
+                    ? !Files.exists(file)
+                    : Files.exists(file) && Arrays.equals(seen.get(), Files.readAllBytes(file));
+        } catch (IOException failure) {
+            throw new UncheckedIOException(failure);
+        }
     }
 
     private static void keepPermissions(Path from, Path to) throws IOException {

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Circle;
@@ -51,6 +52,7 @@ final class CirclesReader {
         Map<String, List<GroundPoint>> pointsOf = new HashMap<>();
         readings.ifPresent(table -> readReadings(table, readingsOf));
         points.ifPresent(table -> readPoints(table, pointsOf));
+        Stream.of(circles, readings, points).flatMap(Optional::stream).forEach(CirclesReader::noteEnteredTwice);
         List<Circle> read = new ArrayList<>();
         for (Row row : circles.map(Table::rows).orElse(List.of())) {
             String id = row.text("circle");
@@ -82,6 +84,23 @@ final class CirclesReader {
             }
         }
         return read;
+    }
+
+    /** An id under which a row was entered says nothing about the row itself, so one that is there twice is no fault. */
+    private static void noteEnteredTwice(Table table) {
+        Map<String, Integer> rows = new HashMap<>();
+        for (Row row : table.rows()) {
+            if (!row.isBlank(TrialFile.ENTRY)) {
+                Integer earlier = rows.putIfAbsent(row.text(TrialFile.ENTRY), row.number());
+                if (earlier != null) {
+                    row.note(
+                            TrialFile.ENTRY,
+                            "Row " + earlier
+                                    + " has this entry id too. Both rows count; if one is a copy made by mistake,"
+                                    + " delete it.");
+                }
+            }
+        }
     }
 
     private void readReadings(Table table, Map<String, List<Reading>> readingsOf) {

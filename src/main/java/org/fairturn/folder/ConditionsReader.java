@@ -27,6 +27,7 @@ final class ConditionsReader {
             "confidence",
             "assumed circle repeatability",
             "assumed reading repeatability",
+            "mowing speed",
             "notes");
     private static final Entry<LengthUnit> UNIT = unit();
     private static final Entry<TapeClass> TAPE_CLASS = Entry.word(TapeClass.values(), TapeClass::name);
@@ -88,6 +89,7 @@ final class ConditionsReader {
                 .orElse(Conditions.DEFAULT_CIRCLE_REPEATABILITY);
         Length readings = optional("assumed reading repeatability", lengths.in(Sensible.REPEATABILITY))
                 .orElse(Conditions.DEFAULT_READING_REPEATABILITY);
+        var speed = optional("mowing speed", Entry.speed());
         if (title.isEmpty() || date.isEmpty()) {
             return Optional.empty();
         }
@@ -107,6 +109,7 @@ final class ConditionsReader {
                 confidence,
                 circles,
                 readings,
+                speed,
                 text("notes")));
     }
 

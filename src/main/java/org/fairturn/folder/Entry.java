@@ -13,6 +13,7 @@ import java.util.regex.Pattern;
 import org.fairturn.units.Angle;
 import org.fairturn.units.Bearing;
 import org.fairturn.units.Parsed;
+import org.fairturn.units.Speed;
 
 /**
  * What may stand in a cell.
@@ -187,6 +188,26 @@ interface Entry<T> {
                                 },
                                 fault -> {
                                     refusal.because(fault.accepted(), fault.mend(), fault.position());
+                                    return Optional.empty();
+                                }));
+    }
+
+    /** A speed at which a mower can be driven. */
+    static Entry<Speed> speed() {
+        String accepted = "a mowing speed from 0.5 km/h to 30 km/h with its unit, such as 5 km/h or 3 mph";
+        return of(
+                accepted,
+                (text, refusal) -> Speed.parse(text)
+                        .fold(
+                                speed -> {
+                                    if (speed.metresPerSecond() >= 0.5 / 3.6 && speed.metresPerSecond() <= 30 / 3.6) {
+                                        return Optional.of(speed);
+                                    }
+                                    refusal.because(accepted, "Check the number and its unit.", -1);
+                                    return Optional.empty();
+                                },
+                                fault -> {
+                                    refusal.because(accepted, fault.mend(), fault.position());
                                     return Optional.empty();
                                 }));
     }

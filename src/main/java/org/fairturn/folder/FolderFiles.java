@@ -31,7 +31,10 @@ final class FolderFiles {
     private static final String UTF8_MEND = "In the spreadsheet, save the file again as \"CSV UTF-8\".";
 
     /** Far above ten thousand rows; keeps a video renamed by mistake from filling the memory. */
-    private static final long MOST_BYTES = 50_000_000;
+    static final long MOST_BYTES = 50_000_000;
+
+    /** Rows that were taken out, kept so that nothing typed is lost; it is no part of the trial. */
+    static final String REMOVED = "removed.csv";
 
     private final Path folder;
     /** Name in lower case to name as it stands on disk; an exact name wins over one in other letter case. */
@@ -40,10 +43,14 @@ final class FolderFiles {
     /** CSV files that are not read: of another name, or there twice in different letter case. */
     private final List<String> unread;
 
-    private FolderFiles(Path folder, Map<String, String> names, List<String> unread) {
+    /** Contents that stand in for those on disk, by name in lower case. */
+    private final Map<String, byte[]> contents;
+
+    private FolderFiles(Path folder, Map<String, String> names, List<String> unread, Map<String, byte[]> contents) {
         this.folder = folder;
         this.names = names;
         this.unread = unread;
+        this.contents = contents;
     }
 
     /**
@@ -80,9 +87,7 @@ final class FolderFiles {
                 }
                 if (passedOver != null && key.endsWith(".csv")) {
                     unread.add(passedOver);
-                } else if (key.endsWith(".csv")
-                        && !key.startsWith(".")
-                        && !TrialFile.names().contains(key)) {
+                } else if (key.endsWith(".csv") && !key.startsWith(".") && !isKnown(key)) {
                     unread.add(name);
                 }
             });
@@ -95,7 +100,36 @@ final class FolderFiles {
                     "Ask its owner for permission to read it."));
             return Optional.empty();
         }
-        return Optional.of(new FolderFiles(folder, names, unread));
+        return Optional.of(new FolderFiles(folder, names, unread, Map.of()));
+    }
+
+    private static boolean isKnown(String name) {
+        return TrialFile.names().contains(name) || name.equals(REMOVED);
+    }
+
+    /** The same files with what they hold at this moment, so that every later look at them sees the same. */
+    FolderFiles taken() {
+        Map<String, byte[]> now = new TreeMap<>();
+        for (String name : names.keySet()) {
+            if (isKnown(name)) {
+                content(name, new Problems()).ifPresent(bytes -> now.put(name, bytes));
+            }
+        }
+        return new FolderFiles(folder, names, unread, now);
+    }
+
+    /** The same files, one of them with other content, which is not written. */
+    FolderFiles with(String name, byte[] content) {
+        Map<String, String> more = new TreeMap<>(names);
+        more.putIfAbsent(name, name);
+        Map<String, byte[]> changed = new TreeMap<>(contents);
+        changed.put(name, content);
+        return new FolderFiles(folder, more, unread, changed);
+    }
+
+    /** What was taken, by name in lower case. */
+    Map<String, byte[]> contents() {
+        return contents;
     }
 
     /** Says which CSV files lie there and are not read, so that no reading is lost to a slip in a file name. */
@@ -107,19 +141,27 @@ final class FolderFiles {
                     name,
                     0,
                     "",
-                    TrialFile.names().contains(key)
+                    isKnown(key)
                             ? "This file is not used, since \"" + names.get(key) + "\" is there too."
                             : "This file is not known and not used." + (question.isEmpty() ? "" : " " + question));
         }
     }
 
     boolean has(TrialFile file) {
-        return names.containsKey(file.fileName());
+        return has(file.fileName());
+    }
+
+    boolean has(String name) {
+        return names.containsKey(name);
     }
 
     /** Where the file is, or where it would be written. */
     Path path(TrialFile file) {
-        return folder.resolve(names.getOrDefault(file.fileName(), file.fileName()));
+        return path(file.fileName());
+    }
+
+    Path path(String name) {
+        return folder.resolve(names.getOrDefault(name, name));
     }
 
     /** A file of the same name that is no CSV file, such as {@code machines.xlsx}; empty where there is none. */
@@ -135,42 +177,48 @@ final class FolderFiles {
 
     /** The cells of a file that is there; empty, with a problem, where nothing could be read from it. */
     Optional<Loaded> load(TrialFile file, Problems problems) {
-        Path path = path(file);
+        return text(file.fileName(), problems)
+                .flatMap(text -> rows(file.fileName(), file.blankColumns(), withoutMark(text), problems))
+                .map(rows -> new Loaded(
+                        new Sheet(
+                                file.fileName(),
+                                rows.cells().get(0),
+                                rows.cells().subList(1, rows.cells().size())),
+                        rows.whole()));
+    }
+
+    private Optional<byte[]> content(String name, Problems problems) {
+        if (contents.containsKey(name)) {
+            return Optional.of(contents.get(name));
+        }
+        Path path = path(name);
         Optional<BasicFileAttributes> there = attributes(path);
         if (there.isPresent() && there.get().isDirectory()) {
-            problems.add(Problem.of(
-                    file.fileName(), 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
+            problems.add(Problem.of(name, 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
             return Optional.empty();
         }
         if (there.isEmpty() || !there.get().isRegularFile()) {
             problems.add(Problem.of(
-                    file.fileName(),
+                    name,
                     0,
                     "a link to nowhere or a device",
                     "a CSV file",
                     "Put a copy of the file itself in its place."));
             return Optional.empty();
         }
-        byte[] bytes;
         try {
             if (there.get().size() > MOST_BYTES) {
-                problems.add(Problem.of(
-                        file.fileName(),
-                        0,
-                        there.get().size() / 1_000_000 + " MB",
-                        "a CSV file of at most " + MOST_BYTES / 1_000_000 + " MB",
-                        "Check that it is the right file."));
+                problems.add(tooLarge(name, there.get().size()));
                 return Optional.empty();
             }
-            bytes = Files.readAllBytes(path);
+            return Optional.of(Files.readAllBytes(path));
         } catch (IOException failure) {
             String mend = failure instanceof AccessDeniedException
                     ? "Ask its owner for permission to read it."
                     : "Close it in other programs, or copy it anew, and try again.";
-            problems.add(Problem.of(file.fileName(), 0, "a file that cannot be opened", "a readable CSV file", mend));
+            problems.add(Problem.of(name, 0, "a file that cannot be opened", "a readable CSV file", mend));
             return Optional.empty();
         }
-        return text(file, bytes, problems).flatMap(text -> cells(file, text, problems));
     }
 
     /** What the disk says of a file, asked once; empty where there is nothing. */
@@ -182,10 +230,27 @@ final class FolderFiles {
         }
     }
 
-    private static Optional<String> text(TrialFile file, byte[] bytes, Problems problems) {
+    static Problem tooLarge(String name, long bytes) {
+        return Problem.of(
+                name,
+                0,
+                bytes / 1_000_000 + " MB",
+                "a CSV file of at most " + MOST_BYTES / 1_000_000 + " MB",
+                "Check that it is the right file.");
+    }
+
+    /** The text of a file, byte order mark included; empty, with a problem, where it has none. */
+    Optional<String> text(String name, Problems problems) {
+        return content(name, problems).flatMap(bytes -> decoded(name, bytes, problems));
+    }
+
+    static String withoutMark(String text) {
+        return text.startsWith("\uFEFF") ? text.substring(1) : text;
+    }
+
+    private static Optional<String> decoded(String name, byte[] bytes, Problems problems) {
         if (bytes.length >= 4 && bytes[0] == 'P' && bytes[1] == 'K' && bytes[2] == 3 && bytes[3] == 4) {
-            problems.add(Problem.of(
-                    file.fileName(), 0, "a spreadsheet workbook named .csv", "CSV text in UTF-8", UTF8_MEND));
+            problems.add(Problem.of(name, 0, "a spreadsheet workbook named .csv", "CSV text in UTF-8", UTF8_MEND));
             return Optional.empty();
         }
         ByteBuffer in = ByteBuffer.wrap(bytes);
@@ -200,15 +265,21 @@ final class FolderFiles {
             for (int i = 0; i < in.position(); i++) {
                 row += bytes[i] == '\n' ? 1 : 0;
             }
-            problems.add(
-                    Problem.of(file.fileName(), row, "a character that is not UTF-8", "CSV text in UTF-8", UTF8_MEND));
+            problems.add(Problem.of(name, row, "a character that is not UTF-8", "CSV text in UTF-8", UTF8_MEND));
             return Optional.empty();
         }
-        String text = out.flip().toString();
-        return Optional.of(text.startsWith("\uFEFF") ? text.substring(1) : text);
+        return Optional.of(out.flip().toString());
     }
 
-    private static Optional<Loaded> cells(TrialFile file, String text, Problems problems) {
+    /**
+     * The cells of a file, its header first.
+     *
+     * @param whole false where a fault hid the rest of the file
+     */
+    record Rows(List<List<String>> cells, boolean whole) {}
+
+    /** The cells of a text without byte order mark; empty, with a problem, where there is none. */
+    static Optional<Rows> rows(String name, List<String> columns, String text, Problems problems) {
         List<List<String>> rows = new ArrayList<>();
         boolean whole = true;
         try (CSVParser parser = CSVFormat.RFC4180.parse(new StringReader(text))) {
@@ -219,7 +290,7 @@ final class FolderFiles {
         } catch (IOException | UncheckedIOException broken) {
             whole = false;
             problems.add(Problem.of(
-                    file.fileName(),
+                    name,
                     rows.size() + 1,
                     "a double quote that opens a cell and does not close it",
                     "cells in double quotes that end with a double quote before the next comma",
@@ -229,14 +300,14 @@ final class FolderFiles {
         if (rows.isEmpty()) {
             if (whole) {
                 problems.add(Problem.of(
-                        file.fileName(),
+                        name,
                         0,
                         "an empty file",
-                        "column names in row 1: " + String.join(", ", file.columns()),
+                        "column names in row 1: " + String.join(", ", columns),
                         "Write the column names into row 1."));
             }
             return Optional.empty();
         }
-        return Optional.of(new Loaded(new Sheet(file.fileName(), rows.get(0), rows.subList(1, rows.size())), whole));
+        return Optional.of(new Rows(rows, whole));
     }
 }

@@ -42,6 +42,7 @@ final class MachinesReader {
                     row.optional("left lock angle", Entry.lockAngle()),
                     row.optional("right lock angle", Entry.lockAngle()),
                     measured(row, "deck offset", Sensible.DECK_OFFSET),
+                    measured(row, "specified deck offset", Sensible.DECK_OFFSET),
                     measured(row, "turn centre shift", Sensible.TURN_CENTRE_SHIFT),
                     bladesOf.getOrDefault(id, List.of()),
                     stopsOf.getOrDefault(id, List.of())));
@@ -101,6 +102,7 @@ final class MachinesReader {
             var set = length(row, "set", Sensible.PROTRUSION);
             var touches = row.optional("touches axle", TOUCHES);
             var arm = length(row, "arm", Sensible.ARM);
+            var pitch = length(row, "thread pitch", Sensible.THREAD_PITCH);
             if (!row.isFaulty()) {
                 stopsOf.computeIfAbsent(machine.orElseThrow(), id -> new ArrayList<>())
                         .add(new SteeringStop(
@@ -110,7 +112,8 @@ final class MachinesReader {
                                 set,
                                 touches.flatMap(answer -> answer),
                                 arm,
-                                limits.orElseThrow()));
+                                limits.orElseThrow(),
+                                pitch));
             }
         }
     }

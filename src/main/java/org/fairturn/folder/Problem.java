@@ -19,6 +19,11 @@ public record Problem(String file, int row, String column, String read, String a
         return new Problem(file, row, "", found, accepted, mend, -1);
     }
 
+    /** The same, its row having moved. */
+    Problem inRow(int other) {
+        return new Problem(file, other, column, read, accepted, mend, caret);
+    }
+
     /** All of it in one line, as it is shown everywhere. */
     public String message() {
         return where(file, row, column) + ": " + what() + "; accepted: " + accepted + "."

@@ -33,7 +33,7 @@ final class Table {
                     file.fileName(),
                     1,
                     "a blank row",
-                    "column names in row 1: " + String.join(", ", file.columns()),
+                    "column names in row 1: " + String.join(", ", file.blankColumns()),
                     "Delete the blank rows above the column names, or write the names."));
             return Optional.empty();
         }
@@ -122,14 +122,18 @@ final class Table {
         }
         boolean tooLong = last > width;
         if (tooLong) {
-            problems.add(Problem.of(
-                    file.fileName(),
-                    number,
-                    last + " cells",
-                    "at most " + width + ", one for each column in row 1",
-                    "Put a text with a comma in double quotes, and write decimals with a point."));
+            problems.add(tooLong(file.fileName(), number, last, width));
         }
         return new Row(this, number, cells, tooLong);
+    }
+
+    static Problem tooLong(String fileName, int number, int cells, int width) {
+        return Problem.of(
+                fileName,
+                number,
+                cells + " cells",
+                "at most " + width + ", one for each column in row 1",
+                "Put a text with a comma in double quotes, and write decimals with a point.");
     }
 
     /** True where nothing hid rows or the column: what this table does not list there does not exist. */

@@ -8,18 +8,24 @@ import java.util.Map;
 import java.util.Optional;
 
 /** The files of a trial folder, in the order they are read, and their columns; a star marks those that must be there. */
-enum TrialFile {
+public enum TrialFile {
     TRIAL("field*, value*"),
     MACHINES(
             "machine*, label, wheelbase, wheelbase uncertainty, front track, front track uncertainty, left lock angle, "
-                    + "right lock angle, deck offset, deck offset uncertainty, turn centre shift, turn centre shift uncertainty"),
+                    + "right lock angle, deck offset, deck offset uncertainty, specified deck offset, "
+                    + "specified deck offset uncertainty, turn centre shift, turn centre shift uncertainty"),
     BLADES("machine*, spindle*, ahead of rear axle*, ahead of rear axle uncertainty, left of centreline*, "
             + "left of centreline uncertainty, tip radius*, tip radius uncertainty"),
-    STOPS("machine*, side*, specified, found, set, touches axle, arm, limits"),
-    CIRCLES("circle*, machine*, turn*, drive*, order, laps, brakes, use, remark"),
-    READINGS("circle*, kind*, value*, second, third, bearing, measurer, remark"),
-    POINTS("circle*, x*, y*"),
-    CLAIMS("claim*, who, value*, quantity*, machine, turn, drive, brakes, uncertainty, circles behind it, remark");
+    STOPS("machine*, side*, specified, found, set, touches axle, arm, limits, thread pitch"),
+    CIRCLES("circle*, machine*, turn*, drive*, order, laps, brakes, use, remark, entry"),
+    READINGS("circle*, kind*, value*, second, third, bearing, measurer, remark, entry"),
+    POINTS("circle*, x*, y*, entry"),
+    CLAIMS("claim*, who, value*, quantity*, machine, turn, drive, brakes, uncertainty, circles behind it, remark"),
+    REFERENCES(
+            "machine*, known good, value, quantity, turn, drive, brakes, uncertainty, circles behind it, source, remark");
+
+    /** The column with the id under which a row was entered, so that one sent twice is kept once. */
+    static final String ENTRY = "entry";
 
     private static final List<String> NAMES =
             Arrays.stream(values()).map(TrialFile::fileName).toList();
@@ -49,16 +55,23 @@ enum TrialFile {
         this.starred = starred;
     }
 
-    String fileName() {
+    /** Such as {@code readings.csv}. */
+    public String fileName() {
         return fileName;
     }
 
-    List<String> columns() {
+    /** Every column that is known, in the order they are written. */
+    public List<String> columns() {
         return COLUMNS.get(this);
     }
 
     List<String> requiredColumns() {
         return REQUIRED.get(this);
+    }
+
+    /** The columns of a file that is filled in by hand: whoever types a row needs no id for it. */
+    List<String> blankColumns() {
+        return columns().stream().filter(column -> !column.equals(ENTRY)).toList();
     }
 
     /** The required columns in words, such as {@code the columns circle, kind and value}. */

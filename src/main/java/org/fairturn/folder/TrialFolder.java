@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import org.apache.commons.csv.CSVFormat;
 import org.fairturn.trial.Conditions;
 import org.fairturn.units.Figures;
@@ -34,7 +35,7 @@ public final class TrialFolder {
      * The files of a folder as they stand, cell by cell.
      *
      * @param sheets those that could be read to the end, in the order trial, machines, blades, stops, circles, readings,
-     *     points, claims
+     *     points, claims, references
      * @param problems why others could not; what is wrong inside a cell is no matter here
      */
     public record Sheets(List<Sheet> sheets, List<Problem> problems) {
@@ -103,28 +104,37 @@ public final class TrialFolder {
             try {
                 Files.createDirectories(folder);
             } catch (IOException failure) {
-                problems.add(Problem.of(
-                        name,
-                        0,
-                        "a place where no folder can be made",
-                        "a place you may write to",
-                        "Choose another place."));
+                problems.add(noPlace(name));
             }
         }
-        if (problems.problems().isEmpty()) {
-            for (TrialFile file : TrialFile.values()) {
-                write(folder.resolve(file.fileName()), blank(file)).ifPresent(problems::add);
-            }
+        return problems.problems().isEmpty() ? fill(folder, field -> Optional.empty()) : problems.problems();
+    }
+
+    static Problem noPlace(String name) {
+        return Problem.of(
+                name, 0, "a place where no folder can be made", "a place you may write to", "Choose another place.");
+    }
+
+    /**
+     * Writes every file of a trial into a folder that has none.
+     *
+     * @param known what to write into fields of trial.csv; empty for what new folders start with
+     */
+    static List<Problem> fill(Path folder, Function<String, Optional<String>> known) {
+        Problems problems = new Problems();
+        for (TrialFile file : TrialFile.values()) {
+            write(folder.resolve(file.fileName()), blank(file, known)).ifPresent(problems::add);
         }
         return problems.problems();
     }
 
-    private static Sheet blank(TrialFile file) {
+    private static Sheet blank(TrialFile file, Function<String, Optional<String>> known) {
         List<List<String>> rows = new ArrayList<>();
         if (file == TrialFile.TRIAL) {
-            ConditionsReader.FIELDS.forEach(field -> rows.add(List.of(field, startValue(field))));
+            ConditionsReader.FIELDS.forEach(field ->
+                    rows.add(List.of(field, known.apply(field).orElseGet(() -> startValue(field)))));
         }
-        return new Sheet(file.fileName(), file.columns(), rows);
+        return new Sheet(file.fileName(), file.blankColumns(), rows);
     }
 
     private static String startValue(String field) {
@@ -145,13 +155,17 @@ public final class TrialFolder {
             AtomicFile.write(path, csv(sheet).getBytes(StandardCharsets.UTF_8));
             return Optional.empty();
         } catch (IOException failure) {
-            return Optional.of(Problem.of(
-                    sheet.file(),
-                    0,
-                    "no way to write it",
-                    "a file and a folder you may write to, with room on the disk",
-                    "What the file held before is untouched; mend this and save again."));
+            return Optional.of(notWritten(sheet.file()));
         }
+    }
+
+    static Problem notWritten(String file) {
+        return Problem.of(
+                file,
+                0,
+                "no way to write it",
+                "a file and a folder you may write to, with room on the disk",
+                "What the file held before is untouched; mend this and save again.");
     }
 
     private static String csv(Sheet sheet) {

@@ -11,6 +11,7 @@ import org.fairturn.trial.Circle;
 import org.fairturn.trial.Claim;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.Reference;
 import org.fairturn.trial.Trial;
 
 /** Reads one folder from end to end, gathering its problems on the way. */
@@ -26,11 +27,16 @@ final class TrialReader {
     }
 
     static TrialRead read(Path folder) {
-        return new TrialReader(folder).read();
+        TrialReader reader = new TrialReader(folder);
+        return reader.read(FolderFiles.open(folder, reader.problems));
     }
 
-    private TrialRead read() {
-        Optional<FolderFiles> files = FolderFiles.open(folder, problems);
+    /** Reads what a folder would hold, or held, rather than what it holds now. */
+    static TrialRead read(Path folder, FolderFiles files) {
+        return new TrialReader(folder).read(Optional.of(files));
+    }
+
+    private TrialRead read(Optional<FolderFiles> files) {
         Optional<Trial> trial = files.flatMap(this::trial);
         List<Problem> found = problems.problems();
         if (found.isEmpty() && trial.isPresent()) {
@@ -70,8 +76,12 @@ final class TrialReader {
         List<Claim> claims = table(TrialFile.CLAIMS)
                 .map(table -> ClaimsReader.claims(table, machineIds, lengths))
                 .orElse(List.of());
+        List<Reference> references = table(TrialFile.REFERENCES)
+                .map(table -> ReferencesReader.references(table, machineIds, lengths))
+                .orElse(List.of());
         reportEmpty(files);
-        return conditions.map(known -> new Trial(TrialFolder.nameOf(folder), known, machines, circles, claims));
+        return conditions.map(
+                known -> new Trial(TrialFolder.nameOf(folder), known, machines, circles, claims, references));
     }
 
     private Optional<Table> table(TrialFile file) {

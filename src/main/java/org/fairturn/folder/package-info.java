@@ -7,6 +7,10 @@
  * other faults, and a file that could not be read to its end is never taken to lack anything, so that one fault does not
  * echo through the others. Start reading at {@link org.fairturn.folder.TrialFolder}.
  *
+ * <p>Changing goes the other way, a row at a time: {@code TrialEditor} takes what is on disk, changes one place in the text
+ * ({@code CsvText}), reads the folder as it would be, and replaces the file ({@code AtomicFile}) under a lock
+ * ({@code FolderLock}). {@code TrialShelf} lists and makes trial folders.
+ *
  * <p>May use: trial, units.
  */
 package org.fairturn.folder;

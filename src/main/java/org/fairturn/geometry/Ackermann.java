@@ -45,6 +45,35 @@ public record Ackermann(double wheelbase, double kingPinTrack) {
         return Math.atan2(wheelbase, turnRadius - kingPinTrack / 2);
     }
 
+    /**
+     * How the turn radius changes with the angle of either wheel: dR/dδ = −L/sin²δ (m/rad).
+     *
+     * @param lock δ (rad) of the wheel meant, in (0, π/2)
+     */
+    public double slope(double lock) {
+        if (!(lock > 0 && lock < Math.PI / 2)) {
+            throw new IllegalArgumentException("lock angle is " + lock + " rad; must be in (0, π/2) rad");
+        }
+        double sine = Math.sin(lock);
+        return -wheelbase / (sine * sine);
+    }
+
+    /**
+     * How much longer the path of the front axle's midpoint is than that of the rear axle's: √(R² + L²)/R. A front axle
+     * geared in to roll exactly so much faster would run this circle without skidding; a smaller ratio belongs to a wider one.
+     *
+     * @param turnRadius R (m), in (0, ∞)
+     * @return in (1, ∞)
+     * @see "Own derivation: both midpoints circle the same centre, the front one at √(R² + L²) by Pythagoras; kinematics only, no
+     *     tyre gives way"
+     */
+    public double pathRatio(double turnRadius) {
+        if (!(turnRadius > 0 && turnRadius < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException("turn radius is " + turnRadius + " m; must be in (0, ∞) m");
+        }
+        return Math.hypot(turnRadius, wheelbase) / turnRadius;
+    }
+
     /** Angle of the outer wheel (rad) at a turn radius (m). */
     public double outerLock(double turnRadius) {
         return Math.atan2(wheelbase, turnRadius + kingPinTrack / 2);

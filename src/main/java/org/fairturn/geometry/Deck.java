@@ -88,9 +88,20 @@ public record Deck(List<BladeDisc> blades, double c) {
 
     /** The middle between the outermost blade tips (m), + to the left of the centreline. */
     public double offset() {
-        double left = blades.stream().mapToDouble(b -> b.y() + b.r()).max().orElseThrow();
-        double right = blades.stream().mapToDouble(b -> b.y() - b.r()).min().orElseThrow();
-        return (left + right) / 2;
+        return (farthestLeft() + farthestRight()) / 2;
+    }
+
+    /** Width of the strip the deck cuts straight ahead (m): from the outermost blade tip to the outermost. */
+    public double cuttingWidth() {
+        return farthestLeft() - farthestRight();
+    }
+
+    private double farthestLeft() {
+        return blades.stream().mapToDouble(b -> b.y() + b.r()).max().orElseThrow();
+    }
+
+    private double farthestRight() {
+        return blades.stream().mapToDouble(b -> b.y() - b.r()).min().orElseThrow();
     }
 
     /** The same deck with the turn centre shift changed. */

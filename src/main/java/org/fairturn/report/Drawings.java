@@ -1,7 +1,9 @@
 package org.fairturn.report;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
@@ -10,6 +12,7 @@ import org.fairturn.chart.Charts;
 import org.fairturn.chart.CirclePoint;
 import org.fairturn.chart.ClaimAxis;
 import org.fairturn.chart.Decomposition;
+import org.fairturn.chart.DifferenceAxis;
 import org.fairturn.chart.Drawing;
 import org.fairturn.chart.PlanView;
 import org.fairturn.finding.Analysis;
@@ -17,6 +20,8 @@ import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Part;
+import org.fairturn.finding.Question;
+import org.fairturn.finding.SideBySide;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
@@ -57,6 +62,16 @@ final class Drawings {
                         "All as uncut diameters. Where a claim's bar reaches over the dotted line of a measured circle, the two do"
                                 + " not contradict each other.",
                         d)));
+        drawn.add(() -> DifferenceAxis.draw(
+                        new DifferenceAxis.Words("side-by-side", "Side by side", "how much larger the circle is"),
+                        pairs(analysis),
+                        margin,
+                        unit)
+                .map(d -> new Figure(
+                        "Side by side, against the practical margin",
+                        "How much larger the second machine's circle is in each turn and drive, and on the whole. A bar within"
+                                + " the shaded band is no difference that matters, a bar wholly outside is one.",
+                        d)));
         for (Machine machine : analysis.trial().machines()) {
             drawn.add(() -> planView(analysis, machine, unit)
                     .map(d -> new Figure(
@@ -76,6 +91,37 @@ final class Drawings {
                 .map(Supplier::get)
                 .flatMap(Optional::stream)
                 .toList();
+    }
+
+    /** A panel for each pair of machines: on the whole first, where there is such a figure, then cell by cell. */
+    private static List<DifferenceAxis.Panel> pairs(Analysis analysis) {
+        Map<String, List<DifferenceAxis.Row>> rows = new LinkedHashMap<>();
+        for (Finding finding : analysis.findings()) {
+            Map<String, String> subject = finding.subject();
+            if (finding.question() == Question.SIDE_BY_SIDE && "all".equals(subject.get("turn"))) {
+                finding.estimate()
+                        .ifPresent(e -> rows.computeIfAbsent(
+                                        less(subject.get("other"), subject.get("machine")), k -> new ArrayList<>())
+                                .add(row("on the whole", e, true)));
+            }
+        }
+        analysis.sideBySide()
+                .map(SideBySide::compared)
+                .orElse(List.of())
+                .forEach(c -> rows.computeIfAbsent(
+                                less(c.other().machine(), c.machine().machine()), k -> new ArrayList<>())
+                        .add(row(name(c.machine()), c.difference(), false)));
+        return rows.entrySet().stream()
+                .map(e -> new DifferenceAxis.Panel(e.getKey(), e.getValue()))
+                .toList();
+    }
+
+    private static String less(String other, String machine) {
+        return shortened(other) + " less " + shortened(machine);
+    }
+
+    static DifferenceAxis.Row row(String name, Estimate e, boolean whole) {
+        return new DifferenceAxis.Row(name, e.value(), e.low(), e.high(), whole);
     }
 
     private static List<ClaimAxis.Panel> claims(Analysis analysis) {

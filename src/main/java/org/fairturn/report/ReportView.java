@@ -108,7 +108,7 @@ public record ReportView(
                 : BADGES.get(finding.verdict().word());
     }
 
-    private static Answer answer(Finding finding, double confidence, boolean sameNext) {
+    static Answer answer(Finding finding, double confidence, boolean sameNext) {
         return new Answer(
                 finding.subject().containsKey("stop")
                         ? "beyond"
@@ -172,7 +172,8 @@ public record ReportView(
                 "Two machines are held against each other cell by cell and by the mean over the cells both were driven in without"
                         + " brakes. Each keeps its own repeatability; what tape, eye and method put on both cancels. At the mean"
                         + " of their turn radii the decks alone make a difference, the reach of the deck; the rest is the"
-                        + " chassis's. How long trimming takes is not said: it hangs on tool and hand. Those who measured are"
+                        + " chassis's. Mowing times are the uncut area over cutting width times speed; how long trimming by hand"
+                        + " takes is not said, for it hangs on tool and hand. Those who measured are"
                         + " compared on circles two or more of them laid the tape straight across, by least squares for circle"
                         + " and measurer.",
                 "A question has a quantity q, a practical margin m ("

@@ -17,6 +17,7 @@ import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.ClaimCheck;
+import org.fairturn.finding.Complaint;
 import org.fairturn.finding.Conversion;
 import org.fairturn.finding.Difference;
 import org.fairturn.finding.FairnessPoint;
@@ -57,7 +58,8 @@ final class ResultsJson {
     private final JsonGenerator json;
     private final double level;
 
-    private ResultsJson(JsonGenerator json, double level) {
+    /** A writer of parts, its intervals at that level. */
+    ResultsJson(JsonGenerator json, double level) {
         this.json = json;
         this.level = level;
     }
@@ -83,8 +85,7 @@ final class ResultsJson {
 
     /** Why a folder could not be analysed; row is 0 and column empty where none is meant. */
     static String errors(String folder, List<Problem> problems, List<Warning> warnings) {
-        return document(
-                true, json -> new ResultsJson(json, Double.NaN).writeErrors(folder, folder, problems, warnings));
+        return document(json -> new ResultsJson(json, Double.NaN).writeErrors(folder, folder, problems, warnings));
     }
 
     /** The same in one line, as {@link #line}. */
@@ -94,7 +95,7 @@ final class ResultsJson {
 
     /** A figure converted, a row for each quantity and turn. */
     static String conversion(Conversion conversion) {
-        return document(true, json -> new ResultsJson(json, Conversion.LEVEL).converted(conversion));
+        return document(json -> new ResultsJson(json, Conversion.LEVEL).converted(conversion));
     }
 
     private void converted(Conversion conversion) throws IOException {
@@ -132,8 +133,12 @@ final class ResultsJson {
         json.writeStringField("sentence", conversion.sentence());
     }
 
-    private interface Content {
+    interface Content {
         void write(JsonGenerator json) throws IOException;
+    }
+
+    static String document(Content content) {
+        return document(true, content);
     }
 
     private static String document(boolean indented, Content content) {
@@ -179,7 +184,7 @@ final class ResultsJson {
         }
     }
 
-    private void writeWarnings(List<Warning> warnings) throws IOException {
+    void writeWarnings(List<Warning> warnings) throws IOException {
         json.writeArrayFieldStart("warnings");
         for (Warning warning : warnings) {
             json.writeStartObject();
@@ -212,7 +217,7 @@ final class ResultsJson {
         json.writeEndArray();
         json.writeArrayFieldStart("findings");
         for (Finding finding : analysis.findings()) {
-            finding(finding, asymmetry(analysis, finding), analysis.claims());
+            finding(finding, asymmetry(analysis, finding), analysis.claims(), analysis.complaints());
         }
         json.writeEndArray();
         stops(analysis);
@@ -237,6 +242,18 @@ final class ResultsJson {
                 json.writeBoolean(effect.stop().touchesAxle().get());
             } else {
                 json.writeNull();
+            }
+            if (effect.fromCircles().isPresent()) {
+                json.writeObjectFieldStart("lockAngleFromCircles");
+                json.writeStringField(
+                        "drive", effect.fromCircles().get().drive().word());
+                number(
+                        "estimate",
+                        Math.toDegrees(effect.fromCircles().get().angle().value()));
+                number(
+                        "standardUncertainty",
+                        Math.toDegrees(effect.fromCircles().get().angle().standardUncertainty()));
+                json.writeEndObject();
             }
             stopChange("found", effect.found());
             stopChange("set", effect.set());
@@ -313,7 +330,32 @@ final class ResultsJson {
             json.writeEndObject();
         }
         json.writeEndArray();
+        uncut(sideBySide);
         json.writeEndObject();
+    }
+
+    /** Areas in square metres, times in seconds. */
+    private void uncut(SideBySide sideBySide) throws IOException {
+        json.writeArrayFieldStart("uncut");
+        for (SideBySide.Uncut uncut : sideBySide.uncut()) {
+            json.writeStartObject();
+            json.writeStringField("machine", uncut.cell().machine());
+            condition(uncut.cell());
+            json.writeObjectFieldStart("area");
+            number("estimate", uncut.area().value());
+            number("low", uncut.area().low());
+            number("high", uncut.area().high());
+            json.writeEndObject();
+            if (uncut.mowing().isPresent()) {
+                length("cuttingWidth", uncut.mowing().get().width());
+                number("mowingTime", uncut.mowing().get().seconds());
+            } else {
+                json.writeNullField("cuttingWidth");
+                json.writeNullField("mowingTime");
+            }
+            json.writeEndObject();
+        }
+        json.writeEndArray();
     }
 
     private void testers(Testers testers) throws IOException {
@@ -353,7 +395,7 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void orNull(String name, OptionalDouble value, double times) throws IOException {
+    void orNull(String name, OptionalDouble value, double times) throws IOException {
         if (value.isPresent()) {
             number(name, times * value.getAsDouble());
         } else {
@@ -445,7 +487,8 @@ final class ResultsJson {
                 .findFirst();
     }
 
-    private void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims) throws IOException {
+    void finding(Finding finding, Optional<Asymmetry> asymmetry, List<ClaimCheck> claims, List<Complaint> complaints)
+            throws IOException {
         json.writeStartObject();
         json.writeStringField("question", finding.question().word());
         json.writeObjectFieldStart("subject");
@@ -454,7 +497,8 @@ final class ResultsJson {
         }
         json.writeEndObject();
         json.writeStringField("verdict", finding.verdict().word());
-        json.writeStringField("familyVerdict", finding.familyVerdict().word());
+        json.writeStringField(
+                "familyVerdict", finding.holdsInFamily() ? finding.verdict().word() : "cannotTell");
         if (finding.estimate().isPresent()) {
             Estimate q = finding.estimate().get();
             number("probability", finding.verdict().probability());
@@ -488,6 +532,11 @@ final class ResultsJson {
             json.writeEndObject();
         }
         claim(claims, finding);
+        for (Complaint complaint : complaints) {
+            if (finding.question() == Question.COMPLAINT && finding.subject().equals(complaint.subject())) {
+                complaint(complaint);
+            }
+        }
         if (finding.standsUpTo().isPresent()) {
             length("standsUpTo", finding.standsUpTo().getAsDouble());
         } else {
@@ -521,6 +570,72 @@ final class ResultsJson {
         }
     }
 
+    /** What may be behind a complaint, the likeliest first, and what to look at next. */
+    private void complaint(Complaint complaint) throws IOException {
+        json.writeArrayFieldStart("causes");
+        for (Complaint.Cause cause : complaint.causes()) {
+            json.writeStartObject();
+            json.writeStringField("cause", cause.kind().word());
+            json.writeStringField("name", cause.name());
+            number("prior", cause.prior());
+            number("probability", cause.probability());
+            json.writeArrayFieldStart("effects");
+            for (int k = 0; k < cause.effects().size(); k++) {
+                json.writeStartObject();
+                condition(complaint.compared().get(k).cell());
+                length("effect", cause.effects().get(k));
+                json.writeEndObject();
+            }
+            json.writeEndArray();
+            if (cause.size().isPresent()) {
+                Complaint.Size size = cause.size().get();
+                json.writeObjectFieldStart("size");
+                orNull("value", known(size.value()), 1);
+                orNull("standardUncertainty", known(size.standardUncertainty()), 1);
+                json.writeStringField("unit", size.unit());
+                json.writeStringField("words", size.words());
+                json.writeEndObject();
+            } else {
+                json.writeNullField("size");
+            }
+            strings("for", cause.speaksFor());
+            strings("against", cause.against());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        if (complaint.checks().isEmpty()) {
+            json.writeNullField("nextCheck");
+        } else {
+            json.writeFieldName("nextCheck");
+            check(complaint.checks().get(0));
+        }
+        json.writeArrayFieldStart("otherChecks");
+        for (Complaint.Check check : complaint.checks().stream().skip(1).toList()) {
+            check(check);
+        }
+        json.writeEndArray();
+    }
+
+    private static OptionalDouble known(double value) {
+        return Double.isNaN(value) ? OptionalDouble.empty() : OptionalDouble.of(value);
+    }
+
+    private void check(Complaint.Check check) throws IOException {
+        json.writeStartObject();
+        json.writeStringField("check", check.name());
+        json.writeStringField("how", check.how());
+        number("expectedInformationBits", check.bits());
+        json.writeEndObject();
+    }
+
+    private void strings(String name, List<String> values) throws IOException {
+        json.writeArrayFieldStart(name);
+        for (String value : values) {
+            json.writeString(value);
+        }
+        json.writeEndArray();
+    }
+
     private void robustness(Optional<Robustness> found) throws IOException {
         if (found.isEmpty()) {
             json.writeNullField("robustness");
@@ -542,7 +657,7 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void condition(Cell cell) throws IOException {
+    void condition(Cell cell) throws IOException {
         json.writeStringField("turn", cell.turn().word());
         json.writeStringField("drive", cell.drive().word());
         if (cell.brakes() == Brakes.USED) {
@@ -550,7 +665,7 @@ final class ResultsJson {
         }
     }
 
-    private void interval(String name, Estimate estimate) throws IOException {
+    void interval(String name, Estimate estimate) throws IOException {
         json.writeObjectFieldStart(name);
         length("estimate", estimate.value());
         length("low", estimate.low());
@@ -558,11 +673,11 @@ final class ResultsJson {
         json.writeEndObject();
     }
 
-    private void length(String name, double metres) throws IOException {
+    void length(String name, double metres) throws IOException {
         number(name, 1000 * metres);
     }
 
-    private void number(String name, double value) throws IOException {
+    void number(String name, double value) throws IOException {
         json.writeFieldName(name);
         json.writeNumber(decimal(value));
     }

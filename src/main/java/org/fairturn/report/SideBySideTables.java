@@ -3,28 +3,25 @@ package org.fairturn.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
-import org.fairturn.finding.Analysis;
-import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.SideBySide;
 import org.fairturn.finding.Wording;
 import org.fairturn.trial.Conditions;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Figures;
+import org.fairturn.units.Speed;
 
 /** The tables that hold machines against each other. */
 final class SideBySideTables {
     private static final String NONE = "–";
     private static final double FOOT = 0.3048;
 
-    private final Analysis analysis;
     private final SideBySide sideBySide;
     private final Conditions conditions;
     private final Wording wording;
 
-    SideBySideTables(Analysis analysis, SideBySide sideBySide) {
-        this.analysis = analysis;
+    SideBySideTables(Conditions conditions, SideBySide sideBySide) {
         this.sideBySide = sideBySide;
-        this.conditions = analysis.trial().conditions();
+        this.conditions = conditions;
         this.wording = new Wording(conditions.lengthUnit());
     }
 
@@ -121,21 +118,45 @@ final class SideBySideTables {
                         .toList());
     }
 
-    /** Trimming time is left out: it hangs on tool and hand, of which a trial knows nothing. */
     private Table areas() {
+        Speed speed = conditions.mowingSpeed().orElse(Conditions.ASSUMED_MOWING_SPEED);
+        String shown = conditions.lengthUnit().isInch()
+                ? speed.asMilesPerHour() + " (" + speed.asKilometresPerHour() + ")"
+                : speed.asKilometresPerHour() + " (" + speed.asMilesPerHour() + ")";
         return new Table(
-                "Grass each full circle leaves standing, π/4·D²",
-                List.of("Machine, turn, drive", "Area", level() + " interval"),
-                analysis.cells().stream().map(this::area).toList());
+                "Grass each full circle leaves standing, π/4·D², and the time to go back and mow it at " + shown
+                        + (conditions.mowingSpeed().isPresent() ? "" : ", which is assumed")
+                        + ": the area over cutting width times speed, without the way there and without turning",
+                List.of(
+                        "Machine, turn, drive",
+                        "Area",
+                        level() + " interval",
+                        "Cutting width",
+                        "Mowing, each turn",
+                        "Mowing, 100 turns"),
+                sideBySide.uncut().stream().map(this::uncut).toList());
     }
 
-    private List<String> area(CellEstimate cell) {
-        Estimate d = cell.diameter();
-        return List.of(cell.cell().toString(), area(d.value()), area(Math.max(0, d.low())) + " to " + area(d.high()));
+    private List<String> uncut(SideBySide.Uncut uncut) {
+        SideBySide.Area area = uncut.area();
+        return List.of(
+                uncut.cell().toString(),
+                area(area.value()),
+                area(area.low()) + " to " + area(area.high()),
+                uncut.mowing().map(m -> wording.amount(m.width())).orElse("the blades are not known"),
+                uncut.mowing().map(m -> time(m.seconds())).orElse(NONE),
+                uncut.mowing().map(m -> time(100 * m.seconds())).orElse(NONE));
     }
 
-    private String area(double diameter) {
-        double square = Math.PI / 4 * diameter * diameter;
+    /** Such as {@code 1.4 s} or {@code 2 min 20 s}. */
+    static String time(double seconds) {
+        long whole = Math.round(seconds);
+        return whole < 60
+                ? Figures.fixed(seconds, 1) + " s"
+                : whole / 60 + " min" + (whole % 60 == 0 ? "" : " " + whole % 60 + " s");
+    }
+
+    private String area(double square) {
         String metric = Figures.fixed(square, 2) + " m²";
         String feet = Figures.fixed(square / (FOOT * FOOT), 1) + " sq ft";
         return conditions.lengthUnit().isInch() ? feet + " (" + metric + ")" : metric + " (" + feet + ")";

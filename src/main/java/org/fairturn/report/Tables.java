@@ -99,7 +99,8 @@ final class Tables {
         analysis.asymmetries().forEach(a -> tables.add(parts(a)));
         tables.add(stopEffects());
         tables.add(claimReadings());
-        analysis.sideBySide().ifPresent(s -> tables.addAll(new SideBySideTables(analysis, s).all()));
+        tables.addAll(new ComplaintTables(analysis).all());
+        analysis.sideBySide().ifPresent(s -> tables.addAll(new SideBySideTables(conditions, s).all()));
         analysis.testers().ifPresent(t -> tables.add(testers(t)));
         tables.add(repeatability());
         return tables;
@@ -208,15 +209,17 @@ final class Tables {
                     .map(touches -> touches ? "yes" : "NO: mend this first")
                     .orElse("not looked at");
             if (effect.found().isEmpty() && effect.set().isEmpty()) {
-                rows.add(List.of(name, "cannot be said", contact, NONE, NONE, NONE, "missing: " + effect.missing()));
+                rows.add(List.of(
+                        name, "cannot be said", contact, NONE, NONE, NONE, "missing: " + effect.missing(), NONE));
             }
             effect.found()
                     .ifPresent(c -> rows.add(stopEffect(
                             name,
                             effect.stop().set().isPresent() ? "as found, before the trial" : "as found, driven so",
                             contact,
-                            c)));
-            effect.set().ifPresent(c -> rows.add(stopEffect(name, "as set, driven so", contact, c)));
+                            c,
+                            about(effect))));
+            effect.set().ifPresent(c -> rows.add(stopEffect(name, "as set, driven so", contact, c, about(effect))));
         }
         return new Table(
                 "What each steering stop makes of its turn by standing off its specification",
@@ -227,11 +230,20 @@ final class Tables {
                         "Protrudes more by",
                         "Lock angle",
                         "Turn radius",
-                        "Uncut diameter"),
+                        "Uncut diameter",
+                        "About the lock angle"),
                 rows);
     }
 
-    private List<String> stopEffect(String name, String state, String contact, StopEffect.Change change) {
+    private static String about(StopEffect effect) {
+        return effect.fromCircles()
+                .map(lock -> "shown by the circles in " + lock.drive().word() + ", "
+                        + Figures.fixed(Math.toDegrees(lock.angle().value()), 1) + "° ± "
+                        + Figures.fixed(Math.toDegrees(lock.angle().standardUncertainty()), 1) + "°")
+                .orElse("as designed");
+    }
+
+    private List<String> stopEffect(String name, String state, String contact, StopEffect.Change change, String about) {
         return List.of(
                 name,
                 state,
@@ -240,7 +252,8 @@ final class Tables {
                 Figures.fixed(Math.toDegrees(change.lock().value()), 2).replace('-', '−') + "° ± "
                         + Figures.fixed(Math.toDegrees(change.lock().standardUncertainty()), 2) + "°",
                 plusMinus(change.radius()),
-                change.diameter().map(this::plusMinus).orElse("the blades are not known"));
+                change.diameter().map(this::plusMinus).orElse("the blades are not known"),
+                about);
     }
 
     private String plusMinus(StopEffect.Amount amount) {

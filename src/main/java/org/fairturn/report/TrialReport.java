@@ -77,7 +77,7 @@ public final class TrialReport {
         if (further > 0) {
             sentences.add("The report holds " + further
                     + " further answers: less likely readings of claims, single turns of machines"
-                    + " that are compared on the whole.");
+                    + " that are compared or complained of on the whole.");
         }
         return List.copyOf(sentences);
     }
@@ -127,6 +127,12 @@ public final class TrialReport {
         String json = resultsJson();
         String csv = resultsCsv();
         String html = html(figures);
+        return write(folder, "report.html", html, figures, json, csv);
+    }
+
+    /** Writes a page with its drawings and results into a folder; the page comes last. */
+    static Path write(Path folder, String name, String html, List<Figure> figures, String json, String csv)
+            throws IOException {
         Path charts = Files.createDirectories(folder).resolve("charts");
         Files.createDirectories(charts);
         for (Figure figure : figures) {
@@ -139,9 +145,9 @@ public final class TrialReport {
         }
         write(folder.resolve("results.json"), json);
         write(folder.resolve("results.csv"), csv);
-        Path report = folder.resolve("report.html");
-        write(report, html);
-        return report;
+        Path page = folder.resolve(name);
+        write(page, html);
+        return page;
     }
 
     private static void write(Path file, String text) throws IOException {

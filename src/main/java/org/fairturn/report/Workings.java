@@ -2,6 +2,7 @@ package org.fairturn.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.fairturn.finding.Analysis;
@@ -9,6 +10,7 @@ import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.CircleResult;
 import org.fairturn.finding.ClaimCheck;
+import org.fairturn.finding.Complaint;
 import org.fairturn.finding.Contribution;
 import org.fairturn.finding.DeckModel;
 import org.fairturn.finding.Finding;
@@ -49,6 +51,7 @@ final class Workings {
         analysis.claims().stream()
                 .filter(c -> c.readings().stream().anyMatch(r -> r.comparison().isPresent()))
                 .forEach(c -> workings.add(claim(analysis, c)));
+        analysis.complaints().forEach(c -> workings.add(complaint(c)));
         analysis.sideBySide()
                 .ifPresent(s ->
                         s.compared().forEach(c -> c.apart().ifPresent(a -> workings.add(sideBySide(analysis, c, a)))));
@@ -229,7 +232,17 @@ final class Workings {
                                 + (stop.side() == stop.limits()
                                         ? " R = L·cot δ + t/2"
                                         : " R = L·cot δ − t/2, the wheel being on the outside,")
-                                + " about the designed lock angle this changes the turn radius by dR.",
+                                + effect.fromCircles()
+                                        .map(lock -> " about the lock angle the circles in "
+                                                + lock.drive().word() + " show, inner wheel "
+                                                + fixed(
+                                                        Math.toDegrees(
+                                                                lock.angle().value()),
+                                                        2) + "° at R = "
+                                                + mm(lock.radius())
+                                                + " mm by δ = arccot((R − t/2)/L) with the stop as driven,")
+                                        .orElse(" about the designed lock angle")
+                                + " this changes the turn radius by dR.",
                         "Δb = " + signed(change.deviation()) + " mm, a = "
                                 + mm(stop.arm().orElseThrow().metres()) + " mm: Δδ = "
                                 + fixed(-Math.toDegrees(change.lock().value()), 3)
@@ -240,7 +253,7 @@ final class Workings {
             }
         }
         steps.add(new Working.Step(
-                "What the stops as driven make of the two circles: the designed radii with dR added to each, right less left, less"
+                "What the stops as driven make of the two circles, by ideal steering in either drive: the radii at specification with dR added to each, right less left, less"
                         + " the same without.",
                 mm(part.estimate()) + " mm, u = " + mm(part.standardUncertainty()) + " mm"));
         return steps;
@@ -288,6 +301,40 @@ final class Workings {
                                 .collect(Collectors.joining("; "))
                         + "; none of these: " + fixed(check.noneOfThese(), 4)));
         return new Working("Claim " + claim.id() + " against this trial", steps);
+    }
+
+    private static Working complaint(Complaint complaint) {
+        List<Working.Step> steps = new ArrayList<>();
+        steps.add(new Working.Step(
+                "Measured less reference, with the uncertainty of both.",
+                complaint.compared().stream()
+                        .map(c -> Drawings.name(c.cell()) + ": "
+                                + mm(c.reference() + c.excess().value())
+                                + " − " + mm(c.reference()) + " = "
+                                + mm(c.excess().value()) + " mm, u = "
+                                + mm(c.excess().standardUncertainty()) + " mm")
+                        .collect(Collectors.joining("; "))));
+        steps.add(new Working.Step(
+                "How well each cause explains these together, averaged over its size and over what the repeatability may be:"
+                        + " probability afterwards over probability beforehand, nothing wrong counting as 1.",
+                complaint.causes().stream()
+                        .map(c -> c.name() + ": " + likelihood(c, complaint))
+                        .collect(Collectors.joining("; "))));
+        steps.add(new Working.Step(
+                "Times the probability of each before the trial, scaled to sum to 1.",
+                complaint.causes().stream()
+                        .map(c -> c.name() + ": " + fixed(c.prior(), 3) + " × " + likelihood(c, complaint) + " → "
+                                + ComplaintTables.probability(c.probability()))
+                        .collect(Collectors.joining("; "))));
+        return new Working(complaint.machine() + " held against " + complaint.source(), steps);
+    }
+
+    private static String likelihood(Complaint.Cause cause, Complaint complaint) {
+        double sound = complaint.causes().stream()
+                .filter(c -> c.kind() == Complaint.Kind.NOTHING)
+                .mapToDouble(c -> c.probability() / c.prior())
+                .sum();
+        return String.format(Locale.ROOT, "%.3g", cause.probability() / cause.prior() / sound);
     }
 
     /** From the stated figure to the uncut diameter; nothing where it is one. */

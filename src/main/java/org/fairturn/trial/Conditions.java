@@ -4,6 +4,7 @@ import java.time.LocalDate;
 import java.util.Optional;
 import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
+import org.fairturn.units.Speed;
 
 /**
  * Where, when and how a trial was held, and what its analysis is asked to assume.
@@ -18,6 +19,7 @@ import org.fairturn.units.LengthUnit;
  * @param confidence probability a verdict must reach, in (0.5, 1)
  * @param assumedCircleRepeatability scale of the prior for the circle-to-circle standard deviation, above 0
  * @param assumedReadingRepeatability scale of the prior for the reading-to-reading standard deviation, above 0
+ * @param mowingSpeed how fast the grass is usually mowed, where stated; no result but mowing times hangs on it
  */
 public record Conditions(
         String title,
@@ -35,11 +37,14 @@ public record Conditions(
         double confidence,
         Length assumedCircleRepeatability,
         Length assumedReadingRepeatability,
+        Optional<Speed> mowingSpeed,
         String notes) {
     public static final Length DEFAULT_PRACTICAL_MARGIN = Length.mm(50);
     public static final double DEFAULT_CONFIDENCE = 0.95;
     public static final Length DEFAULT_CIRCLE_REPEATABILITY = Length.mm(50);
     public static final Length DEFAULT_READING_REPEATABILITY = Length.mm(20);
+    /** Mowing speed where none is stated. Common practice, no source. */
+    public static final Speed ASSUMED_MOWING_SPEED = Speed.kilometresPerHour(5);
 
     public Conditions {
         if (!(confidence > 0.5 && confidence < 1)) {
@@ -65,6 +70,7 @@ public record Conditions(
                 confidence,
                 new Length(factor * assumedCircleRepeatability.metres()),
                 new Length(factor * assumedReadingRepeatability.metres()),
+                mowingSpeed,
                 notes);
     }
 }

@@ -12,6 +12,7 @@ import org.fairturn.units.Angle;
  * @param leftLock designed lock angle of the inner wheel in a left turn, in (0°, 90°)
  * @param rightLock the same for a right turn
  * @param deckOffset distance of the cutting pattern's centre from the centreline, + to the left
+ * @param specifiedDeckOffset the deck offset by the manual
  * @param turnCentreShift how far ahead of the rear axle line the turn centre lies
  * @param blades spindles unique
  * @param stops at most one a side and limited turn
@@ -24,12 +25,39 @@ public record Machine(
         Optional<Angle> leftLock,
         Optional<Angle> rightLock,
         Optional<Measured> deckOffset,
+        Optional<Measured> specifiedDeckOffset,
         Optional<Measured> turnCentreShift,
         List<Blade> blades,
         List<SteeringStop> stops) {
     public Machine {
         blades = List.copyOf(blades);
         stops = List.copyOf(stops);
+    }
+
+    /** A machine of whose deck offset the manual says nothing. */
+    public Machine(
+            String id,
+            String label,
+            Optional<Measured> wheelbase,
+            Optional<Measured> frontTrack,
+            Optional<Angle> leftLock,
+            Optional<Angle> rightLock,
+            Optional<Measured> deckOffset,
+            Optional<Measured> turnCentreShift,
+            List<Blade> blades,
+            List<SteeringStop> stops) {
+        this(
+                id,
+                label,
+                wheelbase,
+                frontTrack,
+                leftLock,
+                rightLock,
+                deckOffset,
+                Optional.empty(),
+                turnCentreShift,
+                blades,
+                stops);
     }
 
     public Optional<Angle> lock(Turn turn) {
@@ -39,6 +67,16 @@ public record Machine(
     /** The same machine with its deck elsewhere. */
     public Machine withDeck(Optional<Measured> offset, List<Blade> moved) {
         return new Machine(
-                id, label, wheelbase, frontTrack, leftLock, rightLock, offset, turnCentreShift, moved, stops);
+                id,
+                label,
+                wheelbase,
+                frontTrack,
+                leftLock,
+                rightLock,
+                offset,
+                specifiedDeckOffset,
+                turnCentreShift,
+                moved,
+                stops);
     }
 }

@@ -10,6 +10,7 @@ import org.fairturn.units.Length;
  * @param touchesAxle whether it touches the axle at full lock, where anyone looked
  * @param arm king-pin axis to the point of contact
  * @param limits the turn it limits
+ * @param threadPitch of the stop bolt: how far one full turn of it moves the stop
  */
 public record SteeringStop(
         Turn side,
@@ -18,4 +19,17 @@ public record SteeringStop(
         Optional<Length> set,
         Optional<Boolean> touchesAxle,
         Optional<Length> arm,
-        Turn limits) {}
+        Turn limits,
+        Optional<Length> threadPitch) {
+    /** A stop whose thread is not known. */
+    public SteeringStop(
+            Turn side,
+            Optional<Length> specified,
+            Optional<Length> found,
+            Optional<Length> set,
+            Optional<Boolean> touchesAxle,
+            Optional<Length> arm,
+            Turn limits) {
+        this(side, specified, found, set, touchesAxle, arm, limits, Optional.empty());
+    }
+}

@@ -17,6 +17,10 @@ public enum Turn {
         return word;
     }
 
+    public Turn other() {
+        return this == LEFT ? RIGHT : LEFT;
+    }
+
     /** +1 for left, −1 for right: the side the turn centre lies on, y being to the left. */
     public int sign() {
         return sign;

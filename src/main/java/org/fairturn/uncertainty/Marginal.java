@@ -9,19 +9,23 @@ import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
  * the points, so that quantiles are good to about 0.2 %, the last figure anyone would show of a standard deviation.
  */
 final class Marginal {
-    private static final int PARTS = 40;
     private final double start;
     private final double step;
     /** Integral from 0 up to each fine point. */
     private final double[] sum;
 
-    Marginal(double[] axis, double[] density) {
+    /**
+     * Between the points.
+     *
+     * @param parts into how many parts the step between two points is divided, 1 or more
+     */
+    Marginal(double[] axis, double[] density, int parts) {
         double[] logs = Arrays.stream(density)
                 .map(d -> Math.log(Math.max(d, Double.MIN_NORMAL)))
                 .toArray();
         PolynomialSplineFunction curve = new SplineInterpolator().interpolate(axis, logs);
         double end = axis[axis.length - 1];
-        int n = PARTS * (axis.length - 1);
+        int n = parts * (axis.length - 1);
         start = axis[0];
         step = (end - start) / n;
         sum = new double[n + 1];

@@ -2,21 +2,28 @@ package org.fairturn.uncertainty;
 
 import java.util.Arrays;
 import java.util.List;
-import java.util.Map;
-import java.util.TreeMap;
 import java.util.stream.IntStream;
 
 /**
  * A mixture of normal distributions: what is known of a contrast once the repeatability is averaged over.
  *
  * <p>Probabilities are exact sums; quantiles are solved by Newton's method inside a shrinking bracket until a step is below
- * 1e-10 of the mixture's own spread (at most 200 steps, each of which halves the bracket at worst).
+ * 1e-7 of the mixture's own spread, which leaves about the square of that, or the bracket below 1e-10 (at most 200 steps, each
+ * of which halves the bracket at worst).
  */
 public final class NormalMixture {
     private static final int MAX_STEPS = 200;
     private static final double SETTLED = 1e-10;
+    /** A step of Newton's whose square is negligible. */
+    private static final double LAST_STEP = 1e-7;
     /** How far parts that are drawn together may differ, in ln variance and in standard deviations of the mean. */
     private static final double ALIKE = 0.02;
+
+    private static final double ROUGHLY_ALIKE = 0.2;
+    /** What probabilities may be off where parts are drawn together roughly: the terms at {@link #plus} with 0.2 for 0.02. */
+    public static final double ROUGHLY = 8e-3;
+    /** More parts than this are worth drawing together before a quantile is looked for. */
+    private static final int MANY = 150;
 
     private final double[] weights;
     private final double[] means;
@@ -31,21 +38,30 @@ public final class NormalMixture {
      * @param variances 0 or more
      */
     public NormalMixture(double[] weights, double[] means, double[] variances) {
-        double total = Arrays.stream(weights).sum();
+        int n = weights.length;
+        double total = 0;
+        for (double w : weights) {
+            total += w;
+        }
         if (!(total > 0)) {
             throw new IllegalArgumentException("sum of weights is " + total + "; must be in (0, ∞)");
         }
-        this.weights = Arrays.stream(weights).map(w -> w / total).toArray();
+        this.weights = new double[n];
         this.means = means.clone();
-        this.deviations = Arrays.stream(variances).map(Math::sqrt).toArray();
+        this.deviations = new double[n];
         double first = means[0];
-        this.mean = first
-                + IntStream.range(0, means.length)
-                        .mapToDouble(i -> this.weights[i] * (means[i] - first))
-                        .sum();
-        this.variance = IntStream.range(0, means.length)
-                .mapToDouble(i -> this.weights[i] * (variances[i] + (means[i] - mean) * (means[i] - mean)))
-                .sum();
+        double shift = 0;
+        for (int i = 0; i < n; i++) {
+            this.weights[i] = weights[i] / total;
+            this.deviations[i] = Math.sqrt(variances[i]);
+            shift += this.weights[i] * (means[i] - first);
+        }
+        this.mean = first + shift;
+        double spread = 0;
+        for (int i = 0; i < n; i++) {
+            spread += this.weights[i] * (variances[i] + (means[i] - mean) * (means[i] - mean));
+        }
+        this.variance = spread;
     }
 
     public double mean() {
@@ -93,13 +109,28 @@ public final class NormalMixture {
         if (!(probability > 0 && probability < 1)) {
             throw new IllegalArgumentException("probability is " + probability + "; must be in (0, 1)");
         }
+        return quantile(probability, nearby());
+    }
+
+    /** For many parts the few they draw together to, whose quantiles are a step or two away. */
+    private NormalMixture nearby() {
+        return weights.length > MANY ? condensed(ROUGHLY_ALIKE, false) : this;
+    }
+
+    private double quantile(double probability, NormalMixture nearby) {
         double spread = standardDeviation();
         if (!(spread > 0)) {
             return mean;
         }
+        double start = mean + Quantiles.normal(probability) * spread;
+        return solve(probability, nearby == this ? start : nearby.solve(probability, start));
+    }
+
+    private double solve(double probability, double start) {
+        double spread = standardDeviation();
         double low = Double.NEGATIVE_INFINITY;
         double high = Double.POSITIVE_INFINITY;
-        double x = mean + Quantiles.normal(probability) * spread;
+        double x = start;
         for (int step = 0; step < MAX_STEPS; step++) {
             double excess = probabilityBelow(x) - probability;
             if (excess > 0) {
@@ -109,7 +140,7 @@ public final class NormalMixture {
             }
             double next = x - excess / density(x);
             // asked before the bracket is: x is one of its ends, and a step too small to leave x would count as outside
-            if (excess == 0 || Math.abs(next - x) < SETTLED * spread) {
+            if (excess == 0 || Math.abs(next - x) < LAST_STEP * spread) {
                 return excess == 0 ? x : next;
             }
             if (!(next > low && next < high)) { // Newton's step has left the bracket, or the density vanished
@@ -148,20 +179,66 @@ public final class NormalMixture {
      *     kept, since ∂²Φ/∂m² = 2·∂Φ/∂v"
      */
     public NormalMixture plus(NormalMixture independent) {
-        List<Normal> a = drawnTogether(parts());
-        List<Normal> b = drawnTogether(independent.parts());
-        Bins bins = new Bins();
-        for (Normal p : a) {
-            for (Normal q : b) {
-                bins.add(p.w * q.w, p.m + q.m, p.v + q.v);
+        return plus(independent, ALIKE);
+    }
+
+    /**
+     * The same a hundred times faster, for verdicts only: parts that lie within 20 % of each other are drawn together, so that
+     * its probabilities are up to {@value #ROUGHLY} off.
+     */
+    public NormalMixture plusRoughly(NormalMixture independent) {
+        return plus(independent, ROUGHLY_ALIKE);
+    }
+
+    private NormalMixture plus(NormalMixture independent, double alike) {
+        NormalMixture a = condensed(alike, true);
+        NormalMixture b = independent.condensed(alike, true);
+        if (a.weights.length * b.weights.length == 1) {
+            return new NormalMixture(
+                    new double[] {1}, new double[] {a.mean + b.mean}, new double[] {a.variance + b.variance});
+        }
+        Bins bins = new Bins(alike);
+        for (int i = 0; i < a.weights.length; i++) {
+            double v = a.deviations[i] * a.deviations[i];
+            for (int j = 0; j < b.weights.length; j++) {
+                bins.add(a.weights[i] * b.weights[j], a.means[i] + b.means[j], v + b.deviations[j] * b.deviations[j]);
             }
         }
-        return of(bins.parts());
+        return bins.mixture(false);
+    }
+
+    /** The same moved by a distance, with a further variance in every part. */
+    public NormalMixture moved(double distance, double furtherVariance) {
+        double[] there = new double[means.length];
+        double[] variances = new double[means.length];
+        for (int i = 0; i < means.length; i++) {
+            there[i] = means[i] + distance;
+            variances[i] = deviations[i] * deviations[i] + furtherVariance;
+        }
+        return new NormalMixture(weights, there, variances);
     }
 
     /** The same with parts that are nearly alike drawn together, as in {@link #plus}. */
     public NormalMixture condensed() {
-        return of(drawnTogether(parts()));
+        return condensed(ALIKE, false);
+    }
+
+    /** The same roughly, as in {@link #plusRoughly}. */
+    public NormalMixture condensedRoughly() {
+        return condensed(ROUGHLY_ALIKE, true);
+    }
+
+    private NormalMixture condensed(double alike, boolean sorted) {
+        if (weights.length == 1) {
+            return this;
+        }
+        Bins bins = new Bins(alike);
+        for (int i = 0; i < weights.length; i++) {
+            if (weights[i] > 0) {
+                bins.add(weights[i], means[i], deviations[i] * deviations[i]);
+            }
+        }
+        return bins.mixture(sorted);
     }
 
     /** One part: weight, mean, variance. */
@@ -174,73 +251,6 @@ public final class NormalMixture {
                 .toList();
     }
 
-    private static List<Normal> drawnTogether(List<Normal> parts) {
-        Bins bins = new Bins();
-        parts.forEach(p -> bins.add(p.w, p.m, p.v));
-        return bins.parts();
-    }
-
-    private static NormalMixture of(List<Normal> parts) {
-        return new NormalMixture(
-                parts.stream().mapToDouble(Normal::w).toArray(),
-                parts.stream().mapToDouble(Normal::m).toArray(),
-                parts.stream().mapToDouble(Normal::v).toArray());
-    }
-
-    /** Parts sorted by variance and mean. */
-    private static final class Bins {
-        private final Map<Integer, Map<Long, Together>> byVariance = new TreeMap<>();
-        private double origin = Double.NaN;
-
-        void add(double w, double m, double v) {
-            if (Double.isNaN(origin)) {
-                origin = m;
-            }
-            int variance = (int) Math.floor(Math.log(v) / ALIKE);
-            // parts without variance are steps, which are alike only where they are the same
-            long mean = v > 0
-                    ? Math.round((m - origin) / (ALIKE * Math.exp(variance * ALIKE / 2)))
-                    : Double.doubleToLongBits(m);
-            byVariance
-                    .computeIfAbsent(variance, k -> new TreeMap<>())
-                    .computeIfAbsent(mean, k -> new Together(m))
-                    .add(w, m, v);
-        }
-
-        List<Normal> parts() {
-            return byVariance.values().stream()
-                    .flatMap(bins -> bins.values().stream())
-                    .map(Together::part)
-                    .toList();
-        }
-    }
-
-    /** What has come together in a bin; means are counted from the first, so that nothing cancels. */
-    private static final class Together {
-        private final double origin;
-        private double weight;
-        private double shift;
-        private double square;
-        private double variance;
-
-        Together(double origin) {
-            this.origin = origin;
-        }
-
-        void add(double w, double m, double v) {
-            double d = m - origin;
-            weight += w;
-            shift += w * d;
-            square += w * d * d;
-            variance += w * v;
-        }
-
-        Normal part() {
-            double d = shift / weight;
-            return new Normal(weight, origin + d, Math.max(0, variance / weight + square / weight - d * d));
-        }
-    }
-
     /** Mean, standard deviation and the interval a normal distribution with these would have. */
     public Estimate roughEstimate(double level) {
         double half = Quantiles.normal((1 + level) / 2) * standardDeviation();
@@ -249,6 +259,8 @@ public final class NormalMixture {
 
     /** Mean, standard deviation and the interval that leaves out equal tails. */
     public Estimate estimate(double level) {
-        return new Estimate(mean, standardDeviation(), quantile((1 - level) / 2), quantile((1 + level) / 2), level);
+        NormalMixture nearby = nearby();
+        return new Estimate(
+                mean, standardDeviation(), quantile((1 - level) / 2, nearby), quantile((1 + level) / 2, nearby), level);
     }
 }

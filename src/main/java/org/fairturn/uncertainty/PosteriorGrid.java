@@ -1,10 +1,8 @@
 package org.fairturn.uncertainty;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.IntStream;
 
 /**
  * Restricted likelihood × priors on a grid over ln σ_b and ln σ_w.
@@ -22,6 +20,11 @@ final class PosteriorGrid {
     private static final int LAST_STEPS = 240;
     private static final double SETTLED = 1e-5;
     private static final double CARRIES_NOTHING = 1e-11;
+    private static final double CARRIES_NOTHING_NEAR = 1e-9;
+    /** Into how many parts a marginal divides a step, in full and near. */
+    private static final int PARTS = 40;
+
+    private static final int PARTS_NEAR = 4;
     private static final double DIED_AWAY = 1e-6;
 
     private final RestrictedLikelihood likelihood;
@@ -29,6 +32,8 @@ final class PosteriorGrid {
     private final HalfT readingPrior;
     private final Table table;
     private final boolean settled;
+    private final double carriesNothing;
+    private final int parts;
 
     /**
      * One grid point.
@@ -37,16 +42,6 @@ final class PosteriorGrid {
      * @param at the cells there
      */
     record Node(double weight, double sigmaB, double sigmaW, RestrictedLikelihood.At at) {}
-
-    /**
-     * The integral.
-     *
-     * @param nodes the points that carry more than 1e-11 of the posterior
-     * @param settled whether it stopped changing before the steps ran out
-     * @param logIntegral ln ∫ L × priors, up to a constant that depends on the priors and on how many circles and readings
-     *     there are
-     */
-    record Result(List<Node> nodes, Marginal circle, Marginal reading, boolean settled, double logIntegral) {}
 
     /** A box in (ln σ_b, ln σ_w). */
     private record Box(double lowB, double highB, double lowW, double highW) {
@@ -79,6 +74,8 @@ final class PosteriorGrid {
         }
         table = finest;
         settled = done;
+        carriesNothing = CARRIES_NOTHING;
+        parts = PARTS;
     }
 
     /**
@@ -96,25 +93,34 @@ final class PosteriorGrid {
         this.readingPrior = readingPrior;
         this.table = new Table(near.table.box, near.table.stepsB * 2 / 3, near.table.stepsW * 2 / 3);
         this.settled = near.settled;
+        this.carriesNothing = CARRIES_NOTHING_NEAR;
+        this.parts = PARTS_NEAR;
     }
 
     private static int finer(int steps) {
         return steps * 3 / 2;
     }
 
-    Result result() {
-        return table.result(settled);
+    boolean settled() {
+        return settled;
     }
 
-    private double logDensity(double lnB, double lnW) {
-        double sigmaB = Math.exp(lnB);
-        double sigmaW = Math.exp(lnW);
-        // + lnB + lnW: the density is over the logs
-        return likelihood.logLikelihood(sigmaB, sigmaW)
-                + circlePrior.logDensity(sigmaB)
-                + readingPrior.logDensity(sigmaW)
-                + lnB
-                + lnW;
+    /** ln ∫ L × priors, up to a constant that depends on the priors and on how many circles and readings there are. */
+    double logIntegral() {
+        return table.logIntegral + likelihood.logConstant();
+    }
+
+    /** The points that carry more than nearly nothing of the posterior. */
+    List<Node> nodes() {
+        return table.nodes(carriesNothing);
+    }
+
+    Marginal circle() {
+        return new Marginal(axis(table.box.lowB(), table.box.highB(), table.stepsB), table.alongB(), parts);
+    }
+
+    Marginal reading() {
+        return new Marginal(axis(table.box.lowW(), table.box.highW(), table.stepsW), table.alongW(), parts);
     }
 
     /** Narrows a generous box down to the points that matter. */
@@ -237,55 +243,84 @@ final class PosteriorGrid {
             return density[i][j] * (i == 0 ? tailB : 1) * (j == 0 ? tailW : 1);
         }
 
-        Result result(boolean settled) {
-            double[] axisB = axis(box.lowB(), box.highB(), stepsB);
-            double[] axisW = axis(box.lowW(), box.highW(), stepsW);
-            double[] marginalB = new double[stepsB + 1];
-            double[] marginalW = new double[stepsW + 1];
-            List<Node> nodes = new ArrayList<>();
+        double[] alongB() {
+            double[] marginal = new double[stepsB + 1];
             for (int i = 0; i <= stepsB; i++) {
                 for (int j = 0; j <= stepsW; j++) {
-                    marginalB[i] += density[i][j] * (j == 0 ? tailW : 1);
-                    marginalW[j] += density[i][j] * (i == 0 ? tailB : 1);
+                    marginal[i] += density[i][j] * (j == 0 ? tailW : 1);
+                }
+            }
+            return marginal;
+        }
+
+        double[] alongW() {
+            double[] marginal = new double[stepsW + 1];
+            for (int i = 0; i <= stepsB; i++) {
+                for (int j = 0; j <= stepsW; j++) {
+                    marginal[j] += density[i][j] * (i == 0 ? tailB : 1);
+                }
+            }
+            return marginal;
+        }
+
+        List<Node> nodes(double least) {
+            double[] axisB = axis(box.lowB(), box.highB(), stepsB);
+            double[] axisW = axis(box.lowW(), box.highW(), stepsW);
+            List<Node> nodes = new ArrayList<>();
+            for (int i = 0; i <= stepsB; i++) {
+                double sigmaB = Math.exp(axisB[i]);
+                for (int j = 0; j <= stepsW; j++) {
                     double share = weight(i, j) / total;
-                    if (share > CARRIES_NOTHING) {
-                        double sigmaB = Math.exp(axisB[i]);
+                    if (share > least) {
                         double sigmaW = Math.exp(axisW[j]);
                         nodes.add(new Node(share, sigmaB, sigmaW, likelihood.at(sigmaB, sigmaW)));
                     }
                 }
             }
-            return new Result(
-                    List.copyOf(nodes),
-                    new Marginal(axisB, marginalB),
-                    new Marginal(axisW, marginalW),
-                    settled,
-                    logIntegral + likelihood.logConstant());
+            return nodes;
         }
     }
 
     private double[][] logDensities(Box box, int stepsB, int stepsW) {
         double[] axisB = axis(box.lowB(), box.highB(), stepsB);
         double[] axisW = axis(box.lowW(), box.highW(), stepsW);
+        double[] readingVariance = new double[stepsW + 1];
+        double[] alongW = new double[stepsW + 1];
+        for (int j = 0; j <= stepsW; j++) {
+            double sigmaW = Math.exp(axisW[j]);
+            readingVariance[j] = likelihood.readingVariance(sigmaW);
+            // + ln σ on either axis: the density is over the logs
+            alongW[j] = likelihood.logWithinCircles(readingVariance[j]) + readingPrior.logDensity(sigmaW) + axisW[j];
+        }
+        double[] precisions = likelihood.precisions();
         double[][] f = new double[stepsB + 1][stepsW + 1];
         for (int i = 0; i <= stepsB; i++) {
+            double sigmaB = Math.exp(axisB[i]);
+            double alongB = circlePrior.logDensity(sigmaB) + axisB[i];
             for (int j = 0; j <= stepsW; j++) {
-                f[i][j] = logDensity(axisB[i], axisW[j]);
+                f[i][j] = alongB
+                        + alongW[j]
+                        + likelihood.logBetweenCircles(sigmaB * sigmaB, readingVariance[j], precisions);
             }
         }
         return f;
     }
 
     private static double[] axis(double low, double high, int steps) {
-        return IntStream.rangeClosed(0, steps)
-                .mapToDouble(i -> low + (high - low) * i / steps)
-                .toArray();
+        double[] axis = new double[steps + 1];
+        for (int i = 0; i <= steps; i++) {
+            axis[i] = low + (high - low) * i / steps;
+        }
+        return axis;
     }
 
     private static double peak(double[][] f) {
-        return Arrays.stream(f)
-                .mapToDouble(row -> Arrays.stream(row).max().orElseThrow())
-                .max()
-                .orElseThrow();
+        double peak = Double.NEGATIVE_INFINITY;
+        for (double[] row : f) {
+            for (double x : row) {
+                peak = Math.max(peak, x);
+            }
+        }
+        return peak;
     }
 }

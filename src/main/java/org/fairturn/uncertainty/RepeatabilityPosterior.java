@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.DoubleStream;
 import java.util.stream.Stream;
@@ -19,20 +21,42 @@ public final class RepeatabilityPosterior {
     private final RestrictedLikelihood likelihood;
     private final HalfT circlePrior;
     private final HalfT readingPrior;
-    private final PosteriorGrid points;
-    private final PosteriorGrid.Result grid;
-    private final double typicalCircle;
-    private final double typicalReading;
+    private final PosteriorGrid grid;
+    /** What an integral alone does not need is worked out when first asked for. */
+    private List<PosteriorGrid.Node> nodes;
+
+    private double typicalCircle = Double.NaN;
+    private double typicalReading = Double.NaN;
 
     private RepeatabilityPosterior(
-            RestrictedLikelihood likelihood, HalfT circlePrior, HalfT readingPrior, PosteriorGrid points) {
+            RestrictedLikelihood likelihood, HalfT circlePrior, HalfT readingPrior, PosteriorGrid grid) {
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
-        this.points = points;
-        this.grid = points.result();
-        this.typicalCircle = grid.circle().quantile(0.5);
-        this.typicalReading = grid.reading().quantile(0.5);
+        this.grid = grid;
+    }
+
+    private List<PosteriorGrid.Node> nodes() {
+        List<PosteriorGrid.Node> known = nodes;
+        if (known == null) {
+            known = List.copyOf(grid.nodes());
+            nodes = known;
+        }
+        return known;
+    }
+
+    private double typicalCircle() {
+        if (Double.isNaN(typicalCircle)) {
+            typicalCircle = grid.circle().quantile(0.5);
+        }
+        return typicalCircle;
+    }
+
+    private double typicalReading() {
+        if (Double.isNaN(typicalReading)) {
+            typicalReading = grid.reading().quantile(0.5);
+        }
+        return typicalReading;
     }
 
     /**
@@ -61,7 +85,7 @@ public final class RepeatabilityPosterior {
     public RepeatabilityPosterior near(
             CircleData data, HalfT otherCirclePrior, HalfT otherReadingPrior, double resolution) {
         RestrictedLikelihood other = new RestrictedLikelihood(data, resolution);
-        return points.near(other, otherCirclePrior, otherReadingPrior)
+        return grid.near(other, otherCirclePrior, otherReadingPrior)
                 .map(near -> new RepeatabilityPosterior(other, otherCirclePrior, otherReadingPrior, near))
                 .orElseGet(() -> of(data, otherCirclePrior, otherReadingPrior, resolution));
     }
@@ -99,12 +123,12 @@ public final class RepeatabilityPosterior {
      *     such circles, in [0, ∞)
      */
     public NormalMixture contrast(double[] c, double offset, double extraVariance, double newCircle) {
-        int n = grid.nodes().size();
+        int n = nodes().size();
         double[] weights = new double[n];
         double[] means = new double[n];
         double[] variances = new double[n];
         for (int i = 0; i < n; i++) {
-            PosteriorGrid.Node node = grid.nodes().get(i);
+            PosteriorGrid.Node node = nodes().get(i);
             weights[i] = node.weight();
             means[i] = offset + node.at().mean(c);
             variances[i] = extraVariance + node.at().variance(c) + newCircle * newCircle(node);
@@ -118,9 +142,11 @@ public final class RepeatabilityPosterior {
 
     /** Variance (m²) of one new circle with one reading across, averaged over what the repeatability may be. */
     public double newCircleVariance() {
-        return grid.nodes().stream()
-                .mapToDouble(node -> node.weight() * newCircle(node))
-                .sum();
+        double sum = 0;
+        for (PosteriorGrid.Node node : nodes()) {
+            sum += node.weight() * newCircle(node);
+        }
+        return sum;
     }
 
     /**
@@ -150,7 +176,7 @@ public final class RepeatabilityPosterior {
 
     private NormalMixture mixture(
             ToDoubleFunction<PosteriorGrid.Node> mean, ToDoubleFunction<PosteriorGrid.Node> variance) {
-        List<PosteriorGrid.Node> nodes = grid.nodes();
+        List<PosteriorGrid.Node> nodes = nodes();
         return new NormalMixture(
                 nodes.stream().mapToDouble(PosteriorGrid.Node::weight).toArray(),
                 nodes.stream().mapToDouble(mean).toArray(),
@@ -167,9 +193,9 @@ public final class RepeatabilityPosterior {
 
     /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
     public NormalMixture contrastIf(double sigmaB, double[] c, double offset, double extraVariance, double newCircle) {
-        RestrictedLikelihood.At at = likelihood.at(sigmaB, typicalReading);
+        RestrictedLikelihood.At at = likelihood.at(sigmaB, typicalReading());
         return new NormalMixture(new double[] {1}, new double[] {offset + at.mean(c)}, new double[] {
-            extraVariance + at.variance(c) + newCircle * likelihood.circleVariance(sigmaB, typicalReading, 1)
+            extraVariance + at.variance(c) + newCircle * likelihood.circleVariance(sigmaB, typicalReading(), 1)
         });
     }
 
@@ -189,7 +215,8 @@ public final class RepeatabilityPosterior {
 
     private DoubleStream typicalPrecisions(List<CircleSummary> cell) {
         return cell.stream()
-                .mapToDouble(circle -> 1 / likelihood.circleVariance(typicalCircle, typicalReading, circle.weight()));
+                .mapToDouble(
+                        circle -> 1 / likelihood.circleVariance(typicalCircle(), typicalReading(), circle.weight()));
     }
 
     /**
@@ -208,7 +235,7 @@ public final class RepeatabilityPosterior {
         double meanV = 0;
         double meanSlope = 0;
         double meanProduct = 0;
-        for (PosteriorGrid.Node node : grid.nodes()) {
+        for (PosteriorGrid.Node node : nodes()) {
             double v = node.at().variance(c) + newCircle * newCircle(node);
             double slope = circlePrior.slopeWithScale(node.sigmaB()) + readingPrior.slopeWithScale(node.sigmaW());
             meanV += node.weight() * v;
@@ -226,7 +253,7 @@ public final class RepeatabilityPosterior {
      * @return from the least to the largest variance of a new circle; their weights sum to about 1
      */
     public List<Level> levels(int levels, double newCircleWeight) {
-        List<PosteriorGrid.Node> sorted = new ArrayList<>(grid.nodes());
+        List<PosteriorGrid.Node> sorted = new ArrayList<>(nodes());
         sorted.sort((p, q) -> Double.compare(
                 likelihood.circleVariance(p.sigmaB(), p.sigmaW(), newCircleWeight),
                 likelihood.circleVariance(q.sigmaB(), q.sigmaW(), newCircleWeight)));
@@ -257,6 +284,62 @@ public final class RepeatabilityPosterior {
             }
         }
         return List.copyOf(result);
+    }
+
+    /**
+     * The posterior of (σ_b, σ_w) with all that the cells are at each point of it, points of nearly the same new circle drawn
+     * together. Their weights are those of the posterior, which is what the residual contrasts say; what the means say
+     * besides is left to the caller.
+     *
+     * @param width of what is drawn together, in ln of a new circle's variance: a probability density averaged over it is off
+     *     by about width²/24 of itself
+     * @return from the least to the largest variance of a new circle; weights sum to 1 within 1e-6
+     */
+    public List<CellsAt> cellsAt(double width) {
+        Map<Integer, List<PosteriorGrid.Node>> bins = new TreeMap<>();
+        for (PosteriorGrid.Node node : grid.nodes()) {
+            bins.computeIfAbsent((int) Math.floor(Math.log(newCircle(node)) / width), k -> new ArrayList<>())
+                    .add(node);
+        }
+        return bins.values().stream().map(this::together).toList();
+    }
+
+    private CellsAt together(List<PosteriorGrid.Node> nodes) {
+        double weight = nodes.stream().mapToDouble(PosteriorGrid.Node::weight).sum();
+        List<Double> means = new ArrayList<>();
+        List<Double> variances = new ArrayList<>();
+        for (int k = 0; k < likelihood.cells(); k++) {
+            double[] c = new double[likelihood.cells()];
+            c[k] = 1;
+            means.add(average(nodes, weight, node -> node.at().mean(c)));
+            variances.add(average(nodes, weight, node -> node.at().variance(c)));
+        }
+        return new CellsAt(weight, means, variances, average(nodes, weight, this::newCircle));
+    }
+
+    private static double average(
+            List<PosteriorGrid.Node> nodes, double weight, ToDoubleFunction<PosteriorGrid.Node> of) {
+        double first = of.applyAsDouble(nodes.get(0));
+        return first
+                + nodes.stream()
+                                .mapToDouble(node -> node.weight() * (of.applyAsDouble(node) - first))
+                                .sum()
+                        / weight;
+    }
+
+    /**
+     * The cells at one level of repeatability.
+     *
+     * @param weight its probability
+     * @param means best estimates D̂ of the cells (m), in the order of the data
+     * @param variances their variances (m²)
+     * @param newCircle variance (m²) of one new circle with one reading across
+     */
+    public record CellsAt(double weight, List<Double> means, List<Double> variances, double newCircle) {
+        public CellsAt {
+            means = List.copyOf(means);
+            variances = List.copyOf(variances);
+        }
     }
 
     /**

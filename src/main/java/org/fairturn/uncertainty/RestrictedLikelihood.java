@@ -33,7 +33,7 @@ final class RestrictedLikelihood {
     private final double[] plainSumOfSquares;
 
     private final List<List<Group>> cells = new ArrayList<>();
-    private final List<List<Group>> mixedCells;
+    private final Group[][] mixedCells;
     private final double origin;
     private final double withinSumOfSquares;
     private final int readingDegreesOfFreedom;
@@ -55,7 +55,10 @@ final class RestrictedLikelihood {
         for (List<CircleSummary> cell : data.cells()) {
             cells.add(group(cell));
         }
-        mixedCells = cells.stream().filter(groups -> groups.size() > 1).toList();
+        mixedCells = cells.stream()
+                .filter(groups -> groups.size() > 1)
+                .map(groups -> groups.toArray(new Group[0]))
+                .toArray(Group[][]::new);
         logCount = new int[weights.length];
         plainSumOfSquares = new double[weights.length];
         for (List<Group> cell : cells) {
@@ -101,26 +104,63 @@ final class RestrictedLikelihood {
 
     /** ln L, up to a constant. */
     double logLikelihood(double sigmaB, double sigmaW) {
-        double readingVariance = sigmaW * sigmaW + resolutionVariance;
-        double minusTwice = readingDegreesOfFreedom == 0
+        double readingVariance = readingVariance(sigmaW);
+        return logWithinCircles(readingVariance)
+                + logBetweenCircles(sigmaB * sigmaB, readingVariance, new double[weights.length]);
+    }
+
+    /** σ_w² with what no reading falls below. */
+    double readingVariance(double sigmaW) {
+        return sigmaW * sigmaW + resolutionVariance;
+    }
+
+    /** The part of ln L in σ_w alone. */
+    double logWithinCircles(double readingVariance) {
+        return readingDegreesOfFreedom == 0
                 ? 0
-                : readingDegreesOfFreedom * Math.log(readingVariance) + withinSumOfSquares / readingVariance;
+                : -(readingDegreesOfFreedom * Math.log(readingVariance) + withinSumOfSquares / readingVariance) / 2;
+    }
+
+    /** A place to work for {@link #logBetweenCircles}, which is asked for thousands of points. */
+    double[] precisions() {
+        return new double[weights.length];
+    }
+
+    /**
+     * The rest of ln L.
+     *
+     * @param precisions from {@link #precisions}; overwritten
+     */
+    double logBetweenCircles(double circleVariance, double readingVariance, double[] precisions) {
+        double minusTwice = 0;
         for (int g = 0; g < weights.length; g++) {
-            double v = sigmaB * sigmaB + readingVariance / weights[g];
+            double v = circleVariance + readingVariance / weights[g];
+            precisions[g] = 1 / v;
             // a cell of one weight has the precision n/v, whose log is −ln v and a constant
-            minusTwice += (logCount[g] == 0 ? 0 : logCount[g] * Math.log(v)) + plainSumOfSquares[g] / v;
+            minusTwice += (logCount[g] == 0 ? 0 : logCount[g] * Math.log(v)) + plainSumOfSquares[g] * precisions[g];
         }
-        for (List<Group> cell : mixedCells) {
-            double precision = precision(cell, sigmaB, sigmaW);
-            double mean = mean(cell, sigmaB, sigmaW, precision);
-            minusTwice += Math.log(precision);
+        double product = 1; // one logarithm for many cells, as long as their product is far from overflowing
+        for (Group[] cell : mixedCells) {
+            double precision = 0;
+            double sum = 0;
             for (Group group : cell) {
-                double residual = group.mean() - mean;
-                minusTwice += (group.sumOfSquares() + group.circles() * residual * residual)
-                        / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+                double p = group.circles * precisions[group.weightIndex];
+                precision += p;
+                sum += p * group.mean;
+            }
+            double mean = sum / precision;
+            for (Group group : cell) {
+                double residual = group.mean - mean;
+                minusTwice +=
+                        (group.sumOfSquares + group.circles * residual * residual) * precisions[group.weightIndex];
+            }
+            product *= precision;
+            if (!(product < 1e200 && product > 1e-200)) {
+                minusTwice += Math.log(product);
+                product = 1;
             }
         }
-        return -minusTwice / 2;
+        return -(minusTwice + Math.log(product)) / 2;
     }
 
     /** What {@link #logLikelihood} leaves out and differs from one way of sorting the same circles into cells to another. */

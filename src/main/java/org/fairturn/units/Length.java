@@ -40,6 +40,10 @@ public record Length(double metres) implements Comparable<Length> {
         return new LengthReader(text, bareUnit).read();
     }
 
+    public Length times(double factor) {
+        return new Length(metres * factor);
+    }
+
     public double in(LengthUnit unit) {
         return metres / unit.metres();
     }

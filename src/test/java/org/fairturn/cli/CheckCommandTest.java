@@ -6,6 +6,11 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import org.fairturn.folder.ShownRow;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -36,6 +41,27 @@ class CheckCommandTest {
                         0,
                         "meadow: nothing to mend; 1 machine, 2 circles, 2 readings, 0 perimeter points, 0 claims.\n",
                         ""));
+    }
+
+    @Test
+    void aFolderThatProgramsEnteredRowsInto_isATrialLikeAnyOther() {
+        TrialEditor editor = TrialEditor.of(above.resolve("meadow"));
+        for (String entry : List.of("e1", "e2")) {
+            editor.append(TrialFile.READINGS, Map.of("circle", "A1", "kind", "across", "value", "1.6 m"), entry);
+        }
+        ShownRow last = editor.rows(TrialFile.READINGS).rows().get(3);
+        editor.remove(TrialFile.READINGS, last.key(), last.seen());
+        assertThat(above.resolve("meadow/removed.csv")).exists();
+        assertThat(check().out())
+                .isEqualTo(
+                        "meadow: nothing to mend; 1 machine, 2 circles, 3 readings, 0 perimeter points, 0 claims.\n");
+        assertThat(Ran.here(
+                                "report",
+                                given.argument(),
+                                "--out",
+                                above.resolve("out").toString())
+                        .code())
+                .isZero();
     }
 
     @Test
@@ -114,7 +140,7 @@ class CheckCommandTest {
                 .isEqualTo(new Ran(
                         1,
                         "gone: found no such folder; accepted: a folder with trial.csv, machines.csv, blades.csv,"
-                                + " stops.csv, circles.csv, readings.csv, points.csv, claims.csv. Check the path.\n",
+                                + " stops.csv, circles.csv, readings.csv, points.csv, claims.csv, references.csv. Check the path.\n",
                         "1 problem to mend in " + gone + ".\n"));
     }
 

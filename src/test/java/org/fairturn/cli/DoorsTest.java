@@ -229,7 +229,7 @@ class DoorsTest {
                     .isEqualTo(new Ran(
                             1,
                             "meadow: found a folder that cannot be opened; accepted: a folder with trial.csv, machines.csv,"
-                                    + " blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv. Ask its"
+                                    + " blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv, references.csv. Ask its"
                                     + " owner for permission to read it.\n",
                             "1 problem to mend in meadow.\n"));
         } finally {

@@ -10,6 +10,8 @@ import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.NormalMixture;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** The decision rule against closed forms, and how far a verdict stands. */
 class JudgementTest {
@@ -54,6 +56,61 @@ class JudgementTest {
                 .isEqualTo("tighter");
         assertThat(word(RULE, normal(-0.05 - guard - 1e-7, u), DecisionRule.Asks.UNSIGNED))
                 .isEqualTo("beyond");
+    }
+
+    /**
+     * One-sided guard bands w = z·u, z = 1.281552, 1.644854, 1.959964 and 2.326348 for 90, 95, 97.5 and 99 % (JCGM 106:2012,
+     * clause 8; from memory, recomputed). Where u is small against the margin, the other side's tail does not count and the
+     * acceptance limit lies at T − w; the rejection limit lies at T + w whatever u is. Tolerance: z to six decimals.
+     */
+    @ParameterizedTest
+    @CsvSource({"0.90, 1.281552", "0.95, 1.644854", "0.975, 1.959964", "0.99, 2.326348"})
+    void limitsOfAcceptance_lieAGuardBandFromTheMargin(double confidence, double z) {
+        DecisionRule rule = new DecisionRule(0.05, confidence);
+        for (double u : new double[] {0.0005, 0.002, 0.008}) {
+            for (int side : new int[] {-1, 1}) {
+                double accepted = side * (0.05 - z * u);
+                assertThat(word(rule, normal(accepted - side * 1e-6 * u, u), DecisionRule.Asks.UNSIGNED))
+                        .isEqualTo("within");
+                assertThat(word(rule, normal(accepted + side * 1e-6 * u, u), DecisionRule.Asks.UNSIGNED))
+                        .isEqualTo("cannotTell");
+                double rejected = side * (0.05 + z * u);
+                assertThat(word(rule, normal(rejected - side * 1e-6 * u, u), DecisionRule.Asks.UNSIGNED))
+                        .isEqualTo("cannotTell");
+                assertThat(word(rule, normal(rejected + side * 1e-6 * u, u), DecisionRule.Asks.UNSIGNED))
+                        .isEqualTo("beyond");
+            }
+        }
+    }
+
+    /**
+     * JCGM 106:2012, speed limit: 100 km/h, u = 2 % of the reading, 99.9 % required; exceeded from v = 100/(1 − 0.02·3.090232) =
+     * 106.5876 km/h on, printed as 107 (from memory, recomputed).
+     */
+    @Test
+    void speedLimit_isExceededFromThePublishedReadingOn() {
+        DecisionRule rule = new DecisionRule(100, 0.999);
+        double last = 5e-5;
+        assertThat(rule.surelyBeyond(106.5876 - last, 0.02 * (106.5876 - last))).isFalse();
+        assertThat(rule.surelyBeyond(106.5876 + last, 0.02 * (106.5876 + last))).isTrue();
+        assertThat(rule.surelyBeyond(107, 0.02 * 107)).isTrue();
+    }
+
+    /**
+     * Guard bands to both sides that meet in the middle leave nothing to accept. The exact limit is m = z·u with z of (1 +
+     * confidence)/2, from a normal table, since at the middle both tails count: 1.644854, 1.959964, 2.241403, 2.575829.
+     */
+    @ParameterizedTest
+    @CsvSource({"0.90, 1.644854", "0.95, 1.959964", "0.975, 2.241403", "0.99, 2.575829"})
+    void guardBandsThatMeet_leaveNothingWithin(double confidence, double z) {
+        DecisionRule rule = new DecisionRule(0.05, confidence);
+        double u = 0.05 / z;
+        for (double mean = -0.1; mean <= 0.1; mean += 0.0025) {
+            assertThat(word(rule, normal(mean, u * (1 + 1e-6)), DecisionRule.Asks.UNSIGNED))
+                    .isNotEqualTo("within");
+        }
+        assertThat(word(rule, normal(0, u * (1 - 1e-6)), DecisionRule.Asks.UNSIGNED))
+                .isEqualTo("within");
     }
 
     /** A guard band wider than the margin: nothing can be found within it, whatever the estimate (JCGM 106:2012, 8.3). */
@@ -190,5 +247,22 @@ class JudgementTest {
         // step-up would pass both, since the larger is below 0.05
         assertThat(Family.holm(List.of(0.03, 0.04), 0.05)).containsExactly(false, false);
         assertThat(Family.holm(List.of(), 0.05)).isEmpty();
+    }
+
+    /**
+     * Holm's adjusted p values (the first from memory, both recomputed): 0.01, 0.04, 0.03, 0.005 become 0.03, 0.06, 0.06, 0.02;
+     * 0.01 to 0.05 in steps of 0.01 become 0.05, 0.08, 0.09, 0.09, 0.09. A p value passes at every level from its adjusted one on.
+     */
+    @Test
+    void holm_passesFromTheAdjustedPValueOn() {
+        passesFrom(List.of(0.01, 0.04, 0.03, 0.005), 0.03, 0.06, 0.06, 0.02);
+        passesFrom(List.of(0.01, 0.02, 0.03, 0.04, 0.05), 0.05, 0.08, 0.09, 0.09, 0.09);
+    }
+
+    private static void passesFrom(List<Double> p, double... adjusted) {
+        for (int i = 0; i < adjusted.length; i++) {
+            assertThat(Family.holm(p, adjusted[i] - 1e-9).get(i)).isFalse();
+            assertThat(Family.holm(p, adjusted[i] + 1e-9).get(i)).isTrue();
+        }
     }
 }

@@ -20,6 +20,7 @@ import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.CircleAnova;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.LengthUnit;
+import org.fairturn.units.Speed;
 import org.junit.jupiter.api.Test;
 
 /** Machines against each other: numbers, whole sentences, the fairness list, and what must not change them. */
@@ -358,6 +359,37 @@ class SideBySideTest {
         assertThat(found.degreesOfFreedom()).isCloseTo(136.8750, within(1e-4 * 136.875));
     }
 
+    /**
+     * Student's sleep data, unpaired (from memory, recomputed): t −1.860813 with 17.77647 degrees of freedom, 95 % interval
+     * −3.365483 to 0.205483. The hours stand for metres about 20 m, so that none is negative.
+     */
+    @Test
+    void dataOnly_isWelchsForStudentsSleepData() {
+        Trials trials = Trials.in(LengthUnit.METRE).margin(0.05).nothingStatedOfTapeAndEdge();
+        List<double[]> groups = List.of(
+                ReferenceData.column("student-sleep.csv", "extra_drug1_h"),
+                ReferenceData.column("student-sleep.csv", "extra_drug2_h"));
+        for (int g = 0; g < 2; g++) {
+            trials.machine("Machine " + (g + 1));
+            for (int i = 0; i < 10; i++) {
+                trials.circle(g + "-" + i, Turn.LEFT, Drive.TWO_WHEEL, 20 + groups.get(g)[i]);
+            }
+        }
+        CircleAnova.DataOnly found = trials.analysed()
+                .sideBySide()
+                .orElseThrow()
+                .compared()
+                .get(0)
+                .dataOnly()
+                .orElseThrow();
+        // 1e-4 as above
+        assertThat(found.estimate().value() / found.estimate().standardUncertainty())
+                .isCloseTo(1.860813, within(1e-4 * 1.860813));
+        assertThat(found.degreesOfFreedom()).isCloseTo(17.77647, within(1e-4 * 17.77647));
+        assertThat(found.estimate().low()).isCloseTo(-0.205483, within(1e-4 * 3.57));
+        assertThat(found.estimate().high()).isCloseTo(3.365483, within(1e-4 * 3.57));
+    }
+
     private static double[] column(String group) {
         return ReferenceData.rows("nist-auto83b.csv").stream()
                 .filter(r -> r.get("origin").equals(group))
@@ -466,5 +498,33 @@ class SideBySideTest {
                 three(Trials.inMillimetres().machine("Alder"), "a", 1600, 1).analysed();
         assertThat(alone.sideBySide()).isEmpty();
         assertThat(sideBySide(alone)).isEmpty();
+    }
+
+    @Test
+    void uncutGrass_isTimedByAreaOverWidthTimesSpeed() {
+        Trials trials = Trials.inMillimetres();
+        three(trials.machine("Alder").deckOfThree(30), "a", 1600, 1);
+        three(trials.machine("Basalt"), "b", 1900, 1);
+        List<SideBySide.Uncut> uncut =
+                trials.analysed().sideBySide().orElseThrow().uncut();
+        SideBySide.Uncut alder = uncut.get(0);
+        assertThat(alder.area().value()).isCloseTo(Math.PI / 4 * 1.6 * 1.6, within(0.005));
+        assertThat(alder.area().low()).isLessThan(alder.area().value());
+        assertThat(alder.area().high()).isGreaterThan(alder.area().value());
+        // outermost tips 440 + 230 mm to either side of the middle; 5 km/h where nothing is stated
+        assertThat(alder.mowing().orElseThrow().width()).isCloseTo(1.34, within(1e-12));
+        assertThat(alder.mowing().orElseThrow().seconds())
+                .isCloseTo(alder.area().value() / (1.34 * 5 / 3.6), within(1e-12));
+        assertThat(uncut.get(1).mowing()).isEmpty();
+        double faster = trials.mowingSpeed(Speed.kilometresPerHour(10))
+                .analysed()
+                .sideBySide()
+                .orElseThrow()
+                .uncut()
+                .get(0)
+                .mowing()
+                .orElseThrow()
+                .seconds();
+        assertThat(faster).isCloseTo(alder.mowing().orElseThrow().seconds() / 2, within(1e-12));
     }
 }

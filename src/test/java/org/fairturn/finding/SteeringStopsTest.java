@@ -10,6 +10,9 @@ import java.util.Optional;
 import java.util.SplittableRandom;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
+import org.fairturn.geometry.Ackermann;
+import org.fairturn.geometry.BladeDisc;
+import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
@@ -255,5 +258,123 @@ class SteeringStopsTest {
         assertThat(atIt.part("steeringStops").orElseThrow().estimate()).isCloseTo(0, within(1e-12));
         assertThat(estimate(atIt)).isCloseTo(estimate(plain), within(1e-12));
         assertThat(List.of(atIt.sentence(), atIt.next())).noneMatch(text -> text.contains("the steering stops"));
+    }
+
+    private static final Ackermann STEERING = new Ackermann(1.450, 0.950);
+
+    /** The circle the deck leaves at a lock angle of the inner wheel (mm). */
+    private static double circle(double degrees, int side) {
+        Deck deck = new Deck(
+                List.of(
+                        new BladeDisc(0.650, 0.440, 0.230),
+                        new BladeDisc(0.840, 0, 0.230),
+                        new BladeDisc(0.650, -0.440, 0.230)),
+                0);
+        return 1000 * deck.uncutDiameter(STEERING.turnRadius(Math.toRadians(degrees)), side);
+    }
+
+    /** Built for 60° both ways; the right stop protrudes 5 mm too far over 80 mm; nobody knows the 60°. */
+    private static Trials withoutDesignedAngles(Drive... drives) {
+        Trials trials = Trials.inMillimetres().machine("Alder").deckOfThree(0).axles(1450, 950);
+        double right = 60 - Math.toDegrees(5.0 / 80);
+        for (Drive drive : drives) {
+            double skid = drive == Drive.FOUR_WHEEL ? 400 : 0;
+            for (int i = 0; i < 3; i++) {
+                trials.circle("L" + drive + i, Turn.LEFT, drive, circle(60, 1) + skid + i - 1)
+                        .circle("R" + drive + i, Turn.RIGHT, drive, circle(right, -1) + skid + i - 1);
+            }
+        }
+        return trials.stop(Turn.LEFT, 28, 28, Double.NaN, 80).stop(Turn.RIGHT, 28, 33, Double.NaN, 80);
+    }
+
+    @Test
+    void whereNoAngleIsDesigned_theCirclesTellIt() {
+        Analysis analysis =
+                withoutDesignedAngles(Drive.TWO_WHEEL, Drive.FOUR_WHEEL).analysed();
+        StopEffect right = analysis.stops().get(1);
+        StopEffect.Lock lock = right.fromCircles().orElseThrow();
+        assertThat(lock.drive()).isEqualTo(Drive.TWO_WHEEL);
+        // as driven: 3.58° less than built; the correction for the missed centre is under a millimetre, 0.03°
+        assertThat(Math.toDegrees(lock.angle().value())).isCloseTo(60 - Math.toDegrees(5.0 / 80), within(0.05));
+        double built = STEERING.turnRadius(Math.toRadians(60));
+        double driven = STEERING.turnRadius(Math.toRadians(60) - 5.0 / 80);
+        assertThat(right.driven().orElseThrow().radius().value()).isCloseTo(driven - built, within(0.5 * MM));
+        assertThat(analysis.stops().get(0).driven().orElseThrow().radius().value())
+                .isCloseTo(0, within(1e-12));
+        assertThat(leftRight(analysis).sentence())
+                .contains("; the steering stops explain ")
+                .endsWith(
+                        " What the stops make of it is worked out about the lock angles the circles show by ideal steering"
+                                + " (left 60.0°, shown in 2WD; right 56.4°, shown in 2WD), because machines.csv gives no designed ones.");
+        // with the angles known the answer is the same, and surer
+        Analysis known = withoutDesignedAngles(Drive.TWO_WHEEL)
+                .steering(1450, 950, 60, 60)
+                .analysed();
+        assertThat(known.stops().get(1).fromCircles()).isEmpty();
+        assertThat(leftRight(analysis).part("steeringStops").orElseThrow().estimate())
+                .isCloseTo(leftRight(known).part("steeringStops").orElseThrow().estimate(), within(1 * MM));
+    }
+
+    @Test
+    void theUncertaintyOfTheRadius_isInTheAngleAndTheEffect() {
+        StopEffect right =
+                withoutDesignedAngles(Drive.TWO_WHEEL).analysed().stops().get(1);
+        CellEstimate cell =
+                withoutDesignedAngles(Drive.TWO_WHEEL).analysed().cells().get(1);
+        double u = cell.turnRadius().orElseThrow().standardUncertainty();
+        double delta = right.fromCircles().orElseThrow().angle().value();
+        double sin2 = Math.pow(Math.sin(delta), 2);
+        // dδ = −sin²δ·dR/L, beside 1° of the linkage, 25 mm of half the king-pin distance, and 5 mm of the wheelbase
+        double byRadius = sin2 / 1.450 * u;
+        double byKingPins = sin2 / 1.450 * 0.025;
+        double byWheelbase = Math.sin(delta) * Math.cos(delta) / 1.450 * 0.005;
+        assertThat(right.fromCircles().orElseThrow().angle().standardUncertainty())
+                .isCloseTo(
+                        Math.sqrt(byRadius * byRadius
+                                + byKingPins * byKingPins
+                                + byWheelbase * byWheelbase
+                                + Math.pow(Math.toRadians(1), 2)),
+                        within(1e-4));
+        StopEffect known = withoutDesignedAngles(Drive.TWO_WHEEL)
+                .steering(1450, 950, 60, 60)
+                .analysed()
+                .stops()
+                .get(1);
+        assertThat(right.driven().orElseThrow().radius().standardUncertainty())
+                .isGreaterThan(known.driven().orElseThrow().radius().standardUncertainty());
+    }
+
+    @Test
+    void in4WD_theIdealSteeringIsSaid_andItsCirclesTellTheAngleOnlyWhereNoOthersDo() {
+        Analysis both = withoutDesignedAngles(Drive.TWO_WHEEL, Drive.FOUR_WHEEL).analysed();
+        String ideal =
+                " In 4WD the front axle skids and widens the path; what the stops make of it is the value for ideal"
+                        + " steering.";
+        assertThat(leftRight(both).sentence()).doesNotContain(ideal);
+        assertThat(both.asymmetries().get(1).finding().sentence())
+                .contains("shown in 2WD")
+                .endsWith(ideal);
+        Analysis only = withoutDesignedAngles(Drive.FOUR_WHEEL).analysed();
+        assertThat(only.stops().get(1).fromCircles().orElseThrow().drive()).isEqualTo(Drive.FOUR_WHEEL);
+        assertThat(leftRight(only).sentence()).contains("shown in 4WD").endsWith(ideal);
+    }
+
+    @Test
+    void withoutAngleAndBlades_itCannotBeSaid() {
+        Finding finding = leftRight(Trials.inMillimetres()
+                .machine("Alder")
+                .deckOffset(10)
+                .axles(1450, 950)
+                .stop(Turn.LEFT, 28, 28, Double.NaN, 80)
+                .stop(Turn.RIGHT, 28, 33, Double.NaN, 80)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1700)
+                .analysed());
+        assertThat(finding.part("steeringStops")).isEmpty();
+        assertThat(finding.sentence())
+                .endsWith(" What the steering stops make of it cannot be said; missing: the designed left lock angle"
+                        + " (machines.csv), or the blade positions (blades.csv), by which left circles without brakes tell it;"
+                        + " the designed right lock angle (machines.csv), or the blade positions (blades.csv), by which right"
+                        + " circles without brakes tell it.");
     }
 }

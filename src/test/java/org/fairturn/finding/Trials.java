@@ -17,6 +17,7 @@ import org.fairturn.trial.GroundPoint;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
 import org.fairturn.trial.Reading;
+import org.fairturn.trial.Reference;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.TapeClass;
 import org.fairturn.trial.TapeReading;
@@ -26,6 +27,7 @@ import org.fairturn.units.Angle;
 import org.fairturn.units.Bearing;
 import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
+import org.fairturn.units.Speed;
 
 /** Builds trials in memory. A blade, offset or lock goes to the machine added last, a reading to the circle added last. */
 final class Trials {
@@ -33,11 +35,13 @@ final class Trials {
     private final List<Machine> machines = new ArrayList<>();
     private final List<Circle> circles = new ArrayList<>();
     private final List<Claim> claims = new ArrayList<>();
+    private final List<Reference> references = new ArrayList<>();
     private Optional<TapeClass> tape = Optional.of(TapeClass.II);
     private Optional<Length> edge = Optional.of(Length.mm(5));
     private Length margin = Conditions.DEFAULT_PRACTICAL_MARGIN;
     private double confidence = Conditions.DEFAULT_CONFIDENCE;
     private Length readingRepeatability = Conditions.DEFAULT_READING_REPEATABILITY;
+    private Optional<Speed> mowingSpeed = Optional.empty();
     private String place = "";
     private String measurer = "";
     private int row = 1;
@@ -71,6 +75,11 @@ final class Trials {
 
     Trials edge(double halfWidth) {
         edge = Optional.of(length(halfWidth));
+        return this;
+    }
+
+    Trials mowingSpeed(Speed speed) {
+        mowingSpeed = Optional.of(speed);
         return this;
     }
 
@@ -217,6 +226,22 @@ final class Trials {
                 m.stops()));
     }
 
+    /** Wheelbase and front track of the last machine, whose lock angles nobody knows. */
+    Trials axles(double wheelbase, double track) {
+        Machine m = lastMachine();
+        return replace(new Machine(
+                m.id(),
+                m.label(),
+                Optional.of(unsaid(wheelbase)),
+                Optional.of(unsaid(track)),
+                Optional.empty(),
+                Optional.empty(),
+                m.deckOffset(),
+                m.turnCentreShift(),
+                m.blades(),
+                m.stops()));
+    }
+
     Trials circle(String id, Turn turn, Drive drive) {
         circles.add(new Circle(
                 id,
@@ -325,10 +350,12 @@ final class Trials {
                         confidence,
                         Conditions.DEFAULT_CIRCLE_REPEATABILITY,
                         readingRepeatability,
+                        mowingSpeed,
                         ""),
                 machines,
                 circles,
-                claims);
+                claims,
+                references);
     }
 
     Analysis analysed() {
@@ -376,6 +403,7 @@ final class Trials {
                 m.leftLock(),
                 m.rightLock(),
                 m.deckOffset(),
+                m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
                 stops);
@@ -417,6 +445,85 @@ final class Trials {
         return this;
     }
 
+    /** A figure the last machine is held against, with a standard uncertainty, NaN where none is stated. */
+    Trials reference(double value, Turn turn, Drive drive, double uncertainty, String source) {
+        return reference(
+                value, Claim.Quantity.UNCUT_DIAMETER, Optional.of(turn), Optional.of(drive), uncertainty, source);
+    }
+
+    Trials reference(
+            double value,
+            Claim.Quantity quantity,
+            Optional<Turn> turn,
+            Optional<Drive> drive,
+            double uncertainty,
+            String source) {
+        references.add(new Reference(
+                lastMachine().id(),
+                Optional.empty(),
+                Optional.of(length(value)),
+                quantity,
+                turn,
+                drive,
+                Brakes.NONE,
+                noted(uncertainty),
+                OptionalInt.empty(),
+                source,
+                ""));
+        return this;
+    }
+
+    /** Holds the last machine against another one. */
+    Trials knownGood(String id) {
+        references.add(new Reference(
+                lastMachine().id(),
+                Optional.of(id),
+                Optional.empty(),
+                Claim.Quantity.UNCUT_DIAMETER,
+                Optional.empty(),
+                Optional.empty(),
+                Brakes.NONE,
+                Optional.empty(),
+                OptionalInt.empty(),
+                id,
+                ""));
+        return this;
+    }
+
+    /** Where the manual puts the deck of the last machine. */
+    Trials specifiedDeckOffset(double left) {
+        Machine m = lastMachine();
+        return replace(new Machine(
+                m.id(),
+                m.label(),
+                m.wheelbase(),
+                m.frontTrack(),
+                m.leftLock(),
+                m.rightLock(),
+                m.deckOffset(),
+                Optional.of(unsaid(left)),
+                m.turnCentreShift(),
+                m.blades(),
+                m.stops()));
+    }
+
+    /** The thread pitch of the last stop of the last machine. */
+    Trials threadPitch(double pitch) {
+        Machine m = lastMachine();
+        List<SteeringStop> stops = new ArrayList<>(m.stops());
+        SteeringStop t = stops.remove(stops.size() - 1);
+        stops.add(new SteeringStop(
+                t.side(),
+                t.specified(),
+                t.found(),
+                t.set(),
+                t.touchesAxle(),
+                t.arm(),
+                t.limits(),
+                Optional.of(length(pitch))));
+        return replace(withStops(m, stops));
+    }
+
     /** The trial seen in a mirror: turns, decks, stops and lock angles change sides. */
     static Trial mirrored(Trial trial) {
         return new Trial(
@@ -431,6 +538,7 @@ final class Trials {
                                 m.rightLock(),
                                 m.leftLock(),
                                 m.deckOffset().map(Trials::negated),
+                                m.specifiedDeckOffset().map(Trials::negated),
                                 m.turnCentreShift(),
                                 m.blades().stream()
                                         .map(b -> new Blade(b.spindle(), b.ahead(), negated(b.left()), b.tipRadius()))
@@ -443,7 +551,8 @@ final class Trials {
                                                 t.set(),
                                                 t.touchesAxle(),
                                                 t.arm(),
-                                                other(t.limits())))
+                                                other(t.limits()),
+                                                t.threadPitch()))
                                         .toList()))
                         .toList(),
                 trial.circles().stream()
@@ -475,7 +584,8 @@ final class Trials {
                                 c.uncertainty(),
                                 c.circlesBehindIt(),
                                 c.remark()))
-                        .toList());
+                        .toList(),
+                trial.references().stream().map(Reference::withTurnsExchanged).toList());
     }
 
     private static Turn other(Turn turn) {

@@ -166,4 +166,24 @@ class WarningsTest {
                                 + " coordinates."));
         assertThat(analysis.cells()).isNotEmpty();
     }
+
+    /** R = √((D/2 + r)² − x²) + y with x = 0.65 ± 0.05 m, so that 4WD bends it; in 2WD, ± 0.025 m, it does so four times less. */
+    @Test
+    void turnRadiusNearTheLimitOfTheBlades_isCalledRough() {
+        Trials trials = Trials.inMillimetres().machine("Alder").deckOfThree(0);
+        for (Drive drive : Drive.values()) {
+            for (int i = 0; i < 3; i++) {
+                trials.circle(drive + " " + i, Turn.LEFT, drive, 1500 + i, 1505 + i);
+            }
+        }
+        assertThat(trials.analysed().warnings())
+                .filteredOn(w -> w.code().equals("turnRadiusRough"))
+                .containsExactly(new Warning(
+                        "turnRadiusRough",
+                        "Alder, left, 4WD",
+                        "So small a circle lies near the limit of what these blades can leave. The range of its turn radius"
+                                + " is rough: the true one lies lower by about 7 % of its width. The remainder of left"
+                                + " against right hardly feels it. Check the blade positions, and state a turn centre shift"
+                                + " with its uncertainty (machines.csv) where they are known."));
+    }
 }

@@ -93,6 +93,10 @@ class CellFaultsTest {
                         + " number and its unit.",
                 "assumed circle repeatability,0 in | assumed circle repeatability | `\"0 in\"` | a repeatability from 0.1 mm"
                         + " to 10 m. Check the number and its unit.",
+                "mowing speed,5 | mowing speed | `\"5\"` | a mowing speed from 0.5 km/h to 30 km/h with its unit, such as 5"
+                        + " km/h or 3 mph.",
+                "mowing speed,50 km/h | mowing speed | `\"50 km/h\"` | a mowing speed from 0.5 km/h to 30 km/h with its unit,"
+                        + " such as 5 km/h or 3 mph. Check the number and its unit.",
             })
     void trialFile(String row, String field, String read, String accepted) {
         String others = Given.TRIAL
@@ -434,6 +438,61 @@ class CellFaultsTest {
                                 + " 5 m." + BARE,
                         "claims.csv, row 2, column \"circles behind it\": read \"0\"; accepted: a whole number from 1 to"
                                 + " 1000.");
+    }
+
+    @Test
+    void references() {
+        given.with("references.csv", """
+                machine,known good,value,quantity,turn,drive,brakes,uncertainty,circles behind it,source
+                Birch,,,diameter,round,any,maybe,-2,0,manual
+                Alder 22,Birch 10,1600,,,,,,,a
+                Alder 22,Alder 22,,,,,,,,b
+                Alder 22,,1600,,left,,,,,c
+                Alder 22,,1610,,both,4WD,,,,c
+                Alder 22,Birch 10,,,right,,,,,c
+                """);
+        String gone = "references.csv, row ";
+        assertThat(given.messages())
+                .containsExactly(
+                        gone
+                                + "2, column \"machine\": read \"Birch\"; accepted: a machine listed in machines.csv: Alder 22,"
+                                + " Birch 10. List it there, or write the id as it stands there.",
+                        gone
+                                + "2, column \"quantity\": read \"diameter\"; accepted: uncut diameter, turn radius, turning circle"
+                                + " diameter or clearance circle diameter.",
+                        gone + "2, column \"turn\": read \"round\"; accepted: left, right or both.",
+                        gone + "2, column \"drive\": read \"any\"; accepted: 2WD, 4WD or both.",
+                        gone + "2, column \"brakes\": read \"maybe\"; accepted: none or used.",
+                        gone
+                                + "2, column \"uncertainty\": read \"-2\"; accepted: a standard uncertainty from 0 mm to 5 m."
+                                + BARE,
+                        gone + "2, column \"circles behind it\": read \"0\"; accepted: a whole number from 1 to 1000.",
+                        gone
+                                + "2, column \"value\": read an empty cell; accepted: a length, or in the column \"known good\" a"
+                                + " machine of this trial. Write what the manual says, or which machine it is held against.",
+                        gone
+                                + "3, column \"known good\": read \"Birch 10\"; accepted: either a machine known to be good or a"
+                                + " value, not both. Give each a row of its own.",
+                        gone
+                                + "4, column \"known good\": read \"Alder 22\"; accepted: another machine than the one complained of."
+                                + " Name the machine that is known to be good.",
+                        gone
+                                + "6, column \"source\": read \"c\"; accepted: one row for each turn and drive of a machine and"
+                                + " source; row 5 speaks of the same circles already. Give one of the two another turn, drive or"
+                                + " source, or delete the row that is there twice.",
+                        gone
+                                + "7, column \"source\": read \"c\"; accepted: a source of its own for each machine known to be good,"
+                                + " and for figures; row 5 has this one for another. Give one of the two another source.");
+    }
+
+    @Test
+    void whatBelongsToAFigure_isNotedBesideAMachineKnownToBeGood() {
+        given.with("references.csv", "machine,known good,uncertainty\nAlder 22,Birch 10,5\n");
+        assertThat(given.messages()).isEmpty();
+        assertThat(given.notes())
+                .containsExactly(
+                        "references.csv, row 2, column \"uncertainty\": It belongs to a value; a machine brings its own"
+                                + " circles, so it is not used.");
     }
 
     @Test

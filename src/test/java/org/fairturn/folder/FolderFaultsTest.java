@@ -48,14 +48,14 @@ class FolderFaultsTest {
     void missingFolder() {
         assertThat(messages(folder.resolve("May")))
                 .containsExactly(
-                        "May: found no such folder; accepted: a folder with trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv. Check the path.");
+                        "May: found no such folder; accepted: a folder with trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv, references.csv. Check the path.");
     }
 
     @Test
     void aFileInPlaceOfTheFolder() {
         assertThat(messages(folder.resolve("trial.csv")))
                 .containsExactly(
-                        "trial.csv: found a file; accepted: a folder with trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv. Name the folder the files lie in, not a file in it.");
+                        "trial.csv: found a file; accepted: a folder with trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv, references.csv. Name the folder the files lie in, not a file in it.");
     }
 
     @Test
@@ -156,7 +156,7 @@ class FolderFaultsTest {
         assertThat(given.messages())
                 .containsExactly(
                         folder.getFileName() + ": found a folder that cannot be opened; accepted: a folder with"
-                                + " trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv."
+                                + " trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv, references.csv."
                                 + " Ask its owner for permission to read it.");
         assertThat(folder.toFile().setReadable(true)).isTrue();
     }

@@ -63,6 +63,7 @@ class NewFolderTest {
                         "confidence,95 %",
                         "assumed circle repeatability,50 mm",
                         "assumed reading repeatability,20 mm",
+                        "mowing speed,",
                         "notes,",
                         ""));
     }
@@ -100,7 +101,7 @@ class NewFolderTest {
         Path file = Files.writeString(above.resolve("trial.txt"), "mine");
         assertThat(messages(TrialFolder.create(file)))
                 .containsExactly(
-                        "trial.txt: found a file; accepted: a folder with trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv. Name the folder the files lie in, not a file in it.");
+                        "trial.txt: found a file; accepted: a folder with trial.csv, machines.csv, blades.csv, stops.csv, circles.csv, readings.csv, points.csv, claims.csv, references.csv. Name the folder the files lie in, not a file in it.");
         assertThat(messages(TrialFolder.create(file.resolve("below"))))
                 .containsExactly(
                         "below: found a place where no folder can be made; accepted: a place you may write to. Choose another place.");

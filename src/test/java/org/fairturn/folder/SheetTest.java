@@ -90,7 +90,7 @@ class SheetTest {
         assertThatThrownBy(() -> new Sheet("../trial.csv", List.of(), List.of()))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessage("file is ../trial.csv; must be one of [trial.csv, machines.csv, blades.csv, stops.csv, "
-                        + "circles.csv, readings.csv, points.csv, claims.csv]");
+                        + "circles.csv, readings.csv, points.csv, claims.csv, references.csv]");
     }
 
     @Test
@@ -108,8 +108,9 @@ class SheetTest {
     void whatCannotBeSaved_isSaidInWords() throws IOException {
         Sheet sheet = new Sheet("points.csv", List.of("circle"), List.of());
         assertThat(TrialFolder.save(folder.resolve("gone"), sheet).orElseThrow().message())
-                .isEqualTo("gone: found no such folder; accepted: a folder with trial.csv, machines.csv, blades.csv, "
-                        + "stops.csv, circles.csv, readings.csv, points.csv, claims.csv. Check the path.");
+                .isEqualTo(
+                        "gone: found no such folder; accepted: a folder with trial.csv, machines.csv, blades.csv, "
+                                + "stops.csv, circles.csv, readings.csv, points.csv, claims.csv, references.csv. Check the path.");
         Files.createDirectory(folder.resolve("points.csv"));
         assertThat(TrialFolder.save(folder, sheet).orElseThrow().message())
                 .isEqualTo("points.csv: found a folder of that name; accepted: a CSV file. Move or rename the folder.");

@@ -21,7 +21,9 @@ import org.fairturn.trial.Claim;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.Measured;
 import org.fairturn.trial.Reading;
+import org.fairturn.trial.Reference;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.TapeClass;
 import org.fairturn.trial.TapeReading;
@@ -203,6 +205,54 @@ class TrialFolderTest {
         assertThat(b1.readings().get(0).row()).isEqualTo(4);
         assertThat(b1.perimeter()).hasSize(3);
         assertMm(b1.perimeter().get(2).y(), -1500);
+    }
+
+    @Test
+    void references_areAFigureOrAMachine_withTheDefaultsOfWhatIsLeftBlank() {
+        Trial trial = Given.soundFolder(folder).with("references.csv", """
+                machine,known good,value,quantity,turn,drive,brakes,uncertainty,circles behind it,source,remark
+                Alder 22,,1600,turn radius,left,4WD,used,10,3,workshop manual,page lost
+                Birch 10,Alder 22,,,,,,,,,
+                """).trial();
+        assertThat(trial.references())
+                .containsExactly(
+                        new Reference(
+                                "Alder 22",
+                                Optional.empty(),
+                                Optional.of(Length.mm(1600)),
+                                Claim.Quantity.TURN_RADIUS,
+                                Optional.of(Turn.LEFT),
+                                Optional.of(Drive.FOUR_WHEEL),
+                                Brakes.USED,
+                                Optional.of(Length.mm(10)),
+                                OptionalInt.of(3),
+                                "workshop manual",
+                                "page lost"),
+                        new Reference(
+                                "Birch 10",
+                                Optional.of("Alder 22"),
+                                Optional.empty(),
+                                Claim.Quantity.UNCUT_DIAMETER,
+                                Optional.empty(),
+                                Optional.empty(),
+                                Brakes.NONE,
+                                Optional.empty(),
+                                OptionalInt.empty(),
+                                "Alder 22",
+                                ""));
+    }
+
+    @Test
+    void specifiedDeckOffsetAndThreadPitch_areRead() {
+        Trial trial = Given.soundFolder(folder)
+                .with(
+                        "machines.csv",
+                        "machine,specified deck offset,specified deck offset uncertainty\nAlder 22,20,2\nBirch 10,,\n")
+                .with("stops.csv", "machine,side,thread pitch\nAlder 22,left,1.75 mm\n")
+                .trial();
+        assertThat(trial.machines().get(0).specifiedDeckOffset())
+                .contains(new Measured(Length.mm(20), Optional.of(Length.mm(2))));
+        assertThat(trial.machines().get(0).stops().get(0).threadPitch()).contains(Length.mm(1.75));
     }
 
     @Test

@@ -38,4 +38,23 @@ class AckermannTest {
                 .hasMessage("inner lock angle is " + Math.PI / 2 + " rad; must be in (0, π/2) rad");
         assertThatThrownBy(() -> new Ackermann(Double.NaN, 1)).isInstanceOf(IllegalArgumentException.class);
     }
+
+    @Test
+    void slope_isThatOfTheRadius() {
+        Ackermann steering = new Ackermann(1.5, 0.96);
+        double lock = Math.toRadians(58);
+        double step = 1e-5;
+        double byHand = (steering.turnRadius(lock + step) - steering.turnRadius(lock - step)) / (2 * step);
+        assertThat(steering.slope(lock))
+                .isCloseTo(byHand, within(1e-7)); // a central difference, good to its step squared
+        assertThatThrownBy(() -> steering.slope(0)).hasMessage("lock angle is 0.0 rad; must be in (0, π/2) rad");
+    }
+
+    @Test
+    void pathRatio_isOneOverTheCosineOfTheMiddleWheelsAngle() {
+        Ackermann steering = new Ackermann(1.5, 0.96);
+        double middle = Math.atan(1.5 / 1.4);
+        assertThat(steering.pathRatio(1.4)).isCloseTo(1 / Math.cos(middle), within(1e-12));
+        assertThatThrownBy(() -> steering.pathRatio(0)).hasMessage("turn radius is 0.0 m; must be in (0, ∞) m");
+    }
 }

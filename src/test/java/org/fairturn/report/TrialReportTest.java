@@ -162,7 +162,7 @@ class TrialReportTest {
             }
         }
         JsonNode sideBySide = json.get("sideBySide");
-        assertThat(names(sideBySide)).containsExactly("compared", "ranking", "fairness", "headland");
+        assertThat(names(sideBySide)).containsExactly("compared", "ranking", "fairness", "headland", "uncut");
         for (JsonNode c : sideBySide.get("compared")) {
             assertThat(names(c))
                     .containsExactly(
@@ -186,9 +186,7 @@ class TrialReportTest {
         JsonNode robustness = finding.get("robustness");
         assertThat(robustness.isNull())
                 .isEqualTo(List.of("cannotTell", "notPossible")
-                                .contains(finding.get("verdict").textValue())
-                        || !List.of("leftRight", "drive")
-                                .contains(finding.get("question").textValue()));
+                        .contains(finding.get("verdict").textValue()));
         if (!robustness.isNull()) {
             assertThat(names(robustness))
                     .containsExactly(
@@ -255,7 +253,7 @@ class TrialReportTest {
             assertThat(charts.group()).contains("role=\"img\"", "<title", "<desc");
             count++;
         }
-        assertThat(count).isEqualTo(6);
+        assertThat(count).isEqualTo(7);
         List<String> ids = new ArrayList<>();
         Matcher id = Pattern.compile("\\sid=\"([^\"]+)\"").matcher(html);
         while (id.find()) {

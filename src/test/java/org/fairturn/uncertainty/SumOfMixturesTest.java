@@ -186,4 +186,47 @@ class SumOfMixturesTest {
                 .isThrownBy(() -> Ranking.probabilities(List.of(step, step)))
                 .withMessage("a part has the standard deviation 0.0; must be in (0, ∞)");
     }
+
+    /** A rectangular distribution about 0: many narrow parts that together have its variance exactly. */
+    private static NormalMixture rectangular(double sd) {
+        int parts = 60;
+        double width = 2 * Math.sqrt(3) * sd / parts;
+        return new NormalMixture(
+                IntStream.range(0, parts).mapToDouble(i -> 1).toArray(),
+                IntStream.range(0, parts)
+                        .mapToDouble(i -> (i - (parts - 1) / 2.0) * width)
+                        .toArray(),
+                IntStream.range(0, parts).mapToDouble(i -> width * width / 12).toArray());
+    }
+
+    private static NormalMixture sum(NormalMixture... parts) {
+        NormalMixture sum = parts[0];
+        for (int i = 1; i < parts.length; i++) {
+            sum = sum.plus(parts[i]);
+        }
+        return sum;
+    }
+
+    /**
+     * JCGM 101:2008, 9.2, sum of four quantities, 95 %: all normal ±3.92 (exact 3.919928); all rectangular ±3.88 (exact
+     * 2√3·(2 − 0.6^¼) = 3.879407), where a normal distribution with the same u would say ±3.92 (both secondary, recomputed); one
+     * rectangular of ten times the size ±17.0 (exact 17.01581) against ±19.9 (from memory, recomputed). Tolerance: parts drawn
+     * together move a probability by at most 1e-4, the ends by that over a density of 0.03 and 0.0074.
+     */
+    @Test
+    void sumOfFour_hasTheIntervalsOfJcgm101() {
+        NormalMixture normal = new NormalMixture(new double[] {1}, new double[] {0}, new double[] {1});
+        assertThat(sum(normal, normal, normal, normal).estimate(0.95).high()).isCloseTo(3.919928, within(1e-6));
+
+        NormalMixture one = rectangular(1);
+        NormalMixture four = sum(one, one, one, one);
+        assertThat(four.standardDeviation()).isCloseTo(2, within(1e-12));
+        assertThat(four.estimate(0.95).high()).isCloseTo(3.879407, within(0.0033));
+        assertThat(four.estimate(0.95).low()).isCloseTo(-3.879407, within(0.0033));
+        assertThat(four.roughEstimate(0.95).high()).isCloseTo(3.919928, within(1e-6));
+
+        NormalMixture uneven = sum(one, one, one, rectangular(10));
+        assertThat(uneven.estimate(0.95).high()).isCloseTo(17.01581, within(0.0135));
+        assertThat(uneven.roughEstimate(0.95).high()).isCloseTo(19.8915, within(5e-5));
+    }
 }

@@ -40,7 +40,7 @@ class VarianceComponentsTest {
     }
 
     /** (σ_b, σ_w) where the restricted likelihood peaks: the posterior's peak with flat priors. */
-    private static double[] peak(CircleData data, double guess) {
+    static double[] peak(CircleData data, double guess) {
         RestrictedLikelihood likelihood = new RestrictedLikelihood(data, 0);
         double[] logs = new SimplexOptimizer(1e-15, 1e-15)
                 .optimize(

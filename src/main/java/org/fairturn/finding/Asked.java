@@ -1,0 +1,33 @@
+package org.fairturn.finding;
+
+import java.util.List;
+import java.util.function.Predicate;
+import org.fairturn.trial.Trial;
+
+/**
+ * What the questions are to be answered from.
+ *
+ * @param circles every circle of the trial
+ * @param about the machines that are asked about; what is asked of others alone is left out
+ * @param verdictsOnly whether the reasons, intervals and sentences are left out, as in {@link MachineEstimate#verdictsOnly}
+ */
+record Asked(
+        Trial trial,
+        List<CircleResult> circles,
+        List<MachineEstimate> machines,
+        Predicate<String> about,
+        boolean verdictsOnly) {
+    DecisionRule rule() {
+        return new DecisionRule(
+                trial.conditions().practicalMargin().metres(),
+                trial.conditions().confidence());
+    }
+
+    Wording wording() {
+        return new Wording(trial.conditions().lengthUnit());
+    }
+
+    List<MachineEstimate> machinesAskedAbout() {
+        return machines.stream().filter(m -> about.test(m.machine().id())).toList();
+    }
+}

@@ -1,0 +1,482 @@
+package org.fairturn.finding;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import org.fairturn.finding.Complaint.Kind;
+import org.fairturn.finding.ComplaintModel.Deviation;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.SteeringStop;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.units.Figures;
+import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
+
+/** What is said of complaints. */
+final class ComplaintWords {
+    private static final String LAST_WORD = " The service manual and a qualified technician have the last word.";
+    private static final String SET_STOP =
+            " A stop that is off is set to its specification and must touch the axle at full lock; contact comes first, and a stop"
+                    + " is never turned in past the specification. Chocks and rated stands first.";
+    private static final String BEFORE_DECK =
+            "Blades disengaged, brake set, engine stopped and key out before anyone touches the deck.";
+    /** Below this many bits a check would hardly tell anything. */
+    private static final double HARDLY = 0.02;
+    /** Causes less likely than this are not named in a sentence. */
+    private static final double WORTH_NAMING = 0.05;
+
+    private static final int MOST_NAMED = 3;
+
+    private final DecisionRule rule;
+    private final Wording wording;
+
+    ComplaintWords(DecisionRule rule, Wording wording) {
+        this.rule = rule;
+        this.wording = wording;
+    }
+
+    /** A mean excess (m) as it was seen, with its standard uncertainty. */
+    record Seen(double value, double standardUncertainty) {
+        static Seen of(Quantity q) {
+            return new Seen(q.mixture().mean(), q.mixture().standardDeviation());
+        }
+
+        boolean shows() {
+            return Math.abs(value) > 2 * standardUncertainty;
+        }
+    }
+
+    /**
+     * The excess of the compared cells, drawn together.
+     *
+     * @param turns mean of each turn
+     * @param twoWheel mean of the 2WD cells, where there are any
+     * @param frontAxle how much larger the excess is in 4WD than in 2WD, over the turns that have both
+     * @param each of each cell
+     */
+    record Pattern(Map<Turn, Seen> turns, Optional<Seen> twoWheel, Optional<Seen> frontAxle, List<Seen> each) {}
+
+    private String excess(Seen seen) {
+        return seen.shows()
+                ? wording.amount(seen.value()) + (seen.value() > 0 ? " wider" : " tighter") + " than the reference"
+                : "hardly off the reference";
+    }
+
+    private String circles(Turn turn, Pattern pattern) {
+        return "the " + turn.word() + " circles are " + excess(pattern.turns().get(turn));
+    }
+
+    /** What speaks for a cause and against it. */
+    record Evidence(List<String> speaksFor, List<String> against) {
+        Evidence() {
+            this(new ArrayList<>(), new ArrayList<>());
+        }
+
+        void add(boolean inFavour, String words) {
+            (inFavour ? speaksFor : against).add(words);
+        }
+    }
+
+    Evidence evidence(ComplaintModel.Ranked cause, ComplaintModel model, Pattern pattern, List<Double> likeliest) {
+        Evidence evidence = new Evidence();
+        switch (cause.kind()) {
+            case NOTHING -> nothing(evidence, model, pattern);
+            case LEFT_STOP -> oneStop(evidence, Turn.LEFT, model, pattern);
+            case RIGHT_STOP -> oneStop(evidence, Turn.RIGHT, model, pattern);
+            case BOTH_STOPS -> bothStops(evidence, model, pattern);
+            case DECK -> deck(evidence, model, pattern);
+            case FRONT_AXLE -> frontAxle(evidence, pattern);
+            case DIRECTION, CONVENTION -> readOtherwise(evidence, cause, pattern);
+            case OTHER ->
+                evidence.add(
+                        likeliest.stream().noneMatch(p -> p > 0.5),
+                        likeliest.stream().noneMatch(p -> p > 0.5)
+                                ? "no single cause stands out"
+                                : "one cause alone makes the same pattern");
+        }
+        return evidence;
+    }
+
+    private void nothing(Evidence evidence, ComplaintModel model, Pattern pattern) {
+        pattern.turns().forEach((turn, seen) -> evidence.add(!seen.shows(), circles(turn, pattern)));
+        for (Turn turn : Turn.values()) {
+            stopMeasured(turn, model)
+                    .ifPresent(words ->
+                            evidence.add(!model.stop(turn).orElseThrow().shows(), words));
+        }
+        deckMeasured(model)
+                .ifPresent(words -> evidence.add(!model.deck().orElseThrow().shows(), words));
+    }
+
+    private void oneStop(Evidence evidence, Turn turn, ComplaintModel model, Pattern pattern) {
+        evidence.add(pattern.turns().get(turn).shows(), circles(turn, pattern));
+        Turn other = turn.other();
+        if (pattern.turns().containsKey(other)) {
+            evidence.add(!pattern.turns().get(other).shows(), circles(other, pattern));
+        }
+        ownStop(evidence, turn, model);
+        stopMeasured(other, model)
+                .ifPresent(
+                        words -> evidence.add(!model.stop(other).orElseThrow().shows(), words));
+        inBothDrives(evidence, pattern);
+    }
+
+    private void bothStops(Evidence evidence, ComplaintModel model, Pattern pattern) {
+        pattern.turns().forEach((turn, seen) -> evidence.add(seen.shows(), circles(turn, pattern)));
+        for (Turn turn : Turn.values()) {
+            ownStop(evidence, turn, model);
+        }
+        inBothDrives(evidence, pattern);
+    }
+
+    private void ownStop(Evidence evidence, Turn turn, ComplaintModel model) {
+        stopMeasured(turn, model)
+                .ifPresent(words -> evidence.add(model.stop(turn).orElseThrow().shows(), words));
+        if (!model.slopes().noted(turn).flatMap(SteeringStop::touchesAxle).orElse(true)) {
+            evidence.add(
+                    true,
+                    "the " + model.slopes().name(turn) + " was seen not to touch the axle: mend this before all else");
+        }
+    }
+
+    /** What was measured of a stop; empty where nothing was. */
+    private Optional<String> stopMeasured(Turn turn, ComplaintModel model) {
+        return model.stop(turn).map(x -> "the " + model.slopes().name(turn) + " was measured " + deviation(x));
+    }
+
+    private String deviation(Deviation x) {
+        return x.shows()
+                ? wording.fine(x.value()) + (x.value() > 0 ? " too far out" : " too far in")
+                : "at its specification";
+    }
+
+    private void inBothDrives(Evidence evidence, Pattern pattern) {
+        pattern.frontAxle()
+                .ifPresent(seen -> evidence.add(
+                        !seen.shows(),
+                        seen.shows()
+                                ? "the excess is " + wording.amount(seen.value())
+                                        + (seen.value() > 0 ? " larger" : " smaller") + " in 4WD than in 2WD"
+                                : "the excess is about the same in 2WD and 4WD"));
+    }
+
+    private void deck(Evidence evidence, ComplaintModel model, Pattern pattern) {
+        if (pattern.turns().size() == 2) {
+            Seen left = pattern.turns().get(Turn.LEFT);
+            Seen right = pattern.turns().get(Turn.RIGHT);
+            boolean opposite = left.value() * right.value() < 0 && (left.shows() || right.shows());
+            evidence.add(
+                    opposite,
+                    opposite
+                            ? "one turn is wider and the other tighter than the reference"
+                            : "left and right are not off the reference in opposite directions");
+        }
+        deckMeasured(model)
+                .ifPresent(words -> evidence.add(model.deck().orElseThrow().shows(), words));
+        inBothDrives(evidence, pattern);
+    }
+
+    private Optional<String> deckMeasured(ComplaintModel model) {
+        return model.deck()
+                .map(x -> "the deck was measured "
+                        + (x.shows()
+                                ? wording.amount(x.value())
+                                        + (x.value() > 0 ? " too far to the left" : " too far to the right")
+                                : "where it should sit"));
+    }
+
+    private void frontAxle(Evidence evidence, Pattern pattern) {
+        pattern.frontAxle()
+                .ifPresentOrElse(
+                        seen -> evidence.add(
+                                seen.shows(),
+                                seen.shows()
+                                        ? "the excess is " + wording.amount(seen.value())
+                                                + (seen.value() > 0 ? " larger" : " smaller") + " in 4WD than in 2WD"
+                                        : "the excess is about the same in 2WD and 4WD"),
+                        () -> evidence.add(false, "no turn was compared in both 2WD and 4WD"));
+        pattern.twoWheel().ifPresent(seen -> evidence.add(!seen.shows(), "the circles in 2WD are " + excess(seen)));
+    }
+
+    private void readOtherwise(Evidence evidence, ComplaintModel.Ranked cause, Pattern pattern) {
+        double asStated = pattern.each().stream()
+                .mapToDouble(s -> Math.abs(s.value()))
+                .average()
+                .orElseThrow();
+        double otherwise = IntStream.range(0, pattern.each().size())
+                .mapToDouble(k ->
+                        Math.abs(pattern.each().get(k).value() - cause.effects().get(k)))
+                .average()
+                .orElseThrow();
+        evidence.add(
+                otherwise < asStated,
+                "read so, the circles lie " + wording.amount(otherwise)
+                        + " off the reference on average; as it stands, " + wording.amount(asStated));
+    }
+
+    /** How big a cause is in the shop's terms. */
+    Optional<Complaint.Size> size(ComplaintModel.Ranked cause, ComplaintModel model) {
+        return cause.size().map(part -> switch (cause.kind()) {
+            case LEFT_STOP -> stop(part, List.of(Turn.LEFT), model.slopes());
+            case RIGHT_STOP -> stop(part, List.of(Turn.RIGHT), model.slopes());
+            case BOTH_STOPS -> stop(part, List.of(Turn.LEFT, Turn.RIGHT), model.slopes());
+            case DECK -> deckSize(part);
+            case FRONT_AXLE -> frontSize(part, cause, model.slopes());
+            case NOTHING, DIRECTION, CONVENTION, OTHER -> throw new IllegalStateException("no size");
+        });
+    }
+
+    private Complaint.Size stop(Part part, List<Turn> turns, CauseSlopes slopes) {
+        double b = part.estimate();
+        List<String> missing = turns.stream()
+                .flatMap(t -> slopes.missing(t).stream())
+                .distinct()
+                .toList();
+        String one = turns.size() == 1 ? "it protrudes" : "each protrudes";
+        String sense = b > 0 ? " too far out" : " too far in";
+        if (Math.abs(b) < SteeringStops.SHOWS) {
+            return new Complaint.Size(
+                    1000 * b,
+                    1000 * part.standardUncertainty(),
+                    "mm",
+                    (turns.size() == 1 ? "it would stand" : "each would stand") + " at its specification");
+        }
+        List<String> words = new ArrayList<>();
+        if (missing.isEmpty()) {
+            words.add(one + " about " + wording.fine(b) + sense);
+        } else {
+            words.add(one + sense);
+        }
+        if (turns.stream().allMatch(t -> slopes.missingForLock(t).isEmpty())) {
+            // with a typical arm protrusion and arm are both off by the same factor, and the angle is right
+            double lock = Math.abs(b)
+                    / turns.stream().mapToDouble(slopes::arm).average().orElseThrow();
+            words.add("about " + Figures.fixed(Math.toDegrees(lock), 1) + "°" + (b > 0 ? " less lock" : " more lock"));
+        }
+        return new Complaint.Size(
+                missing.isEmpty() ? 1000 * b : Double.NaN,
+                missing.isEmpty() ? 1000 * part.standardUncertainty() : Double.NaN,
+                "mm",
+                String.join(", ", words)
+                        + (missing.isEmpty()
+                                ? turnsOfTheBolt(b, turns, slopes)
+                                : "; to say by how much, write down " + String.join(", ", missing)));
+    }
+
+    private String turnsOfTheBolt(double b, List<Turn> turns, CauseSlopes slopes) {
+        List<Length> pitches = turns.stream()
+                .flatMap(t -> slopes.noted(t).flatMap(SteeringStop::threadPitch).stream())
+                .distinct()
+                .toList();
+        return pitches.size() == 1
+                ? ", with a pitch of " + pitches.get(0).exactly(LengthUnit.MILLIMETRE) + " about "
+                        + Figures.fixed(Math.abs(b) / pitches.get(0).metres(), 1) + " turns of the bolt"
+                : "; to have it in turns of the bolt, write its thread pitch into stops.csv";
+    }
+
+    private Complaint.Size deckSize(Part part) {
+        return new Complaint.Size(
+                1000 * part.estimate(),
+                1000 * part.standardUncertainty(),
+                "mm",
+                "it sits about " + wording.amount(part.estimate())
+                        + (part.estimate() > 0 ? " too far to the left" : " too far to the right"));
+    }
+
+    private Complaint.Size frontSize(Part part, ComplaintModel.Ranked cause, CauseSlopes slopes) {
+        List<Cell> cells = slopes.cells();
+        List<OptionalDouble> shares = IntStream.range(0, cells.size())
+                .filter(k -> cells.get(k).drive() == Drive.FOUR_WHEEL)
+                .mapToObj(k -> slopes.frontRolling(k, cause.effects().get(k)))
+                .toList();
+        String wider = "in 4WD it makes the circles " + wording.amount(part.estimate())
+                + (part.estimate() > 0 ? " wider" : " tighter");
+        if (shares.stream().anyMatch(OptionalDouble::isEmpty)) {
+            return new Complaint.Size(
+                    Double.NaN,
+                    Double.NaN,
+                    "%",
+                    wider + "; to have it as a share of the tyres' rolling circumference, write down the wheelbase"
+                            + " (machines.csv) and the blade positions (blades.csv)");
+        }
+        double share = shares.stream()
+                .mapToDouble(OptionalDouble::orElseThrow)
+                .average()
+                .orElseThrow();
+        return new Complaint.Size(
+                100 * share,
+                Math.abs(100 * share * part.standardUncertainty() / part.estimate()),
+                "%",
+                wider + ", as if the front tyres rolled about " + Figures.fixed(100 * Math.abs(share), 1) + " % "
+                        + (share < 0 ? "less" : "further") + " against the rear ones than they should, about "
+                        + Figures.fixed(1000 * Math.abs(share), 0)
+                        + " mm for each metre of circumference (kinematics only; tyres give way)");
+    }
+
+    /** The finding on the whole. */
+    String sentence(Complaint complaint, Estimate q, Verdict verdict, List<String> leftOut) {
+        Complaint.Cause first = complaint.causes().get(0);
+        String lead = complaint.machine() + ", held against " + complaint.source() + ": ";
+        if (first.probability() < rule.confidence()) {
+            lead += "cannot tell yet what is behind it. Most probably " + leading(complaint) + ".";
+        } else if (first.kind() == Kind.NOTHING) {
+            lead += "nothing wrong with the machine" + Wording.surely(first.probability()) + ".";
+        } else {
+            lead += "most probably " + first.name() + Wording.surely(first.probability())
+                    + first.size().map(s -> ": " + s.words()).orElse("") + ".";
+        }
+        int n = complaint.compared().size();
+        return lead + " On the whole (" + n + (n == 1 ? " turn and drive" : " turns and drives")
+                + " compared) its circles are " + wording.amount(q.value())
+                + (q.value() < 0 ? " smaller" : " larger") + " than the reference, " + between(q) + "; that "
+                + against(verdict) + "."
+                + (leftOut.isEmpty()
+                        ? ""
+                        : " Left out, the reference saying nothing of it: " + String.join("; ", leftOut) + ".");
+    }
+
+    private static String leading(Complaint complaint) {
+        List<String> named = complaint.causes().stream()
+                .limit(MOST_NAMED)
+                .filter(c -> c.probability() >= WORTH_NAMING)
+                .map(c -> c.name() + " (" + Figures.percent(c.probability()) + ")")
+                .toList();
+        return String.join(", then ", named);
+    }
+
+    private String between(Estimate q) {
+        return q.value() < 0 ? wording.range(-q.high(), -q.low()) : wording.range(q.low(), q.high());
+    }
+
+    private String against(Verdict verdict) {
+        String margin = "the practical margin of " + wording.amount(rule.margin());
+        return verdict.fold(
+                w -> "is within " + margin + Wording.surely(w.probability()),
+                b -> "is beyond " + margin + Wording.surely(b.probability()),
+                c -> "may lie on either side of " + margin,
+                n -> "");
+    }
+
+    /** The finding on one cell. */
+    String cell(Complaint.Compared compared, String source, Verdict verdict) {
+        Estimate q = compared.excess();
+        Cell cell = compared.cell();
+        return cell.machine() + ", " + cell.turn().word() + " turn in " + Wording.condition(cell) + ", held against "
+                + source + ": the uncut circle is " + wording.amount(q.value())
+                + (q.value() < 0 ? " smaller" : " larger") + " than the " + wording.amount(compared.reference())
+                + (compared.workedOut() ? " worked out from its other turn, " : " of the reference, ") + between(q)
+                + "; that " + against(verdict)
+                + verdict.<String>fold(
+                        w -> ": here the machine turns as it should.",
+                        b -> q.value() > 0 ? ": here it turns wider." : ": here it turns tighter.",
+                        c -> ": this trial cannot tell yet.",
+                        n -> "");
+    }
+
+    /** What to do: the remedy where a cause is named, then the check that tells most. */
+    String next(Complaint complaint, Machine machine) {
+        Complaint.Cause first = complaint.causes().get(0);
+        String check = complaint.checks().stream()
+                .findFirst()
+                .filter(c -> c.bits() >= HARDLY)
+                .map(Complaint.Check::how)
+                .orElse("");
+        if (first.probability() < rule.confidence()) {
+            return check.isEmpty()
+                    ? "No single check is expected to tell much more; a qualified technician looks at steering, deck and front axle by"
+                            + " the service manual."
+                    : check + LAST_WORD;
+        }
+        boolean stop =
+                first.kind() == Kind.LEFT_STOP || first.kind() == Kind.RIGHT_STOP || first.kind() == Kind.BOTH_STOPS;
+        // the remedy for a stop begins with measuring it
+        return remedy(first, machine) + (stop || check.isEmpty() ? "" : " To make sure: " + check);
+    }
+
+    private String remedy(Complaint.Cause cause, Machine machine) {
+        return switch (cause.kind()) {
+            case NOTHING -> "Nothing to set right: hand over these figures, with turn and drive beside each.";
+            case LEFT_STOP, RIGHT_STOP, BOTH_STOPS -> {
+                String advice = new SteeringStops(machine).advice(wording);
+                yield advice.isEmpty()
+                        ? "Measure how far " + cause.name().replace("both stops alike", "both stops")
+                                + (cause.kind() == Kind.BOTH_STOPS ? " protrude" : " protrudes")
+                                + " and hold it against the service manual." + SET_STOP + LAST_WORD
+                        : advice;
+            }
+            case DECK ->
+                "Have the deck's hangers and linkage looked at and the deck set to its place by the service manual. "
+                        + BEFORE_DECK + LAST_WORD;
+            case FRONT_AXLE ->
+                "Have tyre sizes, wear and pressures, front and rear, brought to what the service manual states, then mow again in"
+                        + " 4WD." + LAST_WORD;
+            case DIRECTION ->
+                "Ask which turn each figure of the reference means, write that into references.csv and compare again. Leave the"
+                        + " machine as it is until then.";
+            case CONVENTION ->
+                "Ask what the reference figure measures, write it into the column quantity of references.csv and compare again. Leave"
+                        + " the machine as it is until then.";
+            case OTHER ->
+                "None of the single causes explains it: a qualified technician looks at steering, deck and front axle by the service"
+                        + " manual.";
+        };
+    }
+
+    static Complaint.Check measureStop(String name, double bits) {
+        return new Complaint.Check(
+                "measure the " + name,
+                "Measure how far the " + name
+                        + " protrudes, hold it against the service manual, and see that it touches the axle at full lock; write both"
+                        + " into stops.csv. Chocks and rated stands first.",
+                bits);
+    }
+
+    static Complaint.Check measureDeck(double bits) {
+        return new Complaint.Check(
+                "measure the deck offset from the blade tips",
+                "Measure from the centreline to the outermost blade tips on both sides and hold the deck offset against the service"
+                        + " manual; write both into machines.csv. " + BEFORE_DECK,
+                bits);
+    }
+
+    static Complaint.Check rollOut(double bits) {
+        return new Complaint.Check(
+                "roll out front and rear tyres",
+                "Hold tyre sizes and pressures against the service manual, then roll the machine straight ahead in 2WD, slowly and on"
+                        + " level ground, and measure how far it goes in ten turns of a front and of a rear wheel.",
+                bits);
+    }
+
+    static Complaint.Check oneMoreCircle(Cell cell, double bits) {
+        String circle = "one more circle to the " + cell.turn().word() + " in " + Wording.condition(cell);
+        return new Complaint.Check(
+                circle,
+                "Mow and measure " + circle + "."
+                        + (cell.brakes() == Brakes.USED
+                                ? " With brakes only where the operator's manual allows it."
+                                : ""),
+                bits);
+    }
+
+    static Complaint.Check askForTheReference(double bits) {
+        return new Complaint.Check(
+                "ask how the reference was measured",
+                "Ask which turn and drive the reference means, and whether it is an uncut diameter, a radius, a turn radius or a turning"
+                        + " circle.",
+                bits);
+    }
+
+    /** A complaint that cannot be looked into. */
+    String notPossible(String machine, String source, List<String> missing) {
+        return machine + ", held against " + source + ": cannot be compared yet. Missing: "
+                + missing.stream().collect(Collectors.joining("; ")) + ".";
+    }
+}

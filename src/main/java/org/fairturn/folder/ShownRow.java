@@ -1,0 +1,52 @@
+package org.fairturn.folder;
+
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * A row of a trial file as it is shown to people who may change it.
+ *
+ * @param number as a spreadsheet numbers rows, the header being row 1; 0 for a row that was taken out
+ * @param cells what was typed, by column, in the order of the columns; columns that Fairturn does not know are among them,
+ *     columns without a name are not
+ * @param seen stands for all the row's cells: it is another as soon as one of them is
+ */
+public record ShownRow(TrialFile file, Key key, int number, Map<String, String> cells, String seen) {
+    public ShownRow {
+        cells = Collections.unmodifiableMap(new LinkedHashMap<>(cells));
+    }
+
+    /**
+     * What a row goes by while others change the file around it: the id it was entered under, else what the file tells its
+     * rows apart by, else its number.
+     *
+     * @param text to be passed on as it is
+     */
+    public record Key(String text) {
+        private static final String ROW = "row ";
+
+        /** The key of a row that was entered under an id. */
+        public static Key entry(String id) {
+            return of(TrialFile.ENTRY, Table.trimmed(id));
+        }
+
+        static Key of(String names, String values) {
+            return new Key(names + " " + values);
+        }
+
+        static Key row(int number) {
+            return new Key(ROW + number);
+        }
+
+        Optional<String> enteredAs() {
+            String lead = TrialFile.ENTRY + " ";
+            return text.startsWith(lead) ? Optional.of(text.substring(lead.length())) : Optional.empty();
+        }
+
+        boolean isNumber() {
+            return text.startsWith(ROW);
+        }
+    }
+}

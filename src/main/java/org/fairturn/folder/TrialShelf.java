@@ -1,0 +1,245 @@
+package org.fairturn.folder;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.DirectoryStream;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.text.Normalizer;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.function.Function;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import org.fairturn.units.LengthUnit;
+
+/** Trial folders side by side, directly below one folder. */
+public final class TrialShelf {
+    /** File systems take 255 bytes in a name; this leaves room for a number behind it. */
+    private static final int MOST_NAME_BYTES = 200;
+
+    private static final int MOST_NAME_CHARACTERS = 60;
+    private static final int MOST_OF_ONE_NAME = 1000;
+
+    /** All but letters, the marks that belong to them, and digits, of any script. */
+    private static final Pattern BETWEEN = Pattern.compile("[^\\p{L}\\p{M}\\p{Nd}]+");
+
+    private static final Pattern DASHES_AROUND = Pattern.compile("^-+|-+$");
+
+    /** Names that Windows keeps for devices (Microsoft, Naming Files, Paths, and Namespaces; from memory). */
+    private static final Pattern DEVICE = Pattern.compile("con|prn|aux|nul|(com|lpt)[0-9¹²³]");
+
+    private TrialShelf() {}
+
+    /**
+     * A trial folder, at a glance; what cannot be read is left out or counts as none.
+     *
+     * @param name of the folder
+     * @param title empty where none is written
+     * @param circles rows of circles.csv
+     * @param readings rows of readings.csv
+     * @param problems what has to be mended before the trial can be read
+     */
+    public record Listed(
+            Path folder,
+            String name,
+            String title,
+            Optional<LocalDate> date,
+            int circles,
+            int readings,
+            int problems) {}
+
+    /**
+     * The trial folders below a folder, the latest first.
+     *
+     * @param problems why there is nothing to list
+     */
+    public record Listing(List<Listed> trials, List<Problem> problems) {
+        public Listing {
+            trials = List.copyOf(trials);
+            problems = List.copyOf(problems);
+        }
+    }
+
+    /** What came of making a trial folder. */
+    public sealed interface Created {
+        /** It is there, ready to fill in. */
+        record Made(Path folder) implements Created {}
+
+        /** Nothing was made. */
+        record Refused(List<Problem> problems) implements Created {
+            public Refused {
+                problems = List.copyOf(problems);
+            }
+        }
+
+        /** Answers by outcome. */
+        default <R> R fold(Function<Made, R> made, Function<Refused, R> refused) {
+            if (this instanceof Made outcome) {
+                return made.apply(outcome);
+            }
+            return refused.apply((Refused) this);
+        }
+    }
+
+    /** Lists folders with at least one file of a trial; folders whose name starts with a point are passed over. */
+    public static Listing list(Path parent) {
+        Problems problems = new Problems();
+        if (FolderFiles.open(parent, problems).isEmpty()) {
+            return new Listing(List.of(), problems.problems());
+        }
+        try (Stream<Path> below = Files.list(parent)) {
+            return new Listing(
+                    below.filter(folder -> !folder.getFileName().toString().startsWith("."))
+                            .filter(Files::isDirectory)
+                            .flatMap(folder -> listed(folder).stream())
+                            .sorted(Comparator.comparing(
+                                            (Listed trial) -> trial.date().orElse(LocalDate.MIN))
+                                    .reversed()
+                                    .thenComparing(Listed::name))
+                            .toList(),
+                    List.of());
+        } catch (IOException | UncheckedIOException failure) {
+            return new Listing(
+                    List.of(),
+                    List.of(Problem.of(
+                            TrialFolder.nameOf(parent),
+                            0,
+                            "a folder that cannot be read to its end",
+                            "a folder with trial folders in it",
+                            "Try again.")));
+        }
+    }
+
+    private static Optional<Listed> listed(Path folder) {
+        return FolderFiles.open(folder, new Problems())
+                .filter(files -> Arrays.stream(TrialFile.values()).anyMatch(files::has))
+                .map(FolderFiles::taken)
+                .map(files -> {
+                    List<Row> trial = rows(files, TrialFile.TRIAL);
+                    return new Listed(
+                            folder,
+                            TrialFolder.nameOf(folder),
+                            field(trial, "title"),
+                            Optional.of(field(trial, "date"))
+                                    .flatMap(text -> Entry.day().read(text, (accepted, mend, caret) -> {})),
+                            rows(files, TrialFile.CIRCLES).size(),
+                            rows(files, TrialFile.READINGS).size(),
+                            TrialReader.read(folder, files)
+                                    .fold(
+                                            complete -> 0,
+                                            faulty -> faulty.problems().size()));
+                });
+    }
+
+    private static List<Row> rows(FolderFiles files, TrialFile file) {
+        Problems unsaid = new Problems();
+        return files.has(file)
+                ? files.load(file, unsaid)
+                        .flatMap(loaded -> Table.of(file, loaded, unsaid))
+                        .map(Table::rows)
+                        .orElse(List.of())
+                : List.of();
+    }
+
+    private static String field(List<Row> trial, String field) {
+        return trial.stream()
+                .filter(row -> Table.word(row.text("field")).equals(field))
+                .map(row -> row.text("value"))
+                .findFirst()
+                .orElse("");
+    }
+
+    /**
+     * Makes a trial folder below another, named after its title; where that name is taken, a number goes behind it.
+     *
+     * @param parent is made too where it is not there
+     */
+    public static Created create(Path parent, String title, LocalDate date, LengthUnit unit) {
+        String plain = Table.trimmed(title);
+        int unfit = TrialEditor.firstUnfit(plain);
+        if (plain.isEmpty() || unfit >= 0) {
+            return new Created.Refused(List.of(new Problem(
+                    TrialFile.TRIAL.fileName(),
+                    0,
+                    "title",
+                    TrialEditor.shown(plain),
+                    "a title of your choice, in one line",
+                    "",
+                    unfit)));
+        }
+        Path folder;
+        try {
+            Files.createDirectories(parent);
+            folder = madeBelow(parent, nameFor(plain));
+        } catch (IOException failure) {
+            return new Created.Refused(List.of(TrialFolder.noPlace(TrialFolder.nameOf(parent))));
+        }
+        List<Problem> problems = TrialFolder.fill(folder, field -> switch (field) {
+            case "title" -> Optional.of(plain);
+            case "date" -> Optional.of(date.toString());
+            case "length unit" -> Optional.of(unit.symbol());
+            default -> Optional.empty();
+        });
+        if (problems.isEmpty()) {
+            return new Created.Made(folder);
+        }
+        clear(folder);
+        return new Created.Refused(problems);
+    }
+
+    private static Path madeBelow(Path parent, String name) throws IOException {
+        for (int i = 1; i <= MOST_OF_ONE_NAME; i++) {
+            try {
+                return Files.createDirectory(parent.resolve(i == 1 ? name : name + "-" + i));
+            } catch (FileAlreadyExistsException taken) {
+                // the next number may be free; asking first would leave room for somebody in between
+            }
+        }
+        throw new FileAlreadyExistsException(name);
+    }
+
+    /** Takes away what was made just now and could not be finished. */
+    private static void clear(Path folder) {
+        List<Path> made = new ArrayList<>();
+        try (DirectoryStream<Path> files = Files.newDirectoryStream(folder)) {
+            files.forEach(made::add);
+            for (Path file : made) {
+                Files.delete(file);
+            }
+            Files.delete(folder);
+        } catch (IOException | UncheckedIOException left) {
+            // an unfinished folder in plain sight is no harm: it lists what is missing
+        }
+    }
+
+    /** A folder name that every usual file system takes, in the script of the title; no way out of the parent folder. */
+    static String nameFor(String title) {
+        String composed = Normalizer.normalize(title, Normalizer.Form.NFC).toLowerCase(Locale.ROOT);
+        String dashed = withoutDashesAround(BETWEEN.matcher(composed).replaceAll("-"));
+        StringBuilder name = new StringBuilder();
+        int bytes = 0;
+        int characters = 0;
+        for (int c : dashed.codePoints().toArray()) {
+            bytes += Character.toString(c).getBytes(StandardCharsets.UTF_8).length;
+            characters++;
+            if (bytes > MOST_NAME_BYTES || characters > MOST_NAME_CHARACTERS) {
+                break;
+            }
+            name.appendCodePoint(c);
+        }
+        String cut = withoutDashesAround(name.toString());
+        return cut.isEmpty() || DEVICE.matcher(cut).matches() ? ("trial-" + cut).replaceAll("-$", "") : cut;
+    }
+
+    private static String withoutDashesAround(String name) {
+        return DASHES_AROUND.matcher(name).replaceAll("");
+    }
+}

@@ -1,0 +1,339 @@
+package org.fairturn.finding;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import java.util.stream.Collectors;
+import org.fairturn.finding.Complaint.Kind;
+import org.fairturn.trial.Claim.Quantity;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Reference;
+import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
+import org.fairturn.units.LengthUnit;
+import org.junit.jupiter.api.Test;
+
+class ComplaintsTest {
+    private static final double NOT_NOTED = Double.NaN;
+
+    /** Two circles each way in either drive that scatter by about 10 mm; the deck is where it should be. */
+    private static Trials machine(LengthUnit unit, String id, double left, double right, double four) {
+        double mm = 0.001 / unit.metres();
+        return add(Trials.in(unit).margin(50 * mm).edge(5 * mm), mm, id, left, right, four);
+    }
+
+    private static Trials add(Trials trials, double mm, String id, double left, double right, double four) {
+        trials.machine(id).deckOfThree(48).specifiedDeckOffset(48 * mm).steering(1450 * mm, 950 * mm, 60, 60);
+        for (Drive drive : Drive.values()) {
+            double more = drive == Drive.FOUR_WHEEL ? four : 0;
+            trials.circle(id + drive + 1, Turn.LEFT, drive, (left + more - 4) * mm, (left + more + 3) * mm)
+                    .circle(id + drive + 2, Turn.RIGHT, drive, (right + more - 6) * mm, (right + more + 4) * mm)
+                    .circle(id + drive + 3, Turn.RIGHT, drive, (right + more + 8) * mm, (right + more + 1) * mm)
+                    .circle(id + drive + 4, Turn.LEFT, drive, (left + more + 5) * mm, (left + more - 7) * mm);
+        }
+        return trials;
+    }
+
+    private static Trials manual(Trials trials, double mm) {
+        return trials.reference(1610 * mm, Turn.LEFT, Drive.TWO_WHEEL, 5 * mm, "manual")
+                .reference(1764 * mm, Turn.RIGHT, Drive.TWO_WHEEL, 5 * mm, "manual")
+                .reference(2050 * mm, Turn.LEFT, Drive.FOUR_WHEEL, 5 * mm, "manual")
+                .reference(2204 * mm, Turn.RIGHT, Drive.FOUR_WHEEL, 5 * mm, "manual");
+    }
+
+    private static Trials metric(double left, double right, double four) {
+        return machine(LengthUnit.MILLIMETRE, "Alder", left, right, four);
+    }
+
+    private static Trials stops(Trials trials, double left, double right) {
+        return trials.stop(Turn.LEFT, 28, left, NOT_NOTED, 80).stop(Turn.RIGHT, 28, right, NOT_NOTED, 80);
+    }
+
+    private static Complaint complaint(Trials trials) {
+        return trials.analysed().complaints().get(0);
+    }
+
+    private static Complaint.Cause cause(Complaint complaint, Kind kind) {
+        return complaint.causes().stream()
+                .filter(c -> c.kind() == kind)
+                .findFirst()
+                .orElseThrow();
+    }
+
+    private static Map<Kind, Double> probabilities(Complaint complaint) {
+        return complaint.causes().stream()
+                .collect(Collectors.toMap(Complaint.Cause::kind, Complaint.Cause::probability));
+    }
+
+    private static List<Finding> findings(Analysis analysis) {
+        return analysis.findings().stream()
+                .filter(f -> f.question() == Question.COMPLAINT)
+                .toList();
+    }
+
+    private static void same(Complaint found, Complaint expected) {
+        Map<Kind, Double> p = probabilities(expected);
+        probabilities(found).forEach((kind, q) -> assertThat(q).isCloseTo(p.get(kind), within(1e-9)));
+        for (int i = 0; i < expected.checks().size(); i++) {
+            assertThat(found.checks().get(i).bits())
+                    .isCloseTo(expected.checks().get(i).bits(), within(1e-6));
+        }
+    }
+
+    @Test
+    void aLeftStopTooFarOut_isNamed_withItsSizeInShopTerms() {
+        // 150 mm and 160 mm over dD/dR = 2·cos φ and dR/db = L/(sin²δ·a): about 4 mm
+        Analysis analysis = manual(stops(metric(1760, 1764, 450), NOT_NOTED, 28).threadPitch(1.75), 1)
+                .analysed();
+        Complaint complaint = analysis.complaints().get(0);
+        Complaint.Cause first = complaint.causes().get(0);
+        assertThat(first.kind()).isEqualTo(Kind.LEFT_STOP);
+        assertThat(first.probability()).isGreaterThan(0.95);
+        assertThat(first.size().orElseThrow().value()).isBetween(3.0, 5.0);
+        assertThat(first.size().orElseThrow().words())
+                .matches(
+                        "it protrudes about [34]\\.\\d mm \\(0\\.1\\d in\\) too far out, about [23]\\.\\d° less lock; to have it in"
+                                + " turns of the bolt, write its thread pitch into stops.csv");
+        assertThat(first.speaksFor())
+                .contains(
+                        "the right circles are hardly off the reference",
+                        "the right stop was measured at its specification",
+                        "the excess is about the same in 2WD and 4WD");
+        assertThat(cause(complaint, Kind.RIGHT_STOP).against())
+                .contains("the right stop was measured at its specification");
+        assertThat(complaint.checks()).noneMatch(c -> c.name().equals("measure the right stop"));
+        Finding whole = findings(analysis).get(0);
+        assertThat(whole.subject()).containsExactly(Map.entry("machine", "Alder"), Map.entry("reference", "manual"));
+        assertThat(whole.sentence())
+                .startsWith("Alder, held against manual: most probably the left stop with a probability of ");
+        assertThat(whole.next())
+                .isEqualTo(
+                        "Measure how far the left stop protrudes and hold it against the service manual. A stop that is off is"
+                                + " set to its specification and must touch the axle at full lock; contact comes first, and a stop is never"
+                                + " turned in past the specification. Chocks and rated stands first. The service manual and a qualified"
+                                + " technician have the last word.");
+    }
+
+    @Test
+    void turnsOfTheBolt_areSaidWithTheStatedPitch() {
+        Trials trials = metric(1610, 1900, 440)
+                .stop(Turn.RIGHT, 28, NOT_NOTED, NOT_NOTED, 80)
+                .threadPitch(1.75);
+        assertThat(cause(complaint(manual(trials, 1)), Kind.RIGHT_STOP)
+                        .size()
+                        .orElseThrow()
+                        .words())
+                .matches(
+                        "it protrudes about \\d\\.\\d mm \\(0\\.\\d\\d in\\) too far out, about \\d\\.\\d° less lock, with a pitch of"
+                                + " 1\\.75 mm about \\d\\.\\d turns of the bolt");
+    }
+
+    @Test
+    void aHealthyMachine_whoseStopsWereMeasured_isCalledHealthy() {
+        Analysis analysis = manual(stops(metric(1611, 1765, 440), 28, 28), 1).analysed();
+        Complaint.Cause first = analysis.complaints().get(0).causes().get(0);
+        assertThat(first.kind()).isEqualTo(Kind.NOTHING);
+        Finding whole = findings(analysis).get(0);
+        assertThat(whole.sentence())
+                .startsWith(
+                        first.probability() >= 0.95
+                                ? "Alder, held against manual: nothing wrong with the machine with a probability of "
+                                : "Alder, held against manual: cannot tell yet what is behind it. Most probably nothing wrong with"
+                                        + " the machine (");
+        assertThat(findings(analysis)).hasSize(5);
+    }
+
+    /** What a stop was measured to be weighs the causes: at its specification it is hardly the stop. */
+    @Test
+    void aMeasuredStop_countsAsEvidence() {
+        double open = cause(complaint(manual(stops(metric(1710, 1764, 440), NOT_NOTED, NOT_NOTED), 1)), Kind.LEFT_STOP)
+                .probability();
+        double fine = cause(complaint(manual(stops(metric(1710, 1764, 440), 28, NOT_NOTED), 1)), Kind.LEFT_STOP)
+                .probability();
+        double off = cause(complaint(manual(stops(metric(1710, 1764, 440), 31, NOT_NOTED), 1)), Kind.LEFT_STOP)
+                .probability();
+        assertThat(fine).isLessThan(open / 3);
+        assertThat(off).isGreaterThan(open);
+    }
+
+    @Test
+    void aStopMeasuredOff_bringsTheAdviceToSetItBack() {
+        Analysis analysis = manual(stops(metric(1760, 1764, 440), 32, 28), 1).analysed();
+        assertThat(findings(analysis).get(0).next())
+                .startsWith(
+                        "See that each stop touches the axle at full lock; then set the left stop in by 4.0 mm (0.16 in) to its"
+                                + " specified 28.0 mm (1.10 in)")
+                .contains("a stop is never turned in past the specification");
+    }
+
+    @Test
+    void theFrontAxle_isToldByItsExcessIn4wdAlone() {
+        Complaint complaint = complaint(manual(stops(metric(1610, 1764, 600), 28, 28), 1));
+        Complaint.Cause first = complaint.causes().get(0);
+        assertThat(first.kind()).isEqualTo(Kind.FRONT_AXLE);
+        assertThat(first.size().orElseThrow().unit()).isEqualTo("%");
+        assertThat(first.size().orElseThrow().words())
+                .matches(
+                        "in 4WD it makes the circles 1\\d\\d mm \\(\\d\\.\\d in\\) wider, as if the front tyres rolled about \\d\\.\\d %"
+                                + " less against the rear ones than they should, about \\d+ mm for each metre of circumference"
+                                + " \\(kinematics only; tyres give way\\)");
+    }
+
+    @Test
+    void theOtherDirection_isToldWhereTheReferenceDiffersBetweenTurns() {
+        Trials trials = stops(metric(1764, 1610, 440), 28, 28);
+        assertThat(complaint(manual(trials, 1)).causes().get(0).kind()).isEqualTo(Kind.DIRECTION);
+        Trials alike = stops(metric(1764, 1610, 440), 28, 28)
+                .reference(1700, Turn.LEFT, Drive.TWO_WHEEL, 5, "manual")
+                .reference(1700, Turn.RIGHT, Drive.TWO_WHEEL, 5, "manual");
+        assertThat(probabilities(complaint(alike))).doesNotContainKey(Kind.DIRECTION);
+    }
+
+    @Test
+    void aRadiusReadAsADiameter_isToldAsAMatterOfMeasure() {
+        Trials trials = metric(1610, 1764, 440)
+                .reference(805, Turn.LEFT, Drive.TWO_WHEEL, 3, "manual")
+                .reference(882, Turn.RIGHT, Drive.TWO_WHEEL, 3, "manual");
+        Complaint complaint = complaint(trials);
+        assertThat(complaint.causes().get(0).kind()).isEqualTo(Kind.CONVENTION);
+        assertThat(complaint.causes().get(0).name()).isEqualTo("the reference really being of an uncut radius");
+        assertThat(complaint.compared()).hasSize(2);
+        assertThat(findings(trials.analysed()).get(0).sentence())
+                .endsWith(" Left out, the reference saying nothing of it: left turn in 4WD; right turn in 4WD.");
+    }
+
+    /** The other turn follows from the one stated: R(D) and D(R) under the deck where the manual puts it. */
+    @Test
+    void aTurnTheReferenceLeavesOut_isWorkedOut() {
+        Trials trials = metric(1610, 1764, 440).reference(1610, Turn.LEFT, Drive.TWO_WHEEL, 5, "manual");
+        Complaint complaint = complaint(trials);
+        assertThat(complaint.compared()).hasSize(2);
+        var deck = DeckModel.of(trials.trial().machines().get(0), Drive.TWO_WHEEL)
+                .orElseThrow()
+                .deck();
+        double right = deck.uncutDiameter(deck.turnRadius(1.610, 1).orElseThrow(), -1);
+        assertThat(complaint.compared().get(1).workedOut()).isTrue();
+        assertThat(complaint.compared().get(1).reference()).isCloseTo(right, within(1e-12));
+        assertThat(complaint.compared().get(1).excess().standardUncertainty())
+                .isGreaterThan(complaint.compared().get(0).excess().standardUncertainty());
+    }
+
+    @Test
+    void aMachineKnownToBeGood_standsInForTheManual() {
+        Trials trials =
+                add(metric(1610, 1764, 440), 1, "Birch", 1790, 1764, 440).knownGood("Alder");
+        Complaint complaint = complaint(trials);
+        assertThat(complaint.machine()).isEqualTo("Birch");
+        assertThat(complaint.source()).isEqualTo("Alder");
+        assertThat(complaint.causes().get(0).kind()).isEqualTo(Kind.LEFT_STOP);
+        assertThat(complaint.compared().get(0).excess().value())
+                .isCloseTo(0.180, within(1e-3)); // the missed centre is worth a little less on a larger circle
+        assertThat(probabilities(complaint)).doesNotContainKeys(Kind.DIRECTION, Kind.CONVENTION);
+    }
+
+    @Test
+    void whatIsMissing_isNamed() {
+        Analysis nothingDriven = metric(1610, 1764, 440)
+                .machine("Birch")
+                .reference(1610, Turn.LEFT, Drive.TWO_WHEEL, 5, "manual")
+                .analysed();
+        assertThat(findings(nothingDriven).get(0).sentence())
+                .isEqualTo("Birch, held against manual: cannot be compared yet. Missing: a circle of Birch.");
+        Analysis clearance = metric(1610, 1764, 440)
+                .reference(
+                        5000,
+                        Quantity.CLEARANCE_CIRCLE_DIAMETER,
+                        Optional.empty(),
+                        Optional.empty(),
+                        NOT_NOTED,
+                        "manual")
+                .analysed();
+        assertThat(findings(clearance).get(0).sentence())
+                .isEqualTo(
+                        "Alder, held against manual: cannot be compared yet. Missing: where the machine's outermost point lies:"
+                                + " how far ahead of the rear axle and from the centreline.");
+        assertThat(findings(clearance).get(0).verdict().word()).isEqualTo("notPossible");
+    }
+
+    @Test
+    void dimensionsNotKnown_areNamed_insteadOfASize() {
+        Trials trials = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1900, 1905)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1700, 1705)
+                .reference(1700, Turn.LEFT, Drive.TWO_WHEEL, 10, "manual")
+                .reference(1700, Turn.RIGHT, Drive.TWO_WHEEL, 10, "manual");
+        Complaint.Size size = cause(complaint(trials), Kind.LEFT_STOP).size().orElseThrow();
+        assertThat(size.value()).isNaN();
+        assertThat(size.words())
+                .isEqualTo(
+                        "it protrudes too far out; to say by how much, write down the arm of the left stop (stops.csv), the"
+                                + " wheelbase (machines.csv), the designed left lock angle (machines.csv), the blade positions"
+                                + " (blades.csv)");
+    }
+
+    @Test
+    void cellSentence_saysHowFarOffItIs() {
+        Finding left = findings(manual(metric(1760, 1764, 440), 1).analysed()).get(1);
+        assertThat(left.verdict().word()).isEqualTo("wider");
+        assertThat(left.subject())
+                .containsExactly(
+                        Map.entry("machine", "Alder"),
+                        Map.entry("turn", "left"),
+                        Map.entry("drive", "2WD"),
+                        Map.entry("reference", "manual"));
+        assertThat(left.sentence())
+                .matches(
+                        "Alder, left turn in 2WD, held against manual: the uncut circle is 1\\d\\d mm \\(\\d\\.\\d in\\) larger than"
+                                + " the 1610 mm \\(63\\.4 in\\) of the reference, between \\d+ and \\d+ mm \\(.*\\); that is beyond the"
+                                + " practical margin of 50 mm \\(2\\.0 in\\) with a probability of .* %: here it turns wider\\.");
+    }
+
+    @Test
+    void inTheMirror_leftAndRightChangePlaces() {
+        Trial trial = manual(stops(metric(1700, 1764, 450), NOT_NOTED, 29), 1).trial();
+        Map<Kind, Double> here = probabilities(Analysis.of(trial).complaints().get(0));
+        Map<Kind, Double> there =
+                probabilities(Analysis.of(Trials.mirrored(trial)).complaints().get(0));
+        here.forEach((kind, p) -> assertThat(there.get(mirrored(kind))).isCloseTo(p, within(1e-9)));
+    }
+
+    private static Kind mirrored(Kind kind) {
+        return switch (kind) {
+            case LEFT_STOP -> Kind.RIGHT_STOP;
+            case RIGHT_STOP -> Kind.LEFT_STOP;
+            case NOTHING, BOTH_STOPS, DECK, FRONT_AXLE, DIRECTION, CONVENTION, OTHER -> kind;
+        };
+    }
+
+    @Test
+    void inchAndMetric_areTheSameComplaint() {
+        double mm = 1 / 25.4;
+        same(
+                complaint(manual(machine(LengthUnit.INCH, "Alder", 1700, 1764, 450), mm)),
+                complaint(manual(metric(1700, 1764, 450), 1)));
+    }
+
+    @Test
+    void orderAndNames_changeNothing() {
+        Trial trial = manual(metric(1700, 1764, 450), 1).trial();
+        var circles = new ArrayList<>(trial.circles());
+        List<Reference> references = new ArrayList<>(trial.references());
+        Collections.shuffle(circles, new Random(1));
+        Collections.shuffle(references, new Random(2));
+        same(
+                Analysis.of(new Trial("t", trial.conditions(), trial.machines(), circles, List.of(), references))
+                        .complaints()
+                        .get(0),
+                Analysis.of(trial).complaints().get(0));
+        same(
+                complaint(manual(machine(LengthUnit.MILLIMETRE, "Zelkova", 1700, 1764, 450), 1)),
+                Analysis.of(trial).complaints().get(0));
+    }
+}

@@ -1,0 +1,376 @@
+package org.fairturn.finding;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import org.apache.commons.csv.CSVRecord;
+import org.fairturn.ReferenceData;
+import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.TrialRead;
+import org.fairturn.trial.Conditions;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.Interlaboratory;
+import org.junit.jupiter.api.Test;
+
+/** Trials on several days against each other. */
+class DaysTest {
+    private static final double MM = 0.001;
+
+    private static Days.Folder folder(String name, int day, String title, Trial trial) {
+        Conditions c = trial.conditions();
+        return new Days.Folder(
+                "trials/" + name,
+                new Trial(
+                        name,
+                        new Conditions(
+                                title,
+                                LocalDate.of(2026, 5, day),
+                                c.lengthUnit(),
+                                c.place(),
+                                c.operator(),
+                                c.surface(),
+                                c.grass(),
+                                c.slope(),
+                                c.weather(),
+                                c.tapeClass(),
+                                c.edgeDefinition(),
+                                c.practicalMargin(),
+                                c.confidence(),
+                                c.assumedCircleRepeatability(),
+                                c.assumedReadingRepeatability(),
+                                c.mowingSpeed(),
+                                c.notes()),
+                        trial.machines(),
+                        trial.circles(),
+                        trial.claims()));
+    }
+
+    /** Three circles to each side, which scatter by a few millimetres. */
+    private static Trials day(double left, double right) {
+        return Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, left - 6, left - 2)
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, left + 9, left + 4)
+                .circle("3", Turn.LEFT, Drive.TWO_WHEEL, left - 2)
+                .circle("4", Turn.RIGHT, Drive.TWO_WHEEL, right + 7, right + 3)
+                .circle("5", Turn.RIGHT, Drive.TWO_WHEEL, right - 8, right - 3)
+                .circle("6", Turn.RIGHT, Drive.TWO_WHEEL, right + 1);
+    }
+
+    private static List<Days.Folder> threeDays() {
+        return List.of(
+                folder("mon", 11, "dry", day(1600, 1750).trial()),
+                folder("thu", 14, "wet", day(1690, 1840).trial()),
+                folder("sat", 16, "dry again", day(1604, 1754).trial()));
+    }
+
+    private static String metric(double metres) {
+        return text(1000 * metres, 0) + " mm (" + text(metres / 0.0254, 1) + " in)";
+    }
+
+    private static String text(double value, int decimals) {
+        return String.format(Locale.ROOT, "%." + decimals + "f", value).replace('-', '−');
+    }
+
+    private static String between(double low, double high) {
+        return "between " + text(1000 * low, 0) + " and " + text(1000 * high, 0) + " mm (" + text(low / 0.0254, 1)
+                + " and " + text(high / 0.0254, 1) + " in)";
+    }
+
+    /** The glucose data laid out as days: laboratories are days, materials turns and drives, mg/dl metres. */
+    @Test
+    void precisionAndPointers_matchAstmE691Glucose() {
+        // ASTM E691, glucose in serum: data read in source, precision from memory and recomputed
+        Map<String, Trials> days = new LinkedHashMap<>();
+        int circle = 0;
+        for (CSVRecord row : ReferenceData.rows("astm-e691-glucose.csv")) {
+            String material = row.get("material");
+            if (!List.of("A", "B").contains(material)) {
+                continue;
+            }
+            days.computeIfAbsent(
+                            row.get("laboratory"), k -> Trials.inMillimetres().machine("Alder"))
+                    .circle(
+                            "" + ++circle,
+                            material.equals("A") ? Turn.LEFT : Turn.RIGHT,
+                            Drive.TWO_WHEEL,
+                            1000 * Double.parseDouble(row.get("glucose_mg_dl")));
+        }
+        List<Days.Folder> folders = new ArrayList<>();
+        days.forEach((lab, trials) -> folders.add(folder("lab" + lab, Integer.parseInt(lab), "lab", trials.trial())));
+        Days.OverDays alder = Days.of(folders).machines().get(0);
+        assertThat(alder.days()).hasSize(8);
+        double fourDecimals = 6e-5; // half of the last digit, and the correction for the missed centre, under 1e-5
+        Interlaboratory a = alder.levels().get(0).measured();
+        Interlaboratory b = alder.levels().get(1).measured();
+        assertThat(a.precision().repeatability().orElseThrow()).isCloseTo(1.0632, within(fourDecimals));
+        assertThat(a.precision().reproducibility().orElseThrow()).isCloseTo(1.0632, within(fourDecimals));
+        assertThat(b.precision().repeatability().orElseThrow()).isCloseTo(1.4949, within(fourDecimals));
+        assertThat(b.precision().reproducibility().orElseThrow()).isCloseTo(1.5796, within(fourDecimals));
+        for (CSVRecord row : ReferenceData.rows("astm-e691-glucose-hk-recomputed.csv")) {
+            if (List.of("A", "B").contains(row.get("material"))) {
+                Interlaboratory level = row.get("material").equals("A") ? a : b;
+                int i = Integer.parseInt(row.get("laboratory")) - 1;
+                assertThat(level.groups().get(i).label()).isEqualTo("2026-05-0" + (i + 1) + ", lab");
+                assertThat(level.h(i).orElseThrow()).isCloseTo(Double.parseDouble(row.get("h")), within(1e-4));
+                assertThat(level.k(i).orElseThrow()).isCloseTo(Double.parseDouble(row.get("k")), within(1e-4));
+            }
+        }
+        // both together: s_r² is the mean of the two, all having the same number of replicates
+        assertThat(alder.precision().repeatability().orElseThrow())
+                .isCloseTo(Math.sqrt((1.0632 * 1.0632 + 1.4949 * 1.4949) / 2), within(1e-4));
+        assertThat(alder.known().orElseThrow().repeatabilityDegrees()).isEqualTo(32);
+    }
+
+    @Test
+    void threeDays_eachIsHeldAgainstTheOthers() {
+        Days days = Days.of(threeDays());
+        assertThat(days.findings())
+                .extracting(f -> f.subject().get("day"))
+                .containsExactly("2026-05-14, wet", "2026-05-16, dry again", "2026-05-11, dry");
+        Finding wet = days.findings().get(0);
+        Estimate d = wet.estimate().orElseThrow();
+        assertThat(wet.question()).isEqualTo(Question.TESTERS);
+        assertThat(wet.subject())
+                .isEqualTo(Map.of(
+                        "machine",
+                        "Alder",
+                        "day",
+                        "2026-05-14, wet",
+                        "days",
+                        "2026-05-11, dry; 2026-05-14, wet; 2026-05-16, dry again"));
+        // 90 less the mean of 0 and 4
+        assertThat(d.value()).isCloseTo(88 * MM, within(0.5 * MM));
+        assertThat(wet.sentence())
+                .isEqualTo("Alder: on 2026-05-14, wet its circles were " + metric(d.value())
+                        + " larger than the mean of the other days (mean over 2 turns and drives), "
+                        + between(d.low(), d.high())
+                        + "; that is beyond the practical margin of 50 mm (2.0 in) with a probability of over 99.9 %: it"
+                        + " matters on which day it was measured.");
+        assertThat(wet.next()).endsWith("Compare machines only on the same day.");
+        assertThat(days.findings().get(2).sentence())
+                .contains("Alder: on 2026-05-11, dry its circles were ", "smaller");
+    }
+
+    @Test
+    void twoDaysAlike_areWithinTheMargin() {
+        Days days = Days.of(List.of(threeDays().get(0), threeDays().get(2)));
+        assertThat(days.findings()).hasSize(1);
+        Finding finding = days.findings().get(0);
+        Estimate d = finding.estimate().orElseThrow();
+        assertThat(finding.sentence())
+                .isEqualTo("Alder: on 2026-05-16, dry again its circles were " + metric(d.value())
+                        + " larger than on 2026-05-11, dry (mean over 2 turns and drives), "
+                        + between(d.low(), d.high())
+                        + "; that is within the practical margin of 50 mm (2.0 in) with a probability of over 99.9 %: it"
+                        + " does not matter on which of the two days it was measured.");
+        assertThat(finding.next()).isEqualTo("Any of these days may be quoted; name it with the figure.");
+        Days.OverDays alder = days.machines().get(0);
+        assertThat(alder.restsOnAssumption()).isTrue();
+        assertThat(alder.summary())
+                .endsWith(
+                        "however well it was measured on that day. This rests on the assumed circle repeatability, because"
+                                + " so few days show little of how days scatter.");
+    }
+
+    @Test
+    void cannotTell_asksForAFurtherDay() {
+        Days days = Days.of(List.of(
+                folder("a", 11, "dry", day(1600, 1750).trial()),
+                folder("b", 14, "wet", day(1652, 1802).trial())));
+        Finding finding = days.findings().get(0);
+        assertThat(finding.sentence()).endsWith(": these days cannot tell yet.");
+        assertThat(finding.next())
+                .isEqualTo(
+                        "Measure the machine on a further day, with three circles in each turn and drive, and compare again.");
+    }
+
+    @Test
+    void summary_saysWhatADayIsWorth() {
+        Days.OverDays alder = Days.of(threeDays()).machines().get(0);
+        Interlaboratory.Known known = alder.known().orElseThrow();
+        Estimate r = known.repeatability();
+        Estimate both = known.reproducibility();
+        assertThat(alder.summary())
+                .startsWith("Alder, 3 days, 2 turns and drives: driven again on the same day a circle repeats to "
+                        + metric(r.value()) + ", " + between(r.low(), r.high())
+                        + " (repeatability s_r), on another day to " + metric(both.value()) + ", "
+                        + between(both.low(), both.high())
+                        + " (reproducibility s_R), both standard deviations. A single day's figure for one turn and drive can"
+                        + " be off by " + metric(alder.singleDay())
+                        + " either way, with a probability of 95 %, however well it was measured on that day.");
+        // the days' means scatter by 51 mm about theirs; with the two degrees of freedom of three days that is far from
+        // sure
+        assertThat(alder.singleDay()).isBetween(1.96 * 51 * MM, 4.4 * 51 * MM);
+    }
+
+    /** Single days about the truth, days of 20 mm, 40 mm and 80 mm: what is said of one day holds about as often as claimed. */
+    @Test
+    void aSingleDay_liesOffByNoMoreThanSaid_asOftenAsSaid() {
+        for (double ofDays : new double[] {20, 40, 80}) {
+            var random = new SplittableRandom(7);
+            int held = 0;
+            int trials = 60;
+            for (int i = 0; i < trials; i++) {
+                List<Days.Folder> folders = new ArrayList<>();
+                for (int d = 0; d < 3; d++) {
+                    double day = ofDays * normal(random);
+                    Trials made = Trials.inMillimetres().machine("Alder");
+                    for (int k = 0; k < 4; k++) {
+                        double truth = k < 2 ? 1600 : 1750;
+                        made.circle(
+                                "" + k,
+                                k < 2 ? Turn.LEFT : Turn.RIGHT,
+                                Drive.TWO_WHEEL,
+                                truth + day + 15 * normal(random));
+                    }
+                    folders.add(folder("d" + d, 11 + d, "day", made.trial()));
+                }
+                double next = MM * (ofDays * normal(random) + 15 / Math.sqrt(2) * normal(random));
+                held += Math.abs(next) <= Days.of(folders).machines().get(0).singleDay() ? 1 : 0;
+            }
+            // three standard deviations of a count of 60 at 95 % are 8.4 %
+            assertThat(held / (double) trials).as(ofDays + " mm").isGreaterThan(0.866);
+        }
+    }
+
+    private static double normal(SplittableRandom random) {
+        return Math.sqrt(-2 * Math.log(random.nextDouble(1e-12, 1))) * Math.cos(2 * Math.PI * random.nextDouble());
+    }
+
+    @Test
+    void orderOfTheFolders_changesNothing() {
+        List<Days.Folder> folders = new ArrayList<>(threeDays());
+        Days expected = Days.of(folders);
+        Collections.reverse(folders);
+        assertThat(Days.of(folders)).isEqualTo(expected);
+    }
+
+    @Test
+    void namesOfTheFolders_changeNothing() {
+        List<Finding> expected = Days.of(threeDays()).findings();
+        List<Days.Folder> renamed = threeDays().stream()
+                .map(f -> folder(
+                        "z" + f.trial().folder(),
+                        f.trial().conditions().date().getDayOfMonth(),
+                        f.trial().conditions().title(),
+                        f.trial()))
+                .toList();
+        assertThat(Days.of(renamed).findings()).isEqualTo(expected);
+    }
+
+    @Test
+    void twoFoldersOfOneDay_areToldApart() {
+        Trial trial = day(1600, 1750).trial();
+        assertThat(Days.of(List.of(folder("morning", 11, "dry", trial), folder("evening", 11, "dry", trial)))
+                        .days())
+                .extracting(Days.Day::label)
+                .containsExactly("2026-05-11, dry (evening)", "2026-05-11, dry (morning)");
+        assertThat(Days.of(List.of(
+                                new Days.Folder(
+                                        "a/x", folder("x", 11, " ", trial).trial()),
+                                new Days.Folder(
+                                        "b/x", folder("x", 11, " ", trial).trial())))
+                        .days())
+                .extracting(Days.Day::label)
+                .containsExactly("2026-05-11, x (a/x)", "2026-05-11, x (b/x)");
+    }
+
+    @Test
+    void whatTheDaysDoNotShare_isLeftOut_andSaid() {
+        Trials more = day(1600, 1750).circle("7", Turn.LEFT, Drive.FOUR_WHEEL, 2000);
+        Days days = Days.of(List.of(
+                folder("a", 11, "dry", more.margin(40).confidence(0.9).trial()),
+                folder("b", 14, "wet", day(1600, 1750).deckOfThree(30).trial())));
+        assertThat(days.machines().get(0).levels()).hasSize(2);
+        assertThat(days.margin()).isEqualTo(0.04);
+        assertThat(days.confidence()).isEqualTo(0.95);
+        assertThat(days.warnings())
+                .extracting(Warning::code)
+                .containsExactly("marginsDiffer", "confidencesDiffer", "drivenOnOneDay", "machineChanged");
+        assertThat(days.warnings().get(2).message())
+                .isEqualTo("Driven on one of the days only (2026-05-11, dry); it is left out.");
+    }
+
+    @Test
+    void daysWithNoTurnAndDriveInCommon_cannotBeCompared() {
+        Days days = Days.of(List.of(
+                folder(
+                        "a",
+                        11,
+                        "dry",
+                        Trials.inMillimetres()
+                                .machine("Alder")
+                                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                                .trial()),
+                folder(
+                        "b",
+                        14,
+                        "wet",
+                        Trials.inMillimetres()
+                                .machine("Alder")
+                                .circle("1", Turn.RIGHT, Drive.TWO_WHEEL, 1600)
+                                .trial())));
+        assertThat(days.machines()).isEmpty();
+        assertThat(days.findings().get(0).sentence())
+                .isEqualTo(
+                        "Alder: the days cannot be compared yet. Missing: a turn and drive that was driven and measured on two"
+                                + " of the days.");
+    }
+
+    /** A day on which one circle was driven off full lock stands out by its scatter. */
+    @Test
+    void aDayOfStrayCircles_isNamed() {
+        List<Days.Folder> folders = new ArrayList<>(threeDays());
+        folders.add(folder(
+                "sun",
+                17,
+                "hasty",
+                day(1600, 1750).circle("7", Turn.LEFT, Drive.TWO_WHEEL, 1790).trial()));
+        assertThat(Days.of(folders).machines().get(0).summary())
+                .contains(
+                        " On 2026-05-17, hasty circles scatter conspicuously more than on the other days, most of all left"
+                                + " turn in 2WD (Mandel's k): look there for a circle driven off full lock or a misread tape.");
+    }
+
+    /** The invented days of testdata/days, whose README states the truths. */
+    @Test
+    void demoDays_findTheWetDay() {
+        List<Days.Folder> folders = new ArrayList<>();
+        for (String name : List.of("monday", "thursday", "saturday")) {
+            Path path = Path.of("testdata", "days", name);
+            folders.add(new Days.Folder(
+                    path.toString(), TrialFolder.read(path).fold(TrialRead.Complete::trial, faulty -> {
+                        throw new AssertionError(faulty.problems());
+                    })));
+        }
+        Days days = Days.of(folders);
+        Finding wet = days.findings().get(0);
+        assertThat(wet.subject()).containsEntry("day", "2026-05-14, after rain");
+        assertThat(wet.verdict().word()).isEqualTo("beyond");
+        Estimate d = wet.estimate().orElseThrow();
+        assertThat(68 * MM).isBetween(d.low(), d.high());
+        Days.OverDays alder = days.machines().get(0);
+        Interlaboratory.Known known = alder.known().orElseThrow();
+        // 18 mm from circle to circle, and 8 mm/√2 of the readings' own; the days scatter by 39 mm
+        assertThat(Math.hypot(18, 8 / Math.sqrt(2)) * MM)
+                .isBetween(known.repeatability().low(), known.repeatability().high());
+        assertThat(Math.hypot(39, 19) * MM)
+                .isBetween(
+                        known.reproducibility().low(), known.reproducibility().high());
+        assertThat(Optional.of(alder.restsOnAssumption())).contains(false);
+    }
+}

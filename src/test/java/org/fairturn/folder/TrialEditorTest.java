@@ -1,0 +1,545 @@
+package org.fairturn.folder;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class TrialEditorTest {
+    private static final Map<String, String> READING = Map.of("circle", "A1", "kind", "across", "value", "1.6 m");
+    private static final Clock CLOCK = Clock.fixed(Instant.parse("2026-05-14T08:02:11.5Z"), ZoneOffset.ofHours(2));
+
+    @TempDir
+    Path folder;
+
+    private Given given;
+    private TrialEditor editor;
+
+    @BeforeEach
+    void soundFolder() {
+        given = Given.soundFolder(folder);
+        editor = new TrialEditor(folder, CLOCK, step -> {});
+    }
+
+    private String text(String file) throws IOException {
+        return Files.readString(folder.resolve(file));
+    }
+
+    private static <T extends Outcome> T is(Class<T> type, Outcome outcome) {
+        assertThat(outcome).isInstanceOf(type);
+        return type.cast(outcome);
+    }
+
+    private static ShownRow saved(Outcome outcome) {
+        return is(Outcome.Saved.class, outcome).row();
+    }
+
+    private static ShownRow alreadyThere(Outcome outcome, boolean removed) {
+        Outcome.AlreadyThere there = is(Outcome.AlreadyThere.class, outcome);
+        assertThat(there.removed()).isEqualTo(removed);
+        return there.row();
+    }
+
+    private static List<String> refused(Outcome outcome) {
+        return is(Outcome.Refused.class, outcome).problems().stream()
+                .map(Problem::message)
+                .toList();
+    }
+
+    private static Optional<ShownRow> changedMeanwhile(Outcome outcome) {
+        return is(Outcome.ChangedMeanwhile.class, outcome).now();
+    }
+
+    private ShownRow row(TrialFile file, int number) {
+        return editor.rows(file).rows().stream()
+                .filter(row -> row.number() == number)
+                .findFirst()
+                .orElseThrow();
+    }
+
+    @Test
+    void aRow_isAddedAtTheEnd_andReadBack() throws IOException {
+        ShownRow row = saved(editor.append(TrialFile.READINGS, READING));
+        assertThat(text("readings.csv")).isEqualTo(Given.READINGS + "A1,across,1.6 m\n");
+        assertThat(row.number()).isEqualTo(4);
+        assertThat(row.cells()).isEqualTo(READING);
+        assertThat(editor.rows(TrialFile.READINGS).rows()).contains(row);
+        assertThat(given.trial().circles().get(0).readings()).hasSize(2);
+    }
+
+    @Test
+    void whatWasTyped_staysAsItWas_byteForByte() throws IOException {
+        String odd = "\uFEFF\"Kind\",colour, circle ,value,\"second\"\r\nacross,\"green\" ,A1,\"62 3/8\"\"\"\r\n"
+                + ",,,,,\r\n\r\nacross,=1+1,B1,1600,,,\r\n# laid by, two,,";
+        given.with("readings.csv", odd);
+        saved(editor.append(TrialFile.READINGS, READING));
+        assertThat(text("readings.csv")).isEqualTo(odd + "\r\nacross,,A1,1.6 m,\r\n");
+        saved(editor.change(
+                TrialFile.READINGS,
+                row(TrialFile.READINGS, 2).key(),
+                Map.of("value", "1590"),
+                row(TrialFile.READINGS, 2).seen()));
+        assertThat(text("readings.csv")).isEqualTo(odd.replace("\"62 3/8\"\"\"", "1590") + "\r\nacross,,A1,1.6 m,\r\n");
+        saved(editor.remove(
+                TrialFile.READINGS,
+                row(TrialFile.READINGS, 7).key(),
+                row(TrialFile.READINGS, 7).seen()));
+        assertThat(text("readings.csv")).isEqualTo(odd.replace("\"62 3/8\"\"\"", "1590") + "\r\n");
+    }
+
+    @Test
+    void missingColumns_areAddedBehindTheLast() throws IOException {
+        saved(editor.append(
+                TrialFile.READINGS,
+                Map.of("circle", "A1", "kind", "across", "value", "1.6 m", "Bearing", "12", "remark", " ")));
+        assertThat(text("readings.csv"))
+                .isEqualTo("circle,kind,value,bearing\nA1,across,1580\nB1,across,62 3/8 in\nA1,across,1.6 m,12\n");
+        saved(editor.change(
+                TrialFile.READINGS,
+                row(TrialFile.READINGS, 2).key(),
+                Map.of("remark", "long grass, wet"),
+                row(TrialFile.READINGS, 2).seen()));
+        assertThat(text("readings.csv")).isEqualTo("""
+                        circle,kind,value,bearing,remark
+                        A1,across,1580,,"long grass, wet"
+                        B1,across,62 3/8 in
+                        A1,across,1.6 m,12
+                        """);
+        given.trial();
+    }
+
+    @Test
+    void aColumnThatWouldNameACellThatHasNone_isNotAdded() {
+        given.with("readings.csv", "circle,kind,value\nA1,across,1,58\nB1,across,1600\n");
+        assertThat(refused(editor.append(TrialFile.READINGS, READING, "e1")))
+                .containsExactly(
+                        "readings.csv, row 2: found 4 cells; accepted: at most 3, one for each column in row 1. Put a text with a comma in double quotes, and write decimals with a point.");
+        saved(editor.append(TrialFile.READINGS, READING)); // which needs no column more
+    }
+
+    @Test
+    void aFileThatIsMissingOrEmpty_isMade() throws IOException {
+        given.without("readings.csv").with("points.csv", "");
+        saved(editor.append(TrialFile.READINGS, READING, "e1"));
+        assertThat(text("readings.csv"))
+                .isEqualTo(
+                        "circle,kind,value,second,third,bearing,measurer,remark,entry\r\nA1,across,1.6 m,,,,,,e1\r\n");
+        saved(editor.append(TrialFile.POINTS, Map.of("circle", "B1", "x", "0", "y", "1 m")));
+        assertThat(text("points.csv")).isEqualTo("circle,x,y\r\nB1,0,1 m\r\n");
+    }
+
+    @Test
+    void theSameEntry_isSavedOnce() throws IOException {
+        ShownRow first = saved(editor.append(TrialFile.READINGS, READING, "e1"));
+        String before = text("readings.csv");
+        assertThat(before)
+                .isEqualTo("circle,kind,value,entry\nA1,across,1580\nB1,across,62 3/8 in\nA1,across,1.6 m,e1\n");
+        assertThat(alreadyThere(editor.append(TrialFile.READINGS, READING, " e1"), false))
+                .isEqualTo(first);
+        assertThat(text("readings.csv")).isEqualTo(before);
+        saved(editor.append(TrialFile.READINGS, READING, "e2"));
+        assertThat(given.notes()).isEmpty();
+        given.trial();
+    }
+
+    @Test
+    void anEntryThatWasTakenOut_doesNotComeBack() throws IOException {
+        ShownRow row = saved(editor.append(TrialFile.READINGS, READING, "e1"));
+        String before = text("readings.csv");
+        assertThat(saved(editor.remove(TrialFile.READINGS, ShownRow.Key.entry("e1"), row.seen())))
+                .isEqualTo(row);
+        assertThat(text("readings.csv")).isEqualTo(before.replace("A1,across,1.6 m,e1\n", ""));
+        assertThat(text("removed.csv"))
+                .isEqualTo(String.join(
+                        "\r\n",
+                        "when,file,entry,circle,kind,value",
+                        "2026-05-14T10:02:11+02:00,readings.csv,e1,A1,across,1.6 m",
+                        ""));
+        assertThat(alreadyThere(editor.append(TrialFile.READINGS, READING, "e1"), true)
+                        .cells())
+                .containsAllEntriesOf(READING);
+        assertThat(alreadyThere(editor.remove(TrialFile.READINGS, row.key(), row.seen()), true)
+                        .cells())
+                .containsAllEntriesOf(READING);
+        assertThat(text("readings.csv")).doesNotContain("e1");
+        assertThat(given.notes()).isEmpty();
+        // the id is taken in this file only
+        saved(editor.append(
+                TrialFile.CIRCLES, Map.of("circle", "C", "machine", "Alder 22", "turn", "left", "drive", "2WD"), "e1"));
+    }
+
+    @Test
+    void aRemovalThatACrashCutShort_isFinishedWhenItIsSentAgain() throws IOException {
+        ShownRow row = saved(editor.append(TrialFile.READINGS, READING, "e1"));
+        String before = text("readings.csv");
+        saved(editor.remove(TrialFile.READINGS, row.key(), row.seen()));
+        String kept = text("removed.csv");
+        given.with("readings.csv", before); // as a crash between the two writes leaves it
+        alreadyThere(editor.append(TrialFile.READINGS, READING, "e1"), false);
+        saved(editor.remove(TrialFile.READINGS, row.key(), row.seen()));
+        assertThat(text("removed.csv")).isEqualTo(kept);
+        assertThat(text("readings.csv")).doesNotContain("e1");
+    }
+
+    @Test
+    void removedRows_keepEveryCell_ofWhateverFile() throws IOException {
+        given.with(
+                "readings.csv",
+                "circle,when,kind,value,,\"kind \"\nA1,dusk,across,\"62 3/8\"\"\",=x,twice\nB1,,across,1600,,\n");
+        saved(editor.remove(
+                TrialFile.READINGS,
+                row(TrialFile.READINGS, 2).key(),
+                row(TrialFile.READINGS, 2).seen()));
+        given.with("claims.csv", "claim,value,quantity,who\n1,1.5 m,uncut diameter,\"a, b\"\n");
+        saved(editor.remove(
+                TrialFile.CLAIMS,
+                new ShownRow.Key("claim 1"),
+                row(TrialFile.CLAIMS, 2).seen()));
+        assertThat(text("removed.csv"))
+                .isEqualTo(String.join(
+                        "\r\n",
+                        "when,file,entry,circle,when of the row,kind,value,cell 5,cell 6,claim,quantity,who",
+                        "2026-05-14T10:02:11+02:00,readings.csv,,A1,dusk,across,\"62 3/8\"\"\",=x,twice",
+                        "2026-05-14T10:02:11+02:00,claims.csv,,,,,1.5 m,,,1,uncut diameter,\"a, b\"",
+                        ""));
+    }
+
+    @Test
+    void removedRowsThatCannotBeRead_letNothingComeBack() {
+        given.with("removed.csv", "when;file;entry\n2026;readings.csv;e1\n");
+        assertThat(refused(editor.append(TrialFile.READINGS, READING, "e1")))
+                .containsExactly(
+                        "removed.csv, row 1: found no columns when, file, entry; accepted: the columns when, file, entry, among others, separated by commas. Without them a row that was taken out could come back. Save the file as comma-separated CSV (UTF-8), or move it elsewhere.");
+        saved(editor.append(TrialFile.READINGS, READING));
+    }
+
+    @Test
+    void anEdit_isRefusedForTheProblemsItBringsIn() throws IOException {
+        assertThat(refused(
+                        editor.append(TrialFile.READINGS, Map.of("circle", "Z9", "kind", "across", "value", "1,58m"))))
+                .containsExactly(
+                        "readings.csv, row 4, column \"circle\": read \"Z9\"; accepted: a circle listed in circles.csv: A1, B1. List it there, or write the id as it stands there.",
+                        "readings.csv, row 4, column \"value\": read \"1,58m\"; accepted: a length such as 1.58 m, 158 cm, 1580 mm, 62 in, 62 3/8 in, 62-3/8\" or 5 ft 2 in. If the comma is a decimal sign, write a point.");
+        assertThat(refused(editor.append(
+                        TrialFile.CIRCLES,
+                        Map.of("circle", "A1", "machine", "Alder 22", "turn", "left", "drive", "2WD"))))
+                .containsExactly(
+                        "circles.csv, row 4, column \"circle\": read \"A1\"; accepted: an id that no other row has; row 2 has this one already. Give one of the two another id, or delete the row that is there twice.");
+        // rows that refer to the one changed
+        ShownRow circle = row(TrialFile.CIRCLES, 2);
+        String orphan =
+                "readings.csv, row 2, column \"circle\": read \"A1\"; accepted: a circle listed in circles.csv: ";
+        assertThat(refused(editor.change(TrialFile.CIRCLES, circle.key(), Map.of("circle", "A7"), circle.seen())))
+                .containsExactly(orphan + "A7, B1. List it there, or write the id as it stands there.");
+        assertThat(refused(editor.remove(TrialFile.CIRCLES, circle.key(), circle.seen())))
+                .containsExactly(orphan + "B1. Did you mean \"B1\"?");
+        assertThat(text("circles.csv")).isEqualTo(Given.CIRCLES);
+        assertThat(text("readings.csv")).isEqualTo(Given.READINGS);
+        assertThat(folder.resolve("removed.csv")).doesNotExist();
+    }
+
+    @Test
+    void problemsElsewhere_blockNobody() {
+        given.with("readings.csv", "circle,kind,value\nA1,across,1,58m\nZ9,acros,9 km\nB1,across,1600\n")
+                .with("trial.csv", "field,value\nlength unit,mm\n")
+                .with("machines.csv", "machine,wheelbase\nAlder 22,wide\nBirch 10,\n");
+        int before = given.problems().size();
+        saved(editor.append(TrialFile.READINGS, READING));
+        ShownRow faulty = row(TrialFile.READINGS, 3);
+        saved(editor.change(TrialFile.READINGS, faulty.key(), Map.of("value", "1.6 m"), faulty.seen()));
+        ShownRow above = row(TrialFile.READINGS, 2);
+        saved(editor.remove(TrialFile.READINGS, above.key(), above.seen()));
+        assertThat(given.problems()).hasSize(before - 2);
+    }
+
+    @Test
+    void whatIsOnlyMissingYet_blocksNobody() {
+        TrialFolder.create(folder.resolve("new"));
+        TrialEditor fresh = TrialEditor.of(folder.resolve("new"));
+        saved(fresh.append(TrialFile.MACHINES, Map.of("machine", "Alder 22")));
+        saved(fresh.append(TrialFile.READINGS, READING)); // its circle comes later
+        saved(fresh.append(
+                TrialFile.CIRCLES, Map.of("circle", "B", "machine", "Alder 22", "turn", "left", "drive", "2WD")));
+        saved(fresh.append(
+                TrialFile.CIRCLES, Map.of("circle", "A1", "machine", "Alder 22", "turn", "left", "drive", "2WD")));
+        for (int x = 0; x < 3; x++) { // the first two points do not make a circle yet
+            saved(fresh.append(TrialFile.POINTS, Map.of("circle", "B", "x", x + " m", "y", x * x + " m")));
+        }
+        for (ShownRow field : fresh.rows(TrialFile.TRIAL).rows().subList(0, 2)) {
+            saved(fresh.change(
+                    TrialFile.TRIAL,
+                    field.key(),
+                    Map.of("value", field.cells().get("field").equals("date") ? "2026-05-14" : "Meadow"),
+                    field.seen()));
+        }
+        assertThat(fresh.read()).isInstanceOf(TrialRead.Complete.class);
+    }
+
+    @Test
+    void aTextThatASpreadsheetTakesForAFormula_isKept() throws IOException {
+        saved(editor.append(
+                TrialFile.READINGS,
+                Map.of(
+                        "circle",
+                        "A1",
+                        "kind",
+                        "across",
+                        "value",
+                        "1.6 m",
+                        "remark",
+                        "=HYPERLINK(\"x\")",
+                        "measurer",
+                        " @M1 ")));
+        assertThat(text("readings.csv")).contains("\"=HYPERLINK(\"\"x\"\")\"");
+        assertThat(row(TrialFile.READINGS, 4).cells())
+                .containsEntry("remark", "=HYPERLINK(\"x\")")
+                .containsEntry("measurer", " @M1 ");
+    }
+
+    @Test
+    void lineEndsAndControlCharacters_areRefused() throws IOException {
+        assertThat(refused(editor.append(
+                        TrialFile.READINGS,
+                        Map.of("circle", "A1", "kind", "across", "value", "1.6 m", "remark", "wet\nlong"))))
+                .containsExactly(
+                        "readings.csv, row 4, column \"remark\": read \"wet\uFFFDlong\"; accepted: a text in one line, without control characters. Write a blank where the line breaks.");
+        for (String unfit : List.of("\r", "\t", "\0", "\u2028", "\uD83D")) {
+            ShownRow row = row(TrialFile.READINGS, 2);
+            assertThat(refused(editor.change(TrialFile.READINGS, row.key(), Map.of("remark", "a" + unfit), row.seen())))
+                    .singleElement()
+                    .asString()
+                    .contains("read \"a\uFFFD\"");
+        }
+        assertThat(text("readings.csv")).isEqualTo(Given.READINGS);
+    }
+
+    @Test
+    void rowsWithNothingInThem_columnsNobodyKnows_andBlankIds_areRefused() {
+        assertThat(refused(editor.append(TrialFile.READINGS, Map.of("circle", " "))))
+                .containsExactly(
+                        "readings.csv, row 4: found a row with nothing in it; accepted: at least one cell filled in. Fill in the row and save again.");
+        assertThat(refused(editor.append(TrialFile.POINTS, Map.of("height", "1"))))
+                .containsExactly(
+                        "points.csv, row 1: found no column \"height\"; accepted: a column that is there, or one of circle, x, y, entry. Somebody may have renamed or deleted it: load the page again.");
+        assertThat(refused(editor.append(TrialFile.READINGS, READING, " ")))
+                .containsExactly(
+                        "readings.csv, row 4, column \"entry\": read an empty cell; accepted: an id that no other row has. Load the page again.");
+        ShownRow row = row(TrialFile.READINGS, 2);
+        assertThat(refused(editor.change(
+                        TrialFile.READINGS, row.key(), Map.of("circle", "", "kind", "", "value", ""), row.seen())))
+                .containsExactly(
+                        "readings.csv, row 2: found a row with nothing in it; accepted: at least one cell filled in. Take the row out instead.");
+        assertThat(refused(editor.change(TrialFile.READINGS, row.key(), Map.of("entry", "e9"), row.seen())))
+                .containsExactly(
+                        "readings.csv, row 2, column \"entry\": read \"e9\"; accepted: an empty cell, since the row was typed without an id. Leave this cell as it is.");
+        assertThatThrownBy(() -> editor.append(TrialFile.MACHINES, Map.of("machine", "Cedar 30"), "e1"))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessage("file is MACHINES; must have the column entry");
+    }
+
+    @Test
+    void aRowThatSomebodyElseChanged_isShownAsItIs() {
+        ShownRow shown = row(TrialFile.CIRCLES, 2);
+        given.with("circles.csv", Given.CIRCLES.replace("A1,Alder 22,left", "A1,Alder 22,right"));
+        assertThat(changedMeanwhile(
+                        editor.change(TrialFile.CIRCLES, shown.key(), Map.of("drive", "4WD"), shown.seen())))
+                .hasValueSatisfying(now -> assertThat(now.cells()).containsEntry("turn", "right"));
+        assertThat(changedMeanwhile(editor.remove(TrialFile.CIRCLES, shown.key(), shown.seen())))
+                .isPresent();
+        // who wants what is there already has no quarrel
+        alreadyThere(editor.change(TrialFile.CIRCLES, shown.key(), Map.of("turn", "right"), shown.seen()), false);
+        given.with("circles.csv", "circle,machine,turn,drive\nB1,Birch 10,right,4WD\n");
+        assertThat(changedMeanwhile(
+                        editor.change(TrialFile.CIRCLES, shown.key(), Map.of("drive", "4WD"), shown.seen())))
+                .isEmpty();
+    }
+
+    @Test
+    void aRowThatMoved_orWasWrittenOtherwise_isFound() throws IOException {
+        ShownRow shown = row(TrialFile.READINGS, 2);
+        given.with(
+                "readings.csv", "value,circle,note,kind\r\n1600,B1,,across\r\n,,,\r\n\"1580\",\"A1\",,\"across\"\r\n");
+        saved(editor.change(TrialFile.READINGS, shown.key(), Map.of("value", "1581"), shown.seen()));
+        assertThat(text("readings.csv"))
+                .isEqualTo("value,circle,note,kind\r\n1600,B1,,across\r\n,,,\r\n1581,\"A1\",,\"across\"\r\n");
+    }
+
+    @Test
+    void keys_tellRowsApart() {
+        given.with(
+                        "readings.csv",
+                        "circle,kind,value,entry\nA1,across,1580,e1\nA1,across,1580,e1\nB1,across,1600,e2\nB1,across,1600,\n")
+                .with("claims.csv", "claim,value,quantity\n1,1.5 m,uncut diameter\n,,uncut diameter\n");
+        assertThat(editor.rows(TrialFile.READINGS).rows())
+                .extracting(row -> row.key().text())
+                .containsExactly("row 2", "row 3", "entry e2", "row 5");
+        assertThat(editor.rows(TrialFile.CLAIMS).rows())
+                .extracting(row -> row.key().text())
+                .containsExactly("claim 1", "row 3");
+        given.without("claims.csv");
+        assertThat(editor.rows(TrialFile.TRIAL).rows())
+                .extracting(row -> row.key().text())
+                .containsExactly("field title", "field date", "field length unit");
+        assertThat(given.notes())
+                .containsExactly(
+                        "readings.csv, row 3, column \"entry\": Row 2 has this entry id too. Both rows count; if one is a copy made by mistake, delete it.");
+        assertThat(given.trial().circles().get(0).readings()).hasSize(2);
+    }
+
+    @ParameterizedTest
+    @ValueSource(ints = {1, 4, 9})
+    void anOutsideEditDuringOurs_isKept_andOursFollows(int times) throws IOException {
+        AtomicInteger left = new AtomicInteger(times);
+        TrialEditor disturbed = disturbed(left);
+        saved(disturbed.append(TrialFile.READINGS, READING, "e1"));
+        assertThat(text("readings.csv"))
+                .isEqualTo("circle,kind,value,entry\nB1,across," + (1600 + times) + "\nA1,across,1.6 m,e1\n");
+        left.set(times);
+        ShownRow row = row(TrialFile.READINGS, 3);
+        given.with("readings.csv", text("readings.csv"));
+        // the other program took the same row out; it is kept all the same
+        alreadyThere(disturbed.remove(TrialFile.READINGS, row.key(), row.seen()), true);
+        assertThat(text("removed.csv")).containsOnlyOnce("readings.csv,e1,A1,across,1.6 m");
+    }
+
+    /** An editor during whose writes another program saves the readings, the given number of times. */
+    private TrialEditor disturbed(AtomicInteger left) {
+        int times = left.get();
+        return new TrialEditor(folder, CLOCK, step -> {
+            if (step == AtomicFile.Step.FORCED && left.getAndDecrement() > 0) {
+                given.with("readings.csv", "circle,kind,value\nB1,across," + (1600 + times - left.get()) + "\n");
+            }
+        });
+    }
+
+    @Test
+    void anOutsideThatNeverRests_isSaidSo() throws IOException {
+        assertThat(refused(disturbed(new AtomicInteger(1000)).append(TrialFile.READINGS, READING, "e1")))
+                .containsExactly(
+                        "readings.csv: found a file that another program keeps writing to; accepted: a file that is left alone for a moment. Nothing was changed. Save and close the file in the other program, then save here again.");
+        assertThat(text("readings.csv")).doesNotContain("e1");
+        try (Stream<Path> files = Files.list(folder)) {
+            assertThat(files.map(file -> file.getFileName().toString())).noneMatch(name -> name.endsWith(".tmp"));
+        }
+    }
+
+    @Test
+    void aFileThatAppearsMeanwhile_isNotOverwritten() throws IOException {
+        given.without("readings.csv").with("points.csv", "circle,x,y\n");
+        AtomicInteger left = new AtomicInteger(1);
+        saved(disturbed(left).append(TrialFile.READINGS, READING));
+        assertThat(text("readings.csv")).isEqualTo("circle,kind,value\nB1,across,1601\nA1,across,1.6 m\n");
+    }
+
+    @Test
+    void filesThatCannotBeReadToTheirEnd_areLeftAlone() throws IOException {
+        for (byte[] broken : List.of(
+                "circle,kind,value\nA1,\"across,1580\n".getBytes(UTF_8),
+                "circle,kind,value\nA1,across,1580é\n".getBytes(StandardCharsets.ISO_8859_1),
+                "circle;kind;value\nA1;across;1580\n".getBytes(UTF_8),
+                "\n\ncircle,kind,value\n".getBytes(UTF_8))) {
+            given.with("readings.csv", broken);
+            assertThat(refused(editor.append(TrialFile.READINGS, READING))).hasSize(1);
+            assertThat(Files.readAllBytes(folder.resolve("readings.csv"))).isEqualTo(broken);
+            assertThat(editor.rows(TrialFile.READINGS).problems()).hasSize(1);
+        }
+        given.with("circles.csv", "circle,\"broken\n"); // elsewhere it does not matter
+        given.with("readings.csv", Given.READINGS);
+        saved(editor.append(TrialFile.READINGS, READING));
+    }
+
+    @Test
+    void aFolderThatIsGone_orCannotBeWritten_isSaidInWords() throws IOException {
+        Path gone = folder.resolve("gone");
+        assertThat(refused(TrialEditor.of(gone).append(TrialFile.READINGS, READING)))
+                .singleElement()
+                .asString()
+                .startsWith("gone: found no such folder; accepted: a folder with trial.csv");
+        assertThat(gone).doesNotExist();
+        assertThat(TrialEditor.of(gone).rows(TrialFile.READINGS).problems()).hasSize(1);
+        TrialEditor failing = new TrialEditor(folder, CLOCK, step -> {
+            throw new UncheckedIOException(new IOException("No space left on device"));
+        });
+        String said =
+                "readings.csv: found no way to write it; accepted: a file and a folder you may write to, with room on the disk. The file is as it was. Where a spreadsheet has it open, close it there; then save again.";
+        assertThat(refused(failing.append(TrialFile.READINGS, READING))).containsExactly(said);
+        assertThat(text("readings.csv")).isEqualTo(Given.READINGS);
+        given.without("readings.csv");
+        Files.createDirectory(folder.resolve("readings.csv"));
+        assertThat(refused(editor.append(TrialFile.READINGS, READING)))
+                .containsExactly(
+                        "readings.csv: found a folder of that name; accepted: a CSV file. Move or rename the folder.");
+        Files.delete(folder.resolve(FolderLock.FILE));
+        Files.createDirectory(folder.resolve(FolderLock.FILE));
+        assertThat(refused(editor.append(TrialFile.READINGS, READING)))
+                .containsExactly(
+                        ".fairturn.lock: found no way to write it; accepted: a file and a folder you may write to, with room on the disk. What the file held before is untouched; mend this and save again.");
+    }
+
+    @Test
+    void theLockFile_isNoPartOfTheTrial() {
+        saved(editor.append(TrialFile.READINGS, READING));
+        assertThat(folder.resolve(FolderLock.FILE)).exists();
+        String version = editor.version();
+        given.with(FolderLock.FILE, "1").with("removed.csv", "when,file,entry\n");
+        assertThat(given.notes()).isEmpty();
+        given.trial();
+        assertThat(editor.version()).isNotEqualTo(version);
+        given.without("removed.csv");
+        assertThat(editor.version()).isEqualTo(version);
+    }
+
+    @Test
+    void whoWaitsTooLong_isToldWhoWrites() {
+        Problems problems = new Problems();
+        FolderLock held = FolderLock.take(folder, problems).orElseThrow();
+        List<String> said = new ArrayList<>();
+        Thread other = new Thread(() -> {
+            Problems theirs = new Problems();
+            assertThat(FolderLock.take(folder, Duration.ofMillis(50), theirs)).isEmpty();
+            theirs.problems().forEach(problem -> said.add(problem.message()));
+        });
+        other.start();
+        try {
+            other.join();
+        } catch (InterruptedException stopped) {
+            throw new AssertionError(stopped);
+        }
+        held.close();
+        assertThat(said)
+                .containsExactly(
+                        ".fairturn.lock: found a folder that the program with process number "
+                                + ProcessHandle.current().pid()
+                                + " is writing to; accepted: one edit at a time. Nothing was changed. Save again in a moment; if that does not help, end the other Fairturn that has this folder open.");
+        FolderLock.take(folder, Duration.ZERO, problems).orElseThrow().close();
+    }
+
+    @ParameterizedTest
+    @CsvSource({"Readings.CSV", "READINGS.csv"})
+    void aFileInOtherLetterCase_isTheFile(String name) throws IOException {
+        Files.move(folder.resolve("readings.csv"), folder.resolve(name));
+        saved(editor.append(TrialFile.READINGS, READING));
+        assertThat(text(name)).isEqualTo(Given.READINGS + "A1,across,1.6 m\n");
+    }
+}

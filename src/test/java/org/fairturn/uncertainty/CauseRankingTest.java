@@ -1,0 +1,130 @@
+package org.fairturn.uncertainty;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.Arrays;
+import java.util.Collections;
+import java.util.List;
+import java.util.SplittableRandom;
+import org.fairturn.uncertainty.CauseRanking.Cause;
+import org.fairturn.uncertainty.CauseRanking.Influence;
+import org.fairturn.uncertainty.CauseRanking.Level;
+import org.junit.jupiter.api.Test;
+
+class CauseRankingTest {
+    private static double normal(double y, double variance) {
+        return Math.exp(-y * y / (2 * variance)) / Math.sqrt(2 * Math.PI * variance);
+    }
+
+    private static Cause shift(double prior, double variance, double... loadings) {
+        return new Cause(prior, Collections.nCopies(loadings.length, 0.0), List.of(influence(variance, loadings)));
+    }
+
+    private static Influence influence(double variance, double... loadings) {
+        return new Influence(variance, 0, Arrays.stream(loadings).boxed().toList());
+    }
+
+    /** One observation: N(0, v) under the first cause, N(0, v + s²) under the second. */
+    @Test
+    void twoCauses_haveTheClosedForm() {
+        double y = 2;
+        CauseRanking ranking = new CauseRanking(
+                List.of(shift(0.7, 0, 1), shift(0.3, 3, 1)), List.of(new Level(1, List.of(y), List.of(1.0), 0)));
+        double first = 0.7 * normal(y, 1);
+        double second = 0.3 * normal(y, 4);
+        assertThat(ranking.probabilities().get(1)).isCloseTo(second / (first + second), within(1e-12));
+        NormalMixture size = ranking.quantity(1, 10, List.of(1.0), 0.5, 0);
+        assertThat(size.mean()).isCloseTo(10 + y * 3.0 / 4, within(1e-12)); // shrunk by s²/(v + s²)
+        assertThat(size.standardDeviation()).isCloseTo(Math.sqrt(3.0 / 4 + 0.5), within(1e-12));
+    }
+
+    /** The levels count by what each says of the observation, under each cause by itself. */
+    @Test
+    void levels_areAveragedOver() {
+        double y = 2.5;
+        List<Level> levels = List.of(
+                new Level(0.8, List.of(y), List.of(1.0), 0.2), new Level(0.2, List.of(y + 0.5), List.of(9.0), 1.1));
+        Cause known = new Cause(1, List.of(0.0), List.of());
+        Cause moved = new Cause(1, List.of(2.0), List.of(new Influence(0.5, 2, List.of(1.0))));
+        double first = 0.8 * normal(y, 1) + 0.2 * normal(y + 0.5, 9);
+        double second = 0.8 * normal(y - 2, 1 + 0.5 + 0.4) + 0.2 * normal(y - 1.5, 9 + 0.5 + 2.2);
+        assertThat(new CauseRanking(List.of(known, moved), levels)
+                        .probabilities()
+                        .get(1))
+                .isCloseTo(second / (first + second), within(1e-12));
+    }
+
+    /** Observing one thing after the other is observing both: an observation may stand in the vector or in the prior. */
+    @Test
+    void aMeasuredPart_countsAsData() {
+        double x = 0.4;
+        Level both = new Level(1, List.of(3.0, x), List.of(1.0, 0.25), 0);
+        CauseRanking ranking = new CauseRanking(List.of(shift(0.6, 0, 1, 1), shift(0.4, 5, 1, 1)), List.of(both));
+        double seen = 0.6 * normal(x, 0.25);
+        double seenToo = 0.4 * normal(x, 5.25);
+        double left = 5 * 0.25 / 5.25; // variance of the size once x is known
+        double mean = x * 5 / 5.25;
+        double first = seen * normal(3, 1);
+        double second = seenToo * normal(3 - mean, 1 + left);
+        assertThat(ranking.probabilities().get(1)).isCloseTo(second / (first + second), within(1e-12));
+    }
+
+    @Test
+    void orderOfCausesAndObservations_changesNothing() {
+        SplittableRandom random = new SplittableRandom(3);
+        for (int i = 0; i < 20; i++) {
+            double a = random.nextDouble(-2, 2);
+            double b = random.nextDouble(-2, 2);
+            List<Double> one = new CauseRanking(
+                            List.of(shift(0.5, 2, 1, 0.5), shift(0.5, 3, 0, 1)),
+                            List.of(new Level(1, List.of(a, b), List.of(0.3, 0.7), 0)))
+                    .probabilities();
+            List<Double> other = new CauseRanking(
+                            List.of(shift(0.5, 3, 1, 0), shift(0.5, 2, 0.5, 1)),
+                            List.of(new Level(1, List.of(b, a), List.of(0.7, 0.3), 0)))
+                    .probabilities();
+            assertThat(one.get(0)).isCloseTo(other.get(1), within(1e-12));
+        }
+    }
+
+    /** A posterior in bins gives nearly the density that all of its grid gives. */
+    @Test
+    void cellsDrawnTogether_keepTheDensityOfTheMean() {
+        CircleData data = new CircleData(List.of(
+                List.of(
+                        CircleSummary.of(new double[] {1.60, 1.61}, new double[] {1, 1}),
+                        CircleSummary.of(new double[] {1.65}, new double[] {1})),
+                List.of(CircleSummary.of(new double[] {1.77, 1.75}, new double[] {1, 1}))));
+        RepeatabilityPosterior posterior = RepeatabilityPosterior.of(data, new HalfT(0.05), new HalfT(0.02), 0.0003);
+        NormalMixture exact = posterior.contrast(new double[] {1, 0}, 0, 0);
+        for (double x : new double[] {1.55, 1.6, 1.625, 1.66, 1.75}) {
+            double drawn = posterior.cellsAt(0.3).stream()
+                    .mapToDouble(at -> at.weight()
+                            * normal(x - at.means().get(0), at.variances().get(0)))
+                    .sum();
+            // width²/24 of itself for each unit of curvature, which far out in the tail is several
+            assertThat(drawn).isCloseTo(exact.density(x), within(0.02 * exact.density(x)));
+        }
+    }
+
+    @Test
+    void information_ofTwoNormals_isThatOfABinaryChannel() {
+        List<NormalMixture> outcomes = List.of(
+                new NormalMixture(new double[] {1}, new double[] {1}, new double[] {1}),
+                new NormalMixture(new double[] {1}, new double[] {-1}, new double[] {1}));
+        // capacity of the binary-input Gaussian channel at a signal as large as its noise: 0.4859 bits, from memory,
+        // recomputed
+        assertThat(Information.ofNumber(List.of(0.5, 0.5), outcomes)).isCloseTo(0.48594, within(5e-5));
+    }
+
+    @Test
+    void information_isNothingWhereOutcomesAreAlike_andTheEntropyWhereTheyAreFarApart() {
+        NormalMixture here = new NormalMixture(new double[] {1}, new double[] {0}, new double[] {1});
+        NormalMixture far = new NormalMixture(new double[] {1}, new double[] {50}, new double[] {4});
+        List<Double> p = List.of(0.8, 0.2);
+        assertThat(Information.ofNumber(p, List.of(here, here))).isCloseTo(0, within(1e-12));
+        assertThat(Information.ofNumber(p, List.of(here, far))).isCloseTo(Information.ofAnswer(p), within(1e-6));
+        assertThat(Information.ofAnswer(List.of(0.5, 0.5))).isCloseTo(1, within(1e-12));
+    }
+}
