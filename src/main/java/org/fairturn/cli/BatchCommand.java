@@ -25,9 +25,8 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "batch",
         description = {
-            "Analyse every trial folder below a folder, in the order of their names: those directly below it, and deeper"
-                    + " down those with a trial.csv. A folder that has to be mended gets a line that says so; the others"
-                    + " go on.",
+            "Analyse every trial folder below a folder, in the order of their names. A folder that has to be mended gets"
+                    + " a line that says so; the others go on.",
             ""
         },
         optionListHeading = "%nOptions:%n",
@@ -46,7 +45,11 @@ final class BatchCommand implements Callable<Integer> {
     @Spec
     private CommandSpec spec;
 
-    @Parameters(paramLabel = "DIR", description = "The folder that the trial folders lie in. Nothing in it is changed.")
+    @Parameters(
+            paramLabel = "DIR",
+            description =
+                    "The folder that the trial folders lie in, directly or deeper down; deeper down a folder without trial.csv is"
+                            + " passed over. Nothing in it is changed.")
     private Path dir;
 
     @Option(names = "--json-lines", description = "Write one JSON object a line for each folder, for programs.")

@@ -34,6 +34,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "Examples:",
             "  fairturn new meadow        make a trial folder to fill in",
             "  fairturn check meadow      list everything that has to be mended in it",
+            "  fairturn plan \"Alder 22\"   how many circles, and in which order to drive",
+            "  fairturn sheet meadow      the field sheet of its circles, a PDF to print",
             "  fairturn report meadow     write the report to reports/meadow",
             "  fairturn days may june     compare trials of one machine on two days",
             "  fairturn convert \"turn radius\" \"1.6 m\" --folder meadow",
@@ -46,6 +48,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
         subcommands = {
             NewCommand.class,
             CheckCommand.class,
+            PlanCommand.class,
+            SheetCommand.class,
             ReportCommand.class,
             DaysCommand.class,
             ConvertCommand.class,

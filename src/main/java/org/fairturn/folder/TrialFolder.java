@@ -31,6 +31,22 @@ public final class TrialFolder {
         return TrialReader.read(folder);
     }
 
+    /** Reads a trial that may not have been driven yet: it needs neither circles nor readings. */
+    public static TrialRead readPlanned(Path folder) {
+        return TrialReader.readPlanned(folder);
+    }
+
+    /** Whether two paths mean the same folder. */
+    public static boolean same(Path one, Path other) {
+        return one.toAbsolutePath().normalize().equals(other.toAbsolutePath().normalize());
+    }
+
+    /** Whether there is a trial in it, or part of one. */
+    public static boolean holdsATrial(Path folder) {
+        return Files.isDirectory(folder)
+                && TrialFile.names().stream().anyMatch(name -> Files.exists(folder.resolve(name)));
+    }
+
     /**
      * The files of a folder as they stand, cell by cell.
      *

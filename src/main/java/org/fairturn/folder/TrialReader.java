@@ -21,19 +21,30 @@ final class TrialReader {
     private final Problems problems = new Problems();
     private final Map<TrialFile, Table> tables = new EnumMap<>(TrialFile.class);
     private final Path folder;
+    /** Whether the trial may not have been driven yet: neither circles nor readings have to be there. */
+    private final boolean planned;
 
-    private TrialReader(Path folder) {
+    private TrialReader(Path folder, boolean planned) {
         this.folder = folder;
+        this.planned = planned;
     }
 
     static TrialRead read(Path folder) {
-        TrialReader reader = new TrialReader(folder);
+        return read(folder, false);
+    }
+
+    static TrialRead readPlanned(Path folder) {
+        return read(folder, true);
+    }
+
+    private static TrialRead read(Path folder, boolean planned) {
+        TrialReader reader = new TrialReader(folder, planned);
         return reader.read(FolderFiles.open(folder, reader.problems));
     }
 
     /** Reads what a folder would hold, or held, rather than what it holds now. */
     static TrialRead read(Path folder, FolderFiles files) {
-        return new TrialReader(folder).read(Optional.of(files));
+        return new TrialReader(folder, false).read(Optional.of(files));
     }
 
     private TrialRead read(Optional<FolderFiles> files) {
@@ -52,11 +63,11 @@ final class TrialReader {
                 files.load(file, problems)
                         .flatMap(loaded -> Table.of(file, loaded, problems))
                         .ifPresent(table -> tables.put(file, table));
-            } else if (REQUIRED.contains(file)) {
+            } else if (REQUIRED.contains(file) && !(planned && file == TrialFile.CIRCLES)) {
                 reportMissing(file, files, "no such file", "Add it to the folder.");
             }
         }
-        if (!files.has(TrialFile.READINGS) && !files.has(TrialFile.POINTS)) {
+        if (!planned && !files.has(TrialFile.READINGS) && !files.has(TrialFile.POINTS)) {
             reportMissing(
                     TrialFile.READINGS, files, "neither this file nor points.csv", "Add one of the two to the folder.");
         }
@@ -112,6 +123,9 @@ final class TrialReader {
     private void reportEmpty(FolderFiles files) {
         if (hasNoRow(TrialFile.MACHINES)) {
             reportEmpty(TrialFile.MACHINES, "no machine yet", "one row or more, a machine each");
+        }
+        if (planned) {
+            return;
         }
         if (hasNoRow(TrialFile.CIRCLES)) {
             reportEmpty(TrialFile.CIRCLES, "no circle yet", "one row or more, a circle each");

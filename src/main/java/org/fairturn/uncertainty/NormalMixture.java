@@ -64,6 +64,19 @@ public final class NormalMixture {
         this.variance = spread;
     }
 
+    private NormalMixture(NormalMixture from, double by) {
+        weights = from.weights;
+        means = Arrays.stream(from.means).map(m -> m + by).toArray();
+        deviations = from.deviations;
+        mean = from.mean + by;
+        variance = from.variance;
+    }
+
+    /** The same quantity with a known amount added. */
+    public NormalMixture moved(double by) {
+        return new NormalMixture(this, by);
+    }
+
     public double mean() {
         return mean;
     }
@@ -105,7 +118,7 @@ public final class NormalMixture {
     }
 
     /** q with P(q ≤ x) = probability, probability in (0, 1). */
-    double quantile(double probability) {
+    public double quantile(double probability) {
         if (!(probability > 0 && probability < 1)) {
             throw new IllegalArgumentException("probability is " + probability + "; must be in (0, 1)");
         }

@@ -1,0 +1,81 @@
+package org.fairturn.finding;
+
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import org.fairturn.trial.Conditions;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
+
+/**
+ * What a trial is planned for.
+ *
+ * @param conditions margin, confidence and what the analysis will assume of the repeatability
+ * @param machines one or more, ids unique
+ * @param questions one or more
+ * @param drives one or more; both where {@link PlannedQuestion#DRIVE} is asked
+ * @param circleRepeatability how much circles driven alike are expected to scatter (m, standard deviation), above 0
+ * @param readingRepeatability the same for readings of one circle
+ * @param difference size of a difference that has to be found (m), above the margin
+ * @param statedUncertainty standard uncertainty (m) of the claim or reference compared with; where empty, a claim counts as
+ *     one circle and a reference as exact
+ * @param chance wanted of the right verdict, in (0, 1)
+ * @param minutes the time there is; empty where it is free
+ */
+public record PlanWish(
+        Conditions conditions,
+        List<Machine> machines,
+        Set<PlannedQuestion> questions,
+        Set<Drive> drives,
+        double circleRepeatability,
+        double readingRepeatability,
+        double difference,
+        OptionalDouble statedUncertainty,
+        Pace pace,
+        double chance,
+        OptionalDouble minutes) {
+    /**
+     * How long things take, in minutes, each 0 or more and one above 0.
+     *
+     * @param circle to mow and mark one circle
+     * @param reading to lay the tape once
+     * @param driveChange to change a machine's drive
+     */
+    public record Pace(double circle, double reading, double driveChange) {
+        /** Common practice, no source. */
+        public static final Pace USUAL = new Pace(5, 2, 3);
+    }
+
+    public PlanWish {
+        machines = List.copyOf(machines);
+        questions = Set.copyOf(questions);
+        drives = Set.copyOf(questions.contains(PlannedQuestion.DRIVE) ? EnumSet.allOf(Drive.class) : drives);
+    }
+
+    /** What keeps it from being planned, in words that say how to mend it; empty where nothing does. */
+    public Optional<String> impossible() {
+        double margin = conditions.practicalMargin().metres();
+        if (machines.isEmpty()) {
+            return Optional.of("no machine was named; accepted: one or more.");
+        }
+        if (questions.contains(PlannedQuestion.SIDE_BY_SIDE) && machines.size() < 2) {
+            return Optional.of("side by side takes two machines or more, and " + machines.size()
+                    + " was named; name the others too, or leave that question out.");
+        }
+        if (!(difference > margin)) {
+            return Optional.of("the difference to be found is "
+                    + new Wording(conditions.lengthUnit()).amount(difference)
+                    + "; accepted: more than the practical margin of "
+                    + new Wording(conditions.lengthUnit()).amount(margin)
+                    + ", since no trial can tell a difference that equals it. Twice the margin is usual.");
+        }
+        return Optional.empty();
+    }
+
+    /** Turns and drives of each machine. */
+    int cellsOfAMachine() {
+        return 2 * drives.size();
+    }
+}

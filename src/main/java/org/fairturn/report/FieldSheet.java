@@ -1,0 +1,166 @@
+package org.fairturn.report;
+
+import gg.jte.ContentType;
+import gg.jte.TemplateEngine;
+import gg.jte.output.StringOutput;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Circle;
+import org.fairturn.trial.Conditions;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.SteeringStop;
+import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
+import org.fairturn.units.Length;
+
+/**
+ * What goes out on the clipboard: cautions, what to check on each machine, how to measure, and the run order with boxes to
+ * write into.
+ *
+ * @param title of the trial, empty where it has none yet
+ * @param day of the trial, empty where it is not known yet
+ * @param place empty where it is not known yet
+ * @param unit symbol of bare numbers
+ * @param machines what to check on each
+ * @param rows in the order they are driven
+ * @param readings boxes of each circle
+ */
+public record FieldSheet(
+        String title,
+        String day,
+        String place,
+        String unit,
+        List<Checked> machines,
+        List<Row> rows,
+        int readings,
+        Paper paper) {
+    public FieldSheet {
+        machines = List.copyOf(machines);
+        rows = List.copyOf(rows);
+    }
+
+    /** Sizes of paper. */
+    public enum Paper {
+        A4("a4", "210mm 297mm", "297mm 210mm", "277mm"),
+        LETTER("letter", "8.5in 11in", "11in 8.5in", "259mm");
+
+        private final String word;
+        private final String upright;
+        private final String across;
+        private final String acrossInside;
+
+        Paper(String word, String upright, String across, String acrossInside) {
+            this.word = word;
+            this.upright = upright;
+            this.across = across;
+            this.acrossInside = acrossInside;
+        }
+
+        public String word() {
+            return word;
+        }
+
+        /** Width and height as a style sheet writes them. */
+        public String upright() {
+            return upright;
+        }
+
+        /** The same turned on its side. */
+        public String across() {
+            return across;
+        }
+
+        /** Width between margins of 10 mm when turned on its side. */
+        public String acrossInside() {
+            return acrossInside;
+        }
+    }
+
+    /**
+     * A circle to be driven.
+     *
+     * @param place in the run order
+     * @param circle its id, which goes on the peg
+     */
+    public record Row(int place, String circle, Cell cell) {}
+
+    /** A machine and its steering stops, whose specified dimension is empty where the folder does not state it. */
+    public record Checked(String machine, List<Stop> stops) {
+        public Checked {
+            stops = List.copyOf(stops);
+        }
+    }
+
+    /** One stop to be checked. */
+    public record Stop(String name, String specified) {}
+
+    /** The circles of a trial that have not been measured yet, in their run order; those without a place come last. */
+    public static FieldSheet of(Trial trial, int readings, Paper paper) {
+        List<Circle> open = trial.circles().stream()
+                .filter(c -> c.use() && c.readings().isEmpty() && c.perimeter().isEmpty())
+                .sorted(Comparator.comparingInt((Circle c) -> c.order().orElse(Integer.MAX_VALUE)))
+                .toList();
+        List<Row> rows = new ArrayList<>();
+        for (Circle circle : open) {
+            rows.add(new Row(circle.order().orElse(rows.size() + 1), circle.id(), circle.cell()));
+        }
+        return sheet(trial.conditions(), trial.machines(), rows, readings, paper);
+    }
+
+    /** The circles of a plan, numbered as they come. */
+    public static FieldSheet of(
+            Conditions conditions, List<Machine> machines, List<Cell> order, int readings, Paper paper) {
+        List<Row> rows = new ArrayList<>();
+        for (Cell cell : order) {
+            int place = rows.size() + 1;
+            rows.add(new Row(place, Integer.toString(place), cell));
+        }
+        return sheet(conditions, machines, rows, readings, paper);
+    }
+
+    private static FieldSheet sheet(
+            Conditions conditions, List<Machine> machines, List<Row> rows, int readings, Paper paper) {
+        return new FieldSheet(
+                conditions.title(),
+                conditions.date().equals(LocalDate.EPOCH)
+                        ? ""
+                        : conditions.date().toString(),
+                conditions.place(),
+                conditions.lengthUnit().symbol(),
+                machines.stream()
+                        .filter(m ->
+                                rows.stream().anyMatch(r -> r.cell().machine().equals(m.id())))
+                        .map(m -> new Checked(m.id(), stops(m, conditions)))
+                        .toList(),
+                rows,
+                readings,
+                paper);
+    }
+
+    private static List<Stop> stops(Machine machine, Conditions conditions) {
+        Function<Length, String> shown =
+                l -> l.as(conditions.lengthUnit(), conditions.lengthUnit().isInch() ? 2 : 1);
+        List<Stop> stops = new ArrayList<>();
+        for (Turn turn : Turn.values()) {
+            Optional<SteeringStop> known =
+                    machine.stops().stream().filter(s -> s.limits() == turn).findFirst();
+            stops.add(new Stop(
+                    known.map(SteeringStop::side).orElse(turn).word() + " stop (limits the " + turn.word() + " turn)",
+                    known.flatMap(SteeringStop::specified).map(shown).orElse("")));
+        }
+        return stops;
+    }
+
+    /** The sheet, ready to print; tagged, with its letters in it. */
+    public byte[] pdf() {
+        StringOutput page = new StringOutput();
+        TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template")
+                .render("sheet.jte", this, page);
+        return Pdf.of(page.toString());
+    }
+}

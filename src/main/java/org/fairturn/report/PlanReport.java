@@ -1,0 +1,254 @@
+package org.fairturn.report;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonGenerator;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Collectors;
+import org.fairturn.finding.PlanWish;
+import org.fairturn.finding.RunOrder;
+import org.fairturn.finding.TrialPlan;
+import org.fairturn.finding.Wording;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
+import org.fairturn.units.Figures;
+
+/** A plan in words and for programs, with its run order. */
+public final class PlanReport {
+    private static final JsonFactory FACTORY = new JsonFactory();
+
+    private final TrialPlan plan;
+    private final PlanWish wish;
+    private final Wording wording;
+    private final long seed;
+
+    /** The seed the run order is drawn with. */
+    public PlanReport(TrialPlan plan, long seed) {
+        this.plan = plan;
+        this.wish = plan.wish();
+        this.wording = new Wording(wish.conditions().lengthUnit());
+        this.seed = seed;
+    }
+
+    /** A seed of six figures that the same words always give, so that it can be said aloud. */
+    public static long seed(String words) {
+        return Math.floorMod(words.hashCode(), 1_000_000);
+    }
+
+    /** The cells in the order they are to be driven. */
+    public List<Cell> order() {
+        return RunOrder.of(
+                wish.machines().stream().map(Machine::id).toList(),
+                wish.drives().stream().sorted().toList(),
+                plan.design().circles(),
+                seed);
+    }
+
+    /** Readings of each circle. */
+    public int readings() {
+        return plan.design().readings();
+    }
+
+    /** The answer, what it rests on, and the run order, a line each; the first says all that matters most. */
+    public List<String> lines() {
+        List<String> lines = new ArrayList<>();
+        lines.add(answer());
+        lines.add(
+                "What it takes for a chance of the right verdict on every question, whether there is no difference or one of "
+                        + wording.amount(wish.difference()) + ":");
+        for (TrialPlan.Choice choice : plan.choices()) {
+            lines.add("  " + Figures.percent(choice.chance()) + ": "
+                    + choice.design()
+                            .map(d -> size(d) + ", " + time(d.minutes()))
+                            .orElse("not with 24 circles of each turn and drive and 3 readings of each either"));
+        }
+        lines.add("What the plan can tell, each question by itself:");
+        plan.foreseen(plan.design()).forEach(f -> lines.add("  " + foreseen(f)));
+        lines.addAll(assumptions());
+        lines.add("Run order (seed " + seed + "; the same seed gives the same order):");
+        lines.addAll(orderLines());
+        return List.copyOf(lines);
+    }
+
+    private String answer() {
+        TrialPlan.Design d = plan.design();
+        String mow = "Mow " + size(d) + ", " + time(d.minutes()) + ": ";
+        String right = "the right verdict then comes with a chance of " + chance(plan.lowest(d))
+                + " or more on every question, whether there is no difference or one of "
+                + wording.amount(wish.difference()) + ".";
+        String wanted = Figures.percent(wish.chance());
+        return switch (plan.basis()) {
+            case CHEAPEST -> mow + right + " No quicker plan has " + wanted + ".";
+            case TIME ->
+                mow + right + " That is the most that " + time(wish.minutes().orElseThrow()) + " can show.";
+            case TOO_LITTLE_TIME ->
+                "The time does not do: the smallest fair trial is " + size(d) + ", " + time(d.minutes()) + ". " + mow
+                        + right;
+            case USUAL -> "No plan has the " + wanted + " asked for: " + obstacle() + " What is usual: " + mow + right;
+        };
+    }
+
+    /** Why more circles do not do. */
+    private String obstacle() {
+        double margin = wish.conditions().practicalMargin().metres();
+        boolean geometry = plan.foreseen(plan.design()).stream().anyMatch(f -> 3 * f.geometry() > margin);
+        return geometry
+                ? "what is known of the deck, of the tape and of the figures compared with is too little for a practical margin of "
+                        + wording.amount(margin)
+                        + ". Measure blades and deck offset more closely and write how closely into blades.csv and"
+                        + " machines.csv, or agree on a wider margin."
+                : "circles that scatter by " + wording.amount(wish.circleRepeatability())
+                        + " are too much for a practical margin of " + wording.amount(margin)
+                        + ". Mow more evenly, or agree on a wider margin. If circles scatter less than that, say so with"
+                        + " --circle-scatter.";
+    }
+
+    private static String size(TrialPlan.Design d) {
+        return d.circles() + " circles of each turn and drive of each machine (" + d.allCircles() + " in all) with "
+                + d.readings() + " readings each";
+    }
+
+    private static String time(double minutes) {
+        long whole = Math.round(minutes);
+        return whole < 60 ? "about " + whole + " min" : "about " + whole / 60 + " h " + whole % 60 + " min";
+    }
+
+    /** A forecast, so whole percents, and never certain. */
+    private static String chance(double chance) {
+        double whole = Math.rint(100 * chance) / 100;
+        return whole < 0.01 ? "under 1 %" : Figures.percent(Math.min(0.99, whole));
+    }
+
+    private String foreseen(TrialPlan.Foreseen f) {
+        String with = " with a chance of " + Figures.percent(wish.chance());
+        return f.question().title() + ": no difference is found within the margin with a chance of "
+                + chance(f.within()) + ", one of " + wording.amount(wish.difference()) + " beyond it with "
+                + chance(f.beyond()) + ". The smallest difference found beyond" + with + " is "
+                + wording.amount(f.smallestBeyond()) + "; "
+                + (f.largestWithin().isPresent()
+                        ? "the largest found within is "
+                                + wording.amount(f.largestWithin().getAsDouble()) + "."
+                        : "none is small enough to be found within" + with + ".");
+    }
+
+    private List<String> assumptions() {
+        List<String> lines = new ArrayList<>();
+        lines.add("It rests on: practical margin "
+                + wording.amount(wish.conditions().practicalMargin().metres()) + ", confidence "
+                + Figures.percent(wish.conditions().confidence()) + "; circles driven alike scatter by "
+                + wording.amount(wish.circleRepeatability()) + " and readings of one circle by "
+                + wording.amount(wish.readingRepeatability())
+                + " (standard deviations). If they scatter more, it takes more circles.");
+        if (plan.deckAssumed()) {
+            lines.add("The deck of a machine is not known yet: what it explains is taken as known to "
+                    + wording.amount(TrialPlan.DECK_NOT_KNOWN)
+                    + " (standard uncertainty). Measure the blades before the trial.");
+        }
+        return lines;
+    }
+
+    private List<String> orderLines() {
+        List<Cell> order = order();
+        List<String> lines = new ArrayList<>();
+        for (int i = 0; i < order.size(); i++) {
+            lines.add("  " + (i + 1) + "  " + order.get(i));
+        }
+        return lines;
+    }
+
+    /** The same for programs; lengths in millimetres. */
+    public String json() {
+        StringWriter text = new StringWriter();
+        try (JsonGenerator json = FACTORY.createGenerator(text)) {
+            json.useDefaultPrettyPrinter();
+            json.writeStartObject();
+            json.writeStringField("format", "1.0");
+            writePlan(json);
+            json.writeEndObject();
+        } catch (IOException e) {
+            throw new UncheckedIOException("a StringWriter cannot fail", e);
+        }
+        return text + "\n";
+    }
+
+    private void writePlan(JsonGenerator json) throws IOException {
+        json.writeObjectFieldStart("plan");
+        json.writeStringField("sentence", answer());
+        json.writeStringField("basis", plan.basis().word());
+        millimetres(json, "margin", wish.conditions().practicalMargin().metres());
+        json.writeNumberField("confidence", wish.conditions().confidence());
+        json.writeNumberField("chanceWanted", wish.chance());
+        millimetres(json, "difference", wish.difference());
+        millimetres(json, "circleScatter", wish.circleRepeatability());
+        millimetres(json, "readingScatter", wish.readingRepeatability());
+        json.writeFieldName("design");
+        design(json, plan.design());
+        json.writeArrayFieldStart("choices");
+        for (TrialPlan.Choice choice : plan.choices()) {
+            json.writeStartObject();
+            json.writeNumberField("chance", choice.chance());
+            json.writeFieldName("design");
+            if (choice.design().isPresent()) {
+                design(json, choice.design().get());
+            } else {
+                json.writeNull();
+            }
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeArrayFieldStart("questions");
+        for (TrialPlan.Foreseen f : plan.foreseen(plan.design())) {
+            json.writeStartObject();
+            json.writeStringField("question", f.question().word());
+            json.writeNumberField("chanceWithin", rounded(f.within(), 4));
+            json.writeNumberField("chanceBeyond", rounded(f.beyond(), 4));
+            if (f.largestWithin().isPresent()) {
+                millimetres(json, "largestWithin", f.largestWithin().getAsDouble());
+            } else {
+                json.writeNullField("largestWithin");
+            }
+            millimetres(json, "smallestBeyond", f.smallestBeyond());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeNumberField("seed", seed);
+        json.writeArrayFieldStart("order");
+        for (Cell cell : order()) {
+            json.writeStartObject();
+            json.writeStringField("machine", cell.machine());
+            json.writeStringField("turn", cell.turn().word());
+            json.writeStringField("drive", cell.drive().word());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    private static void design(JsonGenerator json, TrialPlan.Design d) throws IOException {
+        json.writeStartObject();
+        json.writeNumberField("circles", d.circles());
+        json.writeNumberField("readings", d.readings());
+        json.writeNumberField("allCircles", d.allCircles());
+        json.writeNumberField("minutes", rounded(d.minutes(), 1));
+        json.writeEndObject();
+    }
+
+    private static void millimetres(JsonGenerator json, String name, double metres) throws IOException {
+        json.writeNumberField(name, rounded(1000 * metres, 3));
+    }
+
+    private static double rounded(double value, int decimals) {
+        return Double.parseDouble(Figures.fixed(value, decimals));
+    }
+
+    /** The title and drives a plan goes by, for a seed where none is given. */
+    public static String words(PlanWish wish) {
+        return wish.conditions().title() + "|" + wish.conditions().date() + "|"
+                + wish.machines().stream().map(Machine::id).collect(Collectors.joining("|")) + "|"
+                + wish.drives().stream().sorted().map(Drive::word).collect(Collectors.joining("|"));
+    }
+}

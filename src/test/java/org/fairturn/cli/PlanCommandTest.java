@@ -1,0 +1,153 @@
+package org.fairturn.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.fairturn.report.Cautions;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class PlanCommandTest {
+    @TempDir
+    Path above;
+
+    private static void refused(Ran ran, String why) {
+        assertThat(ran.code()).isEqualTo(2);
+        assertThat(ran.err()).startsWith(why + "\n");
+        assertThat(ran.out()).isEmpty();
+    }
+
+    @Test
+    void plan_saysTheAnswerFirst_andShowsTheCautions() {
+        Ran ran = Ran.here("plan", "Alder 22", "--ask", "drive", "--circle-scatter", "15mm", "--seed", "7");
+        assertThat(ran.code()).isZero();
+        assertThat(ran.out().lines().findFirst().orElseThrow())
+                .matches("Mow \\d+ circles of each turn and drive of each machine \\(\\d+ in all\\) with [23] readings"
+                        + " each, about .*: the right verdict then comes with a chance of 9\\d % or more on every"
+                        + " question, whether there is no difference or one of 100 mm \\(3\\.9 in\\)\\. No quicker plan"
+                        + " has 90 %\\.");
+        assertThat(ran.out()).contains("Run order (seed 7; the same seed gives the same order):");
+        Cautions.ALL.forEach(caution -> assertThat(ran.err()).contains(caution));
+    }
+
+    @Test
+    void help_fitsATerminal_andShowsExamples() {
+        Ran ran = Ran.here("plan", "--help");
+        assertThat(ran.out().lines()).allMatch(line -> line.length() <= 80);
+        assertThat(ran.out()).contains("Examples:\n  fairturn plan ", "default: 90.", "Exit codes: 0 ");
+    }
+
+    @Test
+    void json_holdsTheSamePlan_andStaysTheSame() throws IOException {
+        String[] command = {"plan", "A", "B", "--ask", "side-by-side", "--circle-scatter", "15mm", "--json"};
+        Ran ran = Ran.here(command);
+        JsonNode plan = new ObjectMapper().readTree(ran.out()).get("plan");
+        int circles = plan.get("design").get("allCircles").asInt();
+        assertThat(plan.get("order")).hasSize(circles);
+        assertThat(circles).isEqualTo(4 * plan.get("design").get("circles").asInt());
+        assertThat(plan.get("choices")).hasSize(3);
+        assertThat(plan.get("margin").asDouble()).isEqualTo(50);
+        assertThat(Ran.here(command)).isEqualTo(ran);
+    }
+
+    @Test
+    void out_makesAFolder_thatReadsBack_andASheet() throws IOException {
+        Path meadow = above.resolve("meadow");
+        Path sheet = above.resolve("sheets/meadow.pdf");
+        Ran ran = Ran.here(
+                "plan",
+                "Alder 22",
+                "--ask",
+                "drive",
+                "--circle-scatter",
+                "15mm",
+                "--margin",
+                "60 mm",
+                "--out",
+                meadow.toString(),
+                "--date",
+                "2026-05-14",
+                "--sheet",
+                sheet.toString());
+        assertThat(ran.code()).as(ran.err()).isZero();
+        assertThat(Files.readString(meadow.resolve("trial.csv")))
+                .contains("title,meadow\r\n", "date,2026-05-14\r\n", "practical margin,60 mm\r\n");
+        assertThat(sheet).isNotEmptyFile();
+        Path again = above.resolve("again.pdf");
+        assertThat(Ran.here("sheet", meadow.toString(), "--out", again.toString())
+                        .code())
+                .isZero();
+        assertThat(Files.readAllBytes(again)).startsWith('%', 'P', 'D', 'F');
+        // what it lacks now is what can only come from the field
+        assertThat(Ran.here("check", meadow.toString()).out()).startsWith("readings.csv: found no reading yet");
+    }
+
+    @Test
+    void out_addsToAFolder_andChangesNoCellThatIsThere() throws IOException {
+        Given given = Given.soundFolder(above.resolve("meadow"));
+        List<String> before = Files.readAllLines(given.path().resolve("circles.csv"));
+        String trial = Files.readString(given.path().resolve("trial.csv"));
+        Ran ran = Ran.here("plan", "--out", given.argument(), "--ask", "drive", "--circle-scatter", "15mm");
+        assertThat(ran.code()).as(ran.err()).isZero();
+        List<String> after = Files.readAllLines(given.path().resolve("circles.csv"));
+        assertThat(after.get(0)).isEqualTo(before.get(0) + ",order");
+        assertThat(after.subList(1, 3)).isEqualTo(before.subList(1, 3));
+        assertThat(after.get(3)).matches("1,Alder 22,(left|right),[24]WD,3");
+        assertThat(Files.readString(given.path().resolve("trial.csv"))).isEqualTo(trial);
+        assertThat(Ran.here("check", given.argument()).code()).isZero();
+    }
+
+    @Test
+    void withoutOut_nothingIsWritten() {
+        Given given = Given.soundFolder(above.resolve("meadow"));
+        var before = Given.everythingBelow(above);
+        assertThat(Ran.here("plan", "--folder", given.argument(), "--minutes", "60")
+                        .code())
+                .isZero();
+        assertThat(Given.everythingBelow(above)).isEqualTo(before);
+    }
+
+    @Test
+    void whatIsNotUnderstood_isSaid() {
+        refused(Ran.here("plan"), "no machine was named; accepted: one or more.");
+        refused(
+                Ran.here("plan", "A", "--ask", "everything"),
+                "--ask: read \"everything\"; accepted: left-right, drive, claim, side-by-side, complaint; several with"
+                        + " commas.");
+        refused(Ran.here("plan", "A", "--drives", "6WD"), "--drives: read \"6WD\"; accepted: 2WD, 4WD or 2WD,4WD.");
+        refused(
+                Ran.here("plan", "A", "--margin", "20 m"),
+                "--margin: read \"20 m\"; accepted: a length from 0.1 mm to 10 m.");
+        refused(
+                Ran.here("plan", "A", "--find", "40 mm"),
+                "the difference to be found is 40 mm (1.6 in); accepted: more than the practical margin of 50 mm (2.0 in),"
+                        + " since no trial can tell a difference that equals it. Twice the margin is usual.");
+        refused(Ran.here("plan", "A", "--paper", "a5"), "--paper: read \"a5\"; accepted: a4 or letter.");
+        refused(
+                Ran.here("plan", "A", "--out", above.resolve("new").toString()),
+                "--date: it is needed for a new folder; accepted: the day of the trial, such as 2026-05-14.");
+        Given given = Given.soundFolder(above.resolve("meadow"));
+        refused(
+                Ran.here("plan", "--folder", given.argument(), "--margin", "1 in"),
+                "--margin: the folder's trial.csv states it; accepted: to leave the option out, or to change it there.");
+        refused(
+                Ran.here("plan", "Alder", "--folder", given.argument()),
+                "MACHINE: read \"Alder\"; accepted: a machine listed in machines.csv: Alder 22.");
+        refused(Ran.here("sheet", given.argument(), "--readings", "4"), "--readings: read \"4\"; accepted: 1, 2 or 3.");
+    }
+
+    @Test
+    void sheet_ofATrialThatIsMeasured_saysSo() {
+        Given given = Given.soundFolder(above.resolve("meadow"));
+        Ran ran = Ran.here("sheet", given.argument());
+        assertThat(ran.code()).isEqualTo(1);
+        assertThat(ran.err())
+                .startsWith(
+                        "circles.csv: found no circle without readings; accepted: one or more, still to be measured.");
+    }
+}

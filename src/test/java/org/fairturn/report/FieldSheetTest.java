@@ -1,0 +1,123 @@
+package org.fairturn.report;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.IntStream;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
+import org.apache.pdfbox.pdmodel.PDPage;
+import org.apache.pdfbox.pdmodel.common.PDRectangle;
+import org.apache.pdfbox.text.PDFTextStripper;
+import org.apache.pdfbox.text.TextPosition;
+import org.fairturn.finding.RunOrder;
+import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.TrialRead;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Trial;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+
+class FieldSheetTest {
+    private static final int CIRCLES = 7;
+
+    private static Trial demo() {
+        return TrialFolder.read(Path.of("testdata/demo")).fold(TrialRead.Complete::trial, faulty -> {
+            throw new AssertionError(faulty);
+        });
+    }
+
+    private static FieldSheet sheet(FieldSheet.Paper paper, int readings) {
+        Trial demo = demo();
+        List<Cell> order =
+                RunOrder.of(demo.machines().stream().map(m -> m.id()).toList(), List.of(Drive.values()), CIRCLES, 1);
+        return FieldSheet.of(demo.conditions(), demo.machines(), order, readings, paper);
+    }
+
+    /** Where every letter stands on its page. */
+    private static final class Letters extends PDFTextStripper {
+        private double rightmost;
+        private double lowest;
+        private double smallest = Double.POSITIVE_INFINITY;
+        private final double width;
+        private final double height;
+
+        Letters(PDPage page) {
+            width = page.getMediaBox().getWidth();
+            height = page.getMediaBox().getHeight();
+        }
+
+        @Override
+        protected void processTextPosition(TextPosition text) {
+            rightmost = Math.max(rightmost, text.getXDirAdj() + text.getWidthDirAdj());
+            lowest = Math.max(lowest, text.getYDirAdj());
+            smallest = Math.min(smallest, text.getFontSizeInPt());
+            super.processTextPosition(text);
+        }
+    }
+
+    @ParameterizedTest
+    @EnumSource
+    void sheet_isOnThatPaper_taggedAndWhole(FieldSheet.Paper paper) throws IOException {
+        PDRectangle expected = paper == FieldSheet.Paper.A4 ? PDRectangle.A4 : PDRectangle.LETTER;
+        FieldSheet sheet = sheet(paper, 3);
+        try (PDDocument pdf = Loader.loadPDF(sheet.pdf())) {
+            assertThat(pdf.getDocumentCatalog().getMarkInfo().isMarked()).isTrue();
+            assertThat(pdf.getDocumentCatalog().getStructureTreeRoot()).isNotNull();
+            assertThat(pdf.getDocumentCatalog().getLanguage()).isEqualTo("en");
+            int upright = 0;
+            for (int i = 0; i < pdf.getNumberOfPages(); i++) {
+                PDPage page = pdf.getPage(i);
+                PDRectangle box = page.getMediaBox();
+                boolean tall = box.getHeight() > box.getWidth();
+                upright += tall ? 1 : 0;
+                assertThat(tall ? box.getWidth() : box.getHeight()).isCloseTo(expected.getWidth(), within(0.5f));
+                assertThat(tall ? box.getHeight() : box.getWidth()).isCloseTo(expected.getHeight(), within(0.5f));
+                Letters letters = new Letters(page);
+                letters.setStartPage(i + 1);
+                letters.setEndPage(i + 1);
+                letters.getText(pdf);
+                assertThat(letters.rightmost).as("page %d", i + 1).isLessThan(letters.width - 20);
+                assertThat(letters.lowest).as("page %d", i + 1).isLessThan(letters.height - 15);
+                // page numbers are 9 pt, all else 11 pt and more
+                assertThat(letters.smallest).isGreaterThanOrEqualTo(9);
+            }
+            // cautions and a machine, the other machine, the method
+            assertThat(upright).isEqualTo(3);
+            String text = new PDFTextStripper().getText(pdf);
+            String flat = text.replaceAll("\\s+", " ");
+            Cautions.ALL.forEach(caution -> assertThat(flat).contains(caution));
+            assertThat(flat).contains("Alder 22", "Basalt 25", "touches axle", "How to mow and measure");
+            long rows = text.lines()
+                    .filter(line -> line.matches("\\d+ \\d+ (Alder|Basalt) \\d+ (left|right) [24]WD\\s*"))
+                    .count();
+            assertThat(rows).isEqualTo(CIRCLES * 8).isEqualTo(sheet.rows().size());
+        }
+    }
+
+    /** Circles that have been measured need no box; those still open keep their ids and their order. */
+    @ParameterizedTest
+    @EnumSource
+    void measuredCircles_haveNoBox(FieldSheet.Paper paper) {
+        Trial demo = demo();
+        Trial open = new Trial(
+                demo.folder(),
+                demo.conditions(),
+                demo.machines(),
+                IntStream.range(0, demo.circles().size())
+                        .mapToObj(i -> i < 3
+                                ? demo.circles().get(i).withReadings(List.of())
+                                : demo.circles().get(i))
+                        .toList(),
+                List.of());
+        assertThat(FieldSheet.of(demo, 2, paper).rows()).isEmpty();
+        assertThat(FieldSheet.of(open, 2, paper).rows())
+                .extracting(FieldSheet.Row::circle)
+                .containsExactlyInAnyOrderElementsOf(
+                        demo.circles().stream().limit(3).map(c -> c.id()).toList());
+    }
+}
