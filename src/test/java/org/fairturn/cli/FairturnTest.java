@@ -165,7 +165,7 @@ class FairturnTest {
 
     @Test
     void aMissingFolder_isNamed() {
-        for (String command : new String[] {"new", "check", "plan", "sheet", "report", "days", "convert", "batch"}) {
+        for (String command : new String[] {"new", "check", "sheet", "report", "days"}) {
             Ran ran = Ran.here(command);
             assertThat(ran.code()).isEqualTo(2);
             assertThat(ran.out()).isEmpty();
