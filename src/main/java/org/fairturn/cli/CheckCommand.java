@@ -46,7 +46,7 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private int sound(TrialRead.Complete read) {
-        List<Warning> warnings = new ArrayList<>(Text.warnings(read.notes()));
+        List<Warning> warnings = new ArrayList<>(TrialReport.asWarnings(read.notes()));
         warnings.addAll(Analysis.of(read.trial()).warnings());
         PrintWriter out = spec.commandLine().getOut();
         if (json) {
@@ -60,7 +60,7 @@ final class CheckCommand implements Callable<Integer> {
 
     private int faulty(TrialRead.Faulty read) {
         PrintWriter out = spec.commandLine().getOut();
-        List<Warning> warnings = Text.warnings(read.notes());
+        List<Warning> warnings = TrialReport.asWarnings(read.notes());
         if (json) {
             out.print(TrialReport.errorsJson(TrialFolder.nameOf(folder), read.problems(), warnings));
         } else {

@@ -85,7 +85,7 @@ final class DaysCommand implements Callable<Integer> {
                                 problems.addAll(faulty.problems());
                                 faulty.problems()
                                         .forEach(p -> faults.add(Text.argument(folder) + ": " + Text.problem(p)));
-                                Text.warnings(faulty.notes())
+                                TrialReport.asWarnings(faulty.notes())
                                         .forEach(w -> faults.add(Text.argument(folder) + ": " + Text.warning(w)));
                                 return false;
                             });
@@ -130,7 +130,7 @@ final class DaysCommand implements Callable<Integer> {
 
     /** What was noticed in one folder, by reading it and in its trial by itself, led by the folder. */
     private static List<Warning> notes(Path folder, TrialRead.Complete read) {
-        List<Warning> all = new ArrayList<>(Text.warnings(read.notes()));
+        List<Warning> all = new ArrayList<>(TrialReport.asWarnings(read.notes()));
         all.addAll(Analysis.of(read.trial()).warnings());
         return all.stream()
                 .map(w -> new Warning(w.code(), TrialFolder.nameOf(folder) + ", " + w.where(), w.message()))
@@ -179,7 +179,7 @@ final class DaysCommand implements Callable<Integer> {
         try {
             page = report.write(target);
         } catch (IOException refused) {
-            human.println(ReportCommand.cannotWrite(target, refused));
+            human.println(Text.cannotWrite(target, refused, "a folder you may write to, with room on the disk"));
             return Fairturn.DATA_ERRORS;
         }
         report.warnings().forEach(line -> human.println(Text.plain(line)));

@@ -2,8 +2,6 @@ package org.fairturn.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
-import java.nio.file.AccessDeniedException;
-import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -63,7 +61,7 @@ final class ReportCommand implements Callable<Integer> {
     }
 
     private int sound(TrialRead.Complete read) {
-        TrialReport report = TrialReport.of(Analysis.of(read.trial()), Text.warnings(read.notes()));
+        TrialReport report = TrialReport.of(Analysis.of(read.trial()), TrialReport.asWarnings(read.notes()));
         Path target = Optional.ofNullable(out).orElseGet(() -> Path.of("reports", TrialFolder.nameOf(folder)));
         PrintWriter results = spec.commandLine().getOut();
         PrintWriter human = spec.commandLine().getErr();
@@ -71,7 +69,7 @@ final class ReportCommand implements Callable<Integer> {
         try {
             page = report.write(target);
         } catch (IOException refused) {
-            human.println(cannotWrite(target, refused));
+            human.println(Text.cannotWrite(target, refused, "a folder you may write to, with room on the disk"));
             return Fairturn.DATA_ERRORS;
         }
         report.warnings().forEach(line -> human.println(Text.plain(line)));
@@ -87,7 +85,7 @@ final class ReportCommand implements Callable<Integer> {
 
     private int faulty(TrialRead.Faulty read) {
         PrintWriter human = spec.commandLine().getErr();
-        List<Warning> warnings = Text.warnings(read.notes());
+        List<Warning> warnings = TrialReport.asWarnings(read.notes());
         read.problems().forEach(problem -> human.println(Text.problem(problem)));
         warnings.forEach(warning -> human.println(Text.warning(warning)));
         human.println(Text.count(read.problems().size(), "problem", "problems") + " to mend in " + Text.argument(folder)
@@ -98,16 +96,5 @@ final class ReportCommand implements Callable<Integer> {
                     .print(TrialReport.errorsJson(TrialFolder.nameOf(folder), read.problems(), warnings));
         }
         return Fairturn.DATA_ERRORS;
-    }
-
-    static String cannotWrite(Path target, IOException refused) {
-        String why = "the disk refused";
-        if (refused instanceof FileAlreadyExistsException) {
-            why = "a file is in the way";
-        } else if (refused instanceof AccessDeniedException) {
-            why = "permission was denied";
-        }
-        return "--out " + Text.argument(target) + ": found no way to write there, " + why
-                + "; accepted: a folder you may write to, with room on the disk. Choose another with --out.";
     }
 }

@@ -1,9 +1,11 @@
 package org.fairturn.cli;
 
+import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.util.List;
 import org.fairturn.finding.Warning;
-import org.fairturn.folder.Note;
 import org.fairturn.folder.Problem;
 
 /** How things read on a terminal. */
@@ -37,16 +39,23 @@ final class Text {
         return plain(warning.where() + ": " + warning.message());
     }
 
-    /** Notes of the folder, as warnings beside those of the analysis. */
-    static List<Warning> warnings(List<Note> notes) {
-        return notes.stream()
-                .map(note -> new Warning("folder", note.where(), note.text()))
-                .toList();
-    }
-
     /** Such as {@code 1 circle} or {@code 3 circles}. */
     static String count(int number, String one, String more) {
         return number + " " + (number == 1 ? one : more);
+    }
+
+    /** What is said where {@code --out} leads nowhere. */
+    static String cannotWrite(Path target, IOException refused, String accepted) {
+        String why = "the disk refused";
+        if (refused instanceof FileAlreadyExistsException) {
+            why = "a file is in the way";
+        } else if (refused instanceof AccessDeniedException) {
+            why = "permission was denied";
+        } else if (refused instanceof NoSuchFileException) {
+            why = "its folder is not there";
+        }
+        return "--out " + argument(target) + ": found no way to write there, " + why + "; accepted: " + accepted
+                + ". Choose another with --out.";
     }
 
     /** A path as it can be typed after a command. */

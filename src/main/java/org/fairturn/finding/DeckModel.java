@@ -140,7 +140,7 @@ public final class DeckModel {
                 .metres();
     }
 
-    private static double shift(Machine machine, Drive drive) {
+    static double shift(Machine machine, Drive drive) {
         Length assumed = drive == Drive.TWO_WHEEL ? SHIFT_2WD : SHIFT_4WD;
         return machine.turnCentreShift()
                 .map(m -> m.uncertaintyOr(assumed))

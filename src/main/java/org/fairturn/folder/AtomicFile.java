@@ -1,8 +1,10 @@
 package org.fairturn.folder;
 
+import java.io.BufferedOutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
-import java.nio.ByteBuffer;
+import java.nio.channels.Channels;
 import java.nio.channels.FileChannel;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
@@ -23,6 +25,7 @@ import java.util.function.Consumer;
  */
 public final class AtomicFile {
     private static final String TEMPORARY_ENDING = ".tmp";
+    private static final int BUFFER = 1 << 16;
 
     private AtomicFile() {}
 
@@ -44,7 +47,21 @@ public final class AtomicFile {
         write(file, content, step -> {});
     }
 
+    /** What goes into a file, written piece by piece. */
+    public interface Content {
+        void to(OutputStream out) throws IOException;
+    }
+
+    /** The same for content too large to be held at once; where writing it fails, the file stays as it was. */
+    public static void write(Path file, Content content) throws IOException {
+        write(file, content, step -> {});
+    }
+
     static void write(Path file, byte[] content, Consumer<Step> reached) throws IOException {
+        write(file, (OutputStream out) -> out.write(content), reached);
+    }
+
+    private static void write(Path file, Content content, Consumer<Step> reached) throws IOException {
         boolean replaces = Files.exists(file);
         Path target = replaces ? file.toRealPath() : file.toAbsolutePath();
         if (replaces && !Files.isWritable(target)) {
@@ -54,10 +71,9 @@ public final class AtomicFile {
         try {
             try (FileChannel channel =
                     FileChannel.open(temporary, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE)) {
-                ByteBuffer buffer = ByteBuffer.wrap(content);
-                while (buffer.hasRemaining()) {
-                    channel.write(buffer);
-                }
+                OutputStream out = new BufferedOutputStream(Channels.newOutputStream(channel), BUFFER);
+                content.to(out);
+                out.flush();
                 reached.accept(Step.WRITTEN);
                 channel.force(true);
             }

@@ -24,6 +24,7 @@ final class CirclesReader {
     private static final Entry<Turn> TURN = Entry.word(Turn.values(), Turn::word);
     private static final Entry<Drive> DRIVE = Entry.word(Drive.values(), Drive::word);
     private static final Entry<Brakes> BRAKES = Entry.word(Brakes.values(), Brakes::word);
+    private static final Entry<Boolean> USE = Entry.yesOrNo();
     private static final Entry<Integer> ORDER = Entry.count(1_000_000);
     private static final Entry<Integer> LAPS = Entry.count(1000);
 
@@ -61,7 +62,7 @@ final class CirclesReader {
             var brakes = row.optional("brakes", BRAKES);
             var order = row.optional("order", ORDER);
             var laps = row.optional("laps", LAPS);
-            boolean use = row.optional("use", Entry.yesOrNo()).orElse(true);
+            boolean use = row.optional("use", USE).orElse(true);
             if (tellsAll && use && !id.isEmpty() && !measured.contains(id)) {
                 row.note("circle", "Circle \"" + id + "\" has no readings and no points; it is listed and not used.");
             }

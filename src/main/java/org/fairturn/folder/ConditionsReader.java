@@ -30,6 +30,8 @@ final class ConditionsReader {
             "mowing speed",
             "notes");
     private static final Entry<LengthUnit> UNIT = unit();
+    private static final Entry<TapeClass> TAPE_CLASS = Entry.word(TapeClass.values(), TapeClass::name);
+    private static final Entry<Double> CONFIDENCE = Entry.confidence();
 
     private final Optional<Table> table;
     private final Problems problems;
@@ -78,11 +80,11 @@ final class ConditionsReader {
     Optional<Conditions> conditions() {
         var title = required("title", Entry.text("a title of your choice"));
         var date = required("date", Entry.day());
-        var tapeClass = optional("tape class", Entry.word(TapeClass.values(), TapeClass::name));
+        var tapeClass = optional("tape class", TAPE_CLASS);
         var edge = optional("edge definition", lengths.in(Sensible.EDGE_DEFINITION));
         Length margin = optional("practical margin", lengths.in(Sensible.PRACTICAL_MARGIN))
                 .orElse(Conditions.DEFAULT_PRACTICAL_MARGIN);
-        double confidence = optional("confidence", Entry.confidence()).orElse(Conditions.DEFAULT_CONFIDENCE);
+        double confidence = optional("confidence", CONFIDENCE).orElse(Conditions.DEFAULT_CONFIDENCE);
         Length circles = optional("assumed circle repeatability", lengths.in(Sensible.REPEATABILITY))
                 .orElse(Conditions.DEFAULT_CIRCLE_REPEATABILITY);
         Length readings = optional("assumed reading repeatability", lengths.in(Sensible.REPEATABILITY))

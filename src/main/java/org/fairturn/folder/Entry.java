@@ -125,7 +125,7 @@ interface Entry<T> {
     static Entry<Integer> count(int most) {
         String accepted = "a whole number from 1 to " + most;
         return of(accepted, (text, refusal) -> {
-            if (text.matches("[0-9]{1,9}")) {
+            if (!text.isEmpty() && text.length() <= 9 && text.chars().allMatch(c -> c >= '0' && c <= '9')) {
                 int count = Integer.parseInt(text);
                 if (count >= 1 && count <= most) {
                     return Optional.of(count);

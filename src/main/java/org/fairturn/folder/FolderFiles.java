@@ -12,7 +12,9 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.BasicFileAttributes;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
@@ -190,11 +192,12 @@ final class FolderFiles {
             return Optional.of(contents.get(name));
         }
         Path path = path(name);
-        if (Files.isDirectory(path)) {
+        Optional<BasicFileAttributes> there = attributes(path);
+        if (there.isPresent() && there.get().isDirectory()) {
             problems.add(Problem.of(name, 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
             return Optional.empty();
         }
-        if (!Files.isRegularFile(path)) {
+        if (there.isEmpty() || !there.get().isRegularFile()) {
             problems.add(Problem.of(
                     name,
                     0,
@@ -204,8 +207,8 @@ final class FolderFiles {
             return Optional.empty();
         }
         try {
-            if (Files.size(path) > MOST_BYTES) {
-                problems.add(tooLarge(name, Files.size(path)));
+            if (there.get().size() > MOST_BYTES) {
+                problems.add(tooLarge(name, there.get().size()));
                 return Optional.empty();
             }
             return Optional.of(Files.readAllBytes(path));
@@ -214,6 +217,15 @@ final class FolderFiles {
                     ? "Ask its owner for permission to read it."
                     : "Close it in other programs, or copy it anew, and try again.";
             problems.add(Problem.of(name, 0, "a file that cannot be opened", "a readable CSV file", mend));
+            return Optional.empty();
+        }
+    }
+
+    /** What the disk says of a file, asked once; empty where there is nothing. */
+    private static Optional<BasicFileAttributes> attributes(Path path) {
+        try {
+            return Optional.of(Files.readAttributes(path, BasicFileAttributes.class));
+        } catch (IOException nothingThere) {
             return Optional.empty();
         }
     }
@@ -273,7 +285,7 @@ final class FolderFiles {
         try (CSVParser parser = CSVFormat.RFC4180.parse(new StringReader(text))) {
             Iterator<CSVRecord> records = parser.iterator();
             while (records.hasNext()) {
-                rows.add(records.next().toList());
+                rows.add(Arrays.asList(records.next().values()));
             }
         } catch (IOException | UncheckedIOException broken) {
             whole = false;

@@ -85,7 +85,7 @@ public final class PlannedCircles {
     }
 
     private static Sheet empty(TrialFile file) {
-        return new Sheet(file.fileName(), file.columns(), List.of());
+        return new Sheet(file.fileName(), file.blankColumns(), List.of());
     }
 
     private static int index(Sheet sheet, String column) {

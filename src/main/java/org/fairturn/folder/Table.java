@@ -183,12 +183,26 @@ final class Table {
         return cell.substring(from, to);
     }
 
+    /** Nearly every text is one already, and this is asked of every cell that holds a word. */
+    private static boolean isWord(String text) {
+        for (int i = 0; i < text.length(); i++) {
+            char c = text.charAt(i);
+            boolean singleBlank = c == ' ' && i > 0 && i < text.length() - 1 && text.charAt(i - 1) != ' ';
+            if (!(c >= 'a' && c <= 'z') && !(c >= '0' && c <= '9') && !singleBlank) {
+                return false;
+            }
+        }
+        return true;
+    }
+
     private static boolean isBlank(char c) {
         return Character.isWhitespace(c) || Character.isSpaceChar(c) || c == '\uFEFF';
     }
 
     /** A name or word as it is compared: lower case, single blanks. */
     static String word(String text) {
-        return BLANKS.matcher(trimmed(text)).replaceAll(" ").toLowerCase(Locale.ROOT);
+        return isWord(text)
+                ? text
+                : BLANKS.matcher(trimmed(text)).replaceAll(" ").toLowerCase(Locale.ROOT);
     }
 }

@@ -4,7 +4,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.fairturn.trial.TapeReading;
 import org.fairturn.units.Length;
@@ -44,7 +43,12 @@ final class TapeReader {
 
     /** The lengths as they were typed. */
     static String written(Row row) {
-        return COLUMNS.stream().map(row::text).filter(text -> !text.isEmpty()).collect(Collectors.joining("; "));
+        StringBuilder written = new StringBuilder();
+        for (String column : COLUMNS) {
+            String text = row.text(column);
+            written.append(written.isEmpty() || text.isEmpty() ? "" : "; ").append(text);
+        }
+        return written.toString();
     }
 
     /** Empty, with a problem, where a cell cannot be read or no circle fits the lengths. */

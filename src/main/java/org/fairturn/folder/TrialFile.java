@@ -1,10 +1,11 @@
 package org.fairturn.folder;
 
 import java.util.Arrays;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
-import java.util.regex.Pattern;
 
 /** The files of a trial folder, in the order they are read, and their columns; a star marks those that must be there. */
 public enum TrialFile {
@@ -26,28 +27,46 @@ public enum TrialFile {
     /** The column with the id under which a row was entered, so that one sent twice is kept once. */
     static final String ENTRY = "entry";
 
-    private static final Pattern COMMA = Pattern.compile(", ");
-    private final String columns;
+    private static final List<String> NAMES =
+            Arrays.stream(values()).map(TrialFile::fileName).toList();
+    /** Taken apart once: every cell of row 1 is looked up in them. */
+    private static final Map<TrialFile, List<String>> COLUMNS = new EnumMap<>(TrialFile.class);
 
-    TrialFile(String columns) {
-        this.columns = columns;
+    private static final Map<TrialFile, List<String>> REQUIRED = new EnumMap<>(TrialFile.class);
+
+    static {
+        for (TrialFile file : values()) {
+            List<String> starred = List.of(file.starred.split(", ", -1));
+            COLUMNS.put(file, starred.stream().map(c -> c.replace("*", "")).toList());
+            REQUIRED.put(
+                    file,
+                    starred.stream()
+                            .filter(c -> c.endsWith("*"))
+                            .map(c -> c.replace("*", ""))
+                            .toList());
+        }
+    }
+
+    private final String fileName;
+    private final String starred;
+
+    TrialFile(String starred) {
+        this.fileName = name().toLowerCase(Locale.ROOT) + ".csv";
+        this.starred = starred;
     }
 
     /** Such as {@code readings.csv}. */
     public String fileName() {
-        return name().toLowerCase(Locale.ROOT) + ".csv";
+        return fileName;
     }
 
     /** Every column that is known, in the order they are written. */
     public List<String> columns() {
-        return COMMA.splitAsStream(columns).map(c -> c.replace("*", "")).toList();
+        return COLUMNS.get(this);
     }
 
     List<String> requiredColumns() {
-        return COMMA.splitAsStream(columns)
-                .filter(c -> c.endsWith("*"))
-                .map(c -> c.replace("*", ""))
-                .toList();
+        return REQUIRED.get(this);
     }
 
     /** The columns of a file that is filled in by hand: whoever types a row needs no id for it. */
@@ -65,7 +84,7 @@ public enum TrialFile {
     }
 
     static List<String> names() {
-        return Arrays.stream(values()).map(TrialFile::fileName).toList();
+        return NAMES;
     }
 
     static Optional<TrialFile> named(String fileName) {

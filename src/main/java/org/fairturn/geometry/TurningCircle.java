@@ -4,7 +4,8 @@ import java.util.OptionalDouble;
 
 /**
  * The turning circle of a machine: what the centre plane of its outermost wheel's track draws on the ground, taken to be the
- * outer front wheel's.
+ * outer front wheel's. Any point of the machine draws such a circle, so the clearance circle is the one of its outermost
+ * point, with that point and its likeness on the other side in the place of the wheels.
  *
  * @param ahead how far the front axle lies ahead of the turn centre (m): wheelbase less turn centre shift
  * @param track distance t between the centre planes of the front wheels (m), in [0, ∞)

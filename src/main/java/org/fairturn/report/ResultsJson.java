@@ -18,6 +18,7 @@ import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.ClaimCheck;
 import org.fairturn.finding.Complaint;
+import org.fairturn.finding.Conversion;
 import org.fairturn.finding.Difference;
 import org.fairturn.finding.FairnessPoint;
 import org.fairturn.finding.Finding;
@@ -44,6 +45,14 @@ final class ResultsJson {
     /** A nanometre: finer than the quantiles are solved for, coarser than rounding differs between processors. */
     private static final int DECIMALS = 6;
 
+    private static final long SCALE = 1_000_000;
+    /** Up to here a double tells thousandths of a unit apart, so that only what lies close to a half needs its decimals looked at. */
+    private static final double PLAIN = 1e12;
+
+    private static final double NEARLY_HALF = 0.499;
+    /** Characters of a usual trial's results. */
+    private static final int USUAL = 1 << 16;
+
     private static final JsonFactory FACTORY = new JsonFactory();
 
     private final JsonGenerator json;
@@ -58,12 +67,70 @@ final class ResultsJson {
     /** The results of a trial. */
     static String write(Analysis analysis, List<Warning> warnings) {
         double level = analysis.trial().conditions().confidence();
-        return document(json -> new ResultsJson(json, level).results(analysis, warnings));
+        return document(
+                true,
+                json -> new ResultsJson(json, level)
+                        .results(analysis, warnings, analysis.trial().folder()));
+    }
+
+    /**
+     * The same in one line.
+     *
+     * @param path where the trial lies in its archive, with slashes; written where it says more than the folder's name
+     */
+    static String line(Analysis analysis, List<Warning> warnings, String path) {
+        double level = analysis.trial().conditions().confidence();
+        return document(false, json -> new ResultsJson(json, level).results(analysis, warnings, path));
     }
 
     /** Why a folder could not be analysed; row is 0 and column empty where none is meant. */
     static String errors(String folder, List<Problem> problems, List<Warning> warnings) {
-        return document(json -> new ResultsJson(json, Double.NaN).writeErrors(folder, problems, warnings));
+        return document(json -> new ResultsJson(json, Double.NaN).writeErrors(folder, folder, problems, warnings));
+    }
+
+    /** The same in one line, as {@link #line}. */
+    static String errorsLine(String folder, String path, List<Problem> problems, List<Warning> warnings) {
+        return document(false, json -> new ResultsJson(json, Double.NaN).writeErrors(folder, path, problems, warnings));
+    }
+
+    /** A figure converted, a row for each quantity and turn. */
+    static String conversion(Conversion conversion) {
+        return document(json -> new ResultsJson(json, Conversion.LEVEL).converted(conversion));
+    }
+
+    private void converted(Conversion conversion) throws IOException {
+        Conversion.Given given = conversion.given();
+        json.writeStringField("machine", given.machine().id());
+        json.writeStringField("drive", given.drive().word());
+        json.writeObjectFieldStart("given");
+        json.writeStringField("quantity", given.quantity().word());
+        length("value", given.value().metres());
+        length("standardUncertainty", given.uncertainty().metres());
+        json.writeEndObject();
+        number("confidence", level);
+        json.writeArrayFieldStart("figures");
+        for (Conversion.Row row : conversion.rows()) {
+            json.writeStartObject();
+            json.writeStringField("quantity", row.quantity().word());
+            json.writeStringField("turn", row.turn().word());
+            if (row.figure().isPresent()) {
+                Estimate figure = row.figure().get();
+                length("estimate", figure.value());
+                length("standardUncertainty", figure.standardUncertainty());
+                length("low", figure.low());
+                length("high", figure.high());
+            } else {
+                json.writeNullField("estimate");
+            }
+            json.writeArrayFieldStart("missing");
+            for (String missing : row.missing()) {
+                json.writeString(missing);
+            }
+            json.writeEndArray();
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        json.writeStringField("sentence", conversion.sentence());
     }
 
     interface Content {
@@ -71,11 +138,17 @@ final class ResultsJson {
     }
 
     static String document(Content content) {
-        StringWriter text = new StringWriter();
+        return document(true, content);
+    }
+
+    private static String document(boolean indented, Content content) {
+        StringWriter text = new StringWriter(USUAL);
         try (JsonGenerator json = FACTORY.createGenerator(text)) {
-            json.setPrettyPrinter(new DefaultPrettyPrinter()
-                    .withObjectIndenter(new DefaultIndenter("  ", "\n"))
-                    .withArrayIndenter(new DefaultIndenter("  ", "\n")));
+            if (indented) {
+                json.setPrettyPrinter(new DefaultPrettyPrinter()
+                        .withObjectIndenter(new DefaultIndenter("  ", "\n"))
+                        .withArrayIndenter(new DefaultIndenter("  ", "\n")));
+            }
             json.writeStartObject();
             json.writeStringField("format", FORMAT);
             content.write(json);
@@ -83,12 +156,13 @@ final class ResultsJson {
         } catch (IOException e) {
             throw new UncheckedIOException("a StringWriter cannot fail", e);
         }
-        return text + "\n";
+        return text.append('\n').toString();
     }
 
-    private void writeErrors(String folder, List<Problem> problems, List<Warning> warnings) throws IOException {
+    private void writeErrors(String folder, String path, List<Problem> problems, List<Warning> warnings)
+            throws IOException {
         json.writeObjectFieldStart("trial");
-        json.writeStringField("folder", folder);
+        folder(folder, path);
         json.writeEndObject();
         json.writeArrayFieldStart("errors");
         for (Problem problem : problems) {
@@ -103,6 +177,13 @@ final class ResultsJson {
         writeWarnings(warnings);
     }
 
+    private void folder(String folder, String path) throws IOException {
+        json.writeStringField("folder", folder);
+        if (!path.equals(folder)) { // two folders deeper down may have the same name
+            json.writeStringField("path", path);
+        }
+    }
+
     void writeWarnings(List<Warning> warnings) throws IOException {
         json.writeArrayFieldStart("warnings");
         for (Warning warning : warnings) {
@@ -115,12 +196,12 @@ final class ResultsJson {
         json.writeEndArray();
     }
 
-    private void results(Analysis analysis, List<Warning> warnings) throws IOException {
+    private void results(Analysis analysis, List<Warning> warnings, String path) throws IOException {
         Trial trial = analysis.trial();
         json.writeObjectFieldStart("trial");
         json.writeStringField("title", trial.conditions().title());
         json.writeStringField("date", trial.conditions().date().toString());
-        json.writeStringField("folder", trial.folder());
+        folder(trial.folder(), path);
         json.writeEndObject();
         number("confidence", level);
         repeatability(analysis);
@@ -223,7 +304,7 @@ final class ResultsJson {
             interval("diameter", standing.diameter());
             json.writeArrayFieldStart("places");
             for (double place : standing.places()) {
-                json.writeNumber(rounded(place));
+                json.writeNumber(decimal(place));
             }
             json.writeEndArray();
             json.writeEndObject();
@@ -598,13 +679,30 @@ final class ResultsJson {
 
     void number(String name, double value) throws IOException {
         json.writeFieldName(name);
-        json.writeNumber(rounded(value));
+        json.writeNumber(decimal(value));
     }
 
-    private static BigDecimal rounded(double value) {
-        BigDecimal rounded = BigDecimal.valueOf(value)
-                .setScale(DECIMALS, RoundingMode.HALF_EVEN)
-                .stripTrailingZeros();
-        return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
+    /** The number to a nanometre, without zeros at its end. Half a unit goes to the even side of the number as it is written. */
+    static String decimal(double value) {
+        double scaled = value * SCALE;
+        double fraction = Math.abs(scaled - Math.rint(scaled));
+        if (!(Math.abs(scaled) < PLAIN) || fraction > NEARLY_HALF) {
+            return BigDecimal.valueOf(value)
+                    .setScale(DECIMALS, RoundingMode.HALF_EVEN)
+                    .stripTrailingZeros()
+                    .toPlainString();
+        }
+        long units = Math.abs((long) Math.rint(scaled)); // many times faster, and most numbers are of this kind
+        StringBuilder text = new StringBuilder();
+        text.append(scaled < 0 && units > 0 ? "-" : "").append(units / SCALE);
+        long rest = units % SCALE;
+        if (rest > 0) {
+            text.append('.');
+            for (long place = SCALE / 10; rest > 0; place /= 10) {
+                text.append((char) ('0' + rest / place));
+                rest %= place;
+            }
+        }
+        return text.toString();
     }
 }

@@ -20,6 +20,7 @@ import org.fairturn.finding.Finding;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.Wording;
 import org.fairturn.folder.AtomicFile;
+import org.fairturn.folder.Note;
 import org.fairturn.folder.Problem;
 
 /** The report of one analysed trial. */
@@ -99,6 +100,13 @@ public final class TrialReport {
     /** For programs, why a folder could not be analysed, in the same format. */
     public static String errorsJson(String folder, List<Problem> problems, List<Warning> notes) {
         return ResultsJson.errors(folder, problems, notes);
+    }
+
+    /** What was noticed while a folder was read, as warnings beside those of the analysis. */
+    public static List<Warning> asWarnings(List<Note> notes) {
+        return notes.stream()
+                .map(note -> new Warning("folder", note.where(), note.text()))
+                .toList();
     }
 
     /** Cells, differences and findings as one table for spreadsheets, lengths in millimetres. */

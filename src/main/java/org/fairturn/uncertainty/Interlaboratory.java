@@ -227,8 +227,11 @@ public record Interlaboratory(List<Group> groups, double mean) {
      * @return empty for two laboratories, of which it says nothing, and where all means are the same
      */
     public OptionalDouble h(int i) {
+        if (groups.size() < 3) {
+            return OptionalDouble.empty();
+        }
         double s = standardDeviationOfMeans();
-        return groups.size() < 3 || !(s > 0)
+        return !(s > 0)
                 ? OptionalDouble.empty()
                 : OptionalDouble.of((groups.get(i).mean() - plainMean()) / s);
     }
@@ -240,12 +243,12 @@ public record Interlaboratory(List<Group> groups, double mean) {
      *     out), where it measured once, where no other measured twice, and where nothing scatters
      */
     public OptionalDouble k(int i) {
+        if (groups.size() < 3) {
+            return OptionalDouble.empty();
+        }
         OptionalDouble pooled = precision().repeatability();
         OptionalDouble own = groups.get(i).standardDeviation();
-        return groups.size() < 3
-                        || own.isEmpty()
-                        || degreesOfFreedom() == groups.get(i).n() - 1
-                        || !(pooled.orElse(0) > 0)
+        return own.isEmpty() || degreesOfFreedom() == groups.get(i).n() - 1 || !(pooled.orElse(0) > 0)
                 ? OptionalDouble.empty()
                 : OptionalDouble.of(own.getAsDouble() / pooled.getAsDouble());
     }

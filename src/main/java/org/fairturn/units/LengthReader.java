@@ -11,6 +11,8 @@ final class LengthReader {
     /** Programs export up to 17 figures and the zeros before them; what is longer is no number anybody meant. */
     private static final int LONGEST_NUMBER = 30;
 
+    private static final int EXACT_DIGITS = 15;
+
     /** In metres. Coordinates on a national grid are lengths too and reach 10 000 km from their origin. */
     private static final double FARTHEST = 2e7;
 
@@ -123,20 +125,40 @@ final class LengthReader {
             return VULGAR_VALUES[VULGAR.indexOf(text.charAt(at++))];
         }
         int start = at;
+        skipDigits();
+        int digits = at - start;
+        if (at < text.length() && text.charAt(at) == '.') {
+            at++;
+            int point = at;
+            skipDigits();
+            digits += at - point;
+        }
+        if (digits == 0 || at - start > LONGEST_NUMBER) {
+            throw stop(start, start == text.length() ? "A number is missing here." : "");
+        }
+        return digits <= EXACT_DIGITS ? exactly(start) : Double.parseDouble(text.substring(start, at));
+    }
+
+    /** So few digits and their power of ten are doubles without rounding, and a quotient of two is the nearest there is. */
+    private double exactly(int start) {
+        long number = 0;
+        double power = 1;
+        boolean decimals = false;
+        for (int i = start; i < at; i++) {
+            if (text.charAt(i) == '.') {
+                decimals = true;
+            } else {
+                number = 10 * number + (text.charAt(i) - '0');
+                power *= decimals ? 10 : 1;
+            }
+        }
+        return number / power;
+    }
+
+    private void skipDigits() {
         while (at < text.length() && isDigit(text.charAt(at))) {
             at++;
         }
-        if (at < text.length() && text.charAt(at) == '.') {
-            at++;
-            while (at < text.length() && isDigit(text.charAt(at))) {
-                at++;
-            }
-        }
-        boolean digits = at > start && text.substring(start, at).chars().anyMatch(c -> isDigit((char) c));
-        if (!digits || at - start > LONGEST_NUMBER) {
-            throw stop(start, start == text.length() ? "A number is missing here." : "");
-        }
-        return Double.parseDouble(text.substring(start, at));
     }
 
     private LengthUnit unit() throws Stop {

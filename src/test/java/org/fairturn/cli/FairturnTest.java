@@ -27,33 +27,44 @@ class FairturnTest {
               -V, --version   Print version information and exit.
 
             Commands:
-              report  Analyse a trial folder and write its report: report.html to read and
-                        print, its charts, and the results for programs. Says the verdicts
-                        and, in the last line, where report.html is.
-              days    Compare trials of the same machine on several days, a trial folder
-                        each: how well a circle repeats on one day and from day to day,
-                        whether the days differ by more than the practical margin, and
-                        which day stands out.
-              check   List everything that has to be mended in a trial folder. Changes
-                        nothing.
-              new     Make a trial folder to fill in: CSV files with their column names,
-                        which any spreadsheet opens. Leaves a folder that holds a trial
-                        already as it is.
-              plan    Plan a fair trial: how many circles and readings bring a verdict, how
-                        long that takes, and in which order to drive. Without --out it
-                        writes nothing.
-              sheet   Write the field sheet of a trial folder, a PDF to print: cautions,
-                        what to check on each machine, how to measure, and boxes for every
-                        circle that has no readings yet. Changes nothing in the folder.
-              serve   Show trials in the browser of this machine, and with --lan in those
-                        of phones in the same network. What is typed there goes into the
-                        trial folder at once. Stop it with Ctrl-C.
+              new      Make a trial folder to fill in: CSV files with their column names,
+                         which any spreadsheet opens. Leaves a folder that holds a trial
+                         already as it is.
+              check    List everything that has to be mended in a trial folder. Changes
+                         nothing.
+              plan     Plan a fair trial: how many circles and readings bring a verdict,
+                         how long that takes, and in which order to drive. Without --out it
+                         writes nothing.
+              sheet    Write the field sheet of a trial folder, a PDF to print: cautions,
+                         what to check on each machine, how to measure, and boxes for every
+                         circle that has no readings yet. Changes nothing in the folder.
+              report   Analyse a trial folder and write its report: report.html to read and
+                         print, its charts, and the results for programs. Says the verdicts
+                         and, in the last line, where report.html is.
+              days     Compare trials of the same machine on several days, a trial folder
+                         each: how well a circle repeats on one day and from day to day,
+                         whether the days differ by more than the practical margin, and
+                         which day stands out.
+              convert  Say what a stated figure of a machine's turn means: uncut diameter,
+                         turn radius, turning circle and clearance circle, with what the
+                         machine's dimensions make uncertain of each.
+              batch    Analyse every trial folder below a folder, in the order of their
+                         names. A folder that has to be mended gets a line that says so;
+                         the others go on.
+              serve    Show trials in the browser of this machine, and with --lan in those
+                         of phones in the same network. What is typed there goes into the
+                         trial folder at once. Stop it with Ctrl-C.
 
             Examples:
               fairturn new meadow        make a trial folder to fill in
               fairturn check meadow      list everything that has to be mended in it
+              fairturn plan "Alder 22"   how many circles, and in which order to drive
+              fairturn sheet meadow      the field sheet of its circles, a PDF to print
               fairturn report meadow     write the report to reports/meadow
               fairturn days may june     compare trials of one machine on two days
+              fairturn convert "turn radius" "1.6 m" --folder meadow
+                                         what a stated figure would leave uncut
+              fairturn batch trials      analyse every trial folder in trials
               fairturn serve             the same in the browser
 
             Exit codes: 0 done; 1 something in the folder has to be mended, or the disk
@@ -73,7 +84,7 @@ class FairturnTest {
 
     @Test
     void everyCommand_hasHelpWithAnExample() {
-        for (String command : new String[] {"report", "check", "new", "sheet"}) {
+        for (String command : new String[] {"new", "check", "plan", "sheet", "report", "days", "convert", "batch"}) {
             for (String option : new String[] {"--help", "-h"}) {
                 Ran ran = Ran.here(command, option);
                 assertThat(ran.code()).isZero();
@@ -81,7 +92,7 @@ class FairturnTest {
                 assertThat(ran.out())
                         .startsWith("Usage: fairturn " + command + " [-hV] ")
                         .containsPattern("Examples?:\n  fairturn " + command + " ")
-                        .contains("FOLDER   ")
+                        .containsPattern("\n +\\[?[A-Z]{3,}\\S* +[A-Z]") // what goes behind the command
                         .contains("Exit codes: 0 ");
                 assertThat(ran.out().lines()).allMatch(line -> line.length() <= 80);
             }
@@ -130,7 +141,7 @@ class FairturnTest {
     void aMistypedCommand_isMetWithTheNearest() {
         assertThat(Ran.here("reprt")).isEqualTo(new Ran(2, "", """
                                 Unmatched argument at index 0: 'reprt'
-                                Did you mean: fairturn report?
+                                Did you mean: fairturn report or fairturn convert?
                                 Usage: fairturn [-hV] [COMMAND]
                                 More: fairturn --help
                                 """));
@@ -158,7 +169,7 @@ class FairturnTest {
 
     @Test
     void aMissingFolder_isNamed() {
-        for (String command : new String[] {"report", "check", "new", "sheet"}) {
+        for (String command : new String[] {"new", "check", "sheet", "report", "days"}) {
             Ran ran = Ran.here(command);
             assertThat(ran.code()).isEqualTo(2);
             assertThat(ran.out()).isEmpty();

@@ -326,8 +326,8 @@ class MonteCarloTest {
                         "turning circle as " + cell,
                         draws(() -> {
                             Deck deck = deck(machine, drive);
-                            double ahead = wheelbase + ClaimConversion.WHEELBASE.metres() * z() - deck.c();
-                            double r = new TurningCircle(ahead, track + ClaimConversion.FRONT_TRACK.metres() * z())
+                            double ahead = wheelbase + CircleConversion.WHEELBASE.metres() * z() - deck.c();
+                            double r = new TurningCircle(ahead, track + CircleConversion.FRONT_TRACK.metres() * z())
                                     .turnRadius(4.9 + 0.03 * z())
                                     .orElseThrow();
                             return deck.uncutDiameter(r, turn.sign());

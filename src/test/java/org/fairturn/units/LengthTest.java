@@ -222,6 +222,24 @@ class LengthTest {
         }
     }
 
+    /** Java's own reading of decimals is the second route. */
+    @Test
+    void aNumber_isTheNearestDouble_howeverManyDigitsItHas() {
+        SplittableRandom random = new SplittableRandom(11);
+        for (int i = 0; i < 20_000; i++) {
+            StringBuilder text = new StringBuilder();
+            for (int n = random.nextInt(1, 6); n > 0; n--) {
+                text.append(random.nextInt(10));
+            }
+            text.append('.');
+            for (int n = random.nextInt(14); n > 0; n--) {
+                text.append(random.nextInt(10));
+            }
+            assertThat(Length.parse(text.toString(), LengthUnit.METRE).orThrow().metres())
+                    .isEqualTo(Double.parseDouble(text.toString()));
+        }
+    }
+
     @ParameterizedTest
     @ValueSource(
             strings = {"mm", "MM", "cm", "m", "metre", "meters", "in", "in.", "inch", "inches", "\"", "ft", "feet", "'"

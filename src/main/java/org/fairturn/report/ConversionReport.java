@@ -1,0 +1,97 @@
+package org.fairturn.report;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.Stream;
+import org.fairturn.chart.Drawing;
+import org.fairturn.chart.PlanView;
+import org.fairturn.chart.TurnView;
+import org.fairturn.finding.Conversion;
+import org.fairturn.finding.Wording;
+import org.fairturn.trial.Claim.Quantity;
+import org.fairturn.trial.Machine;
+import org.fairturn.trial.Measured;
+import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
+
+/** A conversion as people and programs read it. */
+public final class ConversionReport {
+    private ConversionReport() {}
+
+    /** The sentence, then a line for each figure. */
+    public static List<String> lines(Conversion conversion) {
+        Wording wording = new Wording(conversion.given().unit());
+        List<String> lines = new ArrayList<>(List.of(conversion.sentence()));
+        for (Conversion.Row row : conversion.rows()) {
+            lines.add("    " + row.turn().word() + " turn, " + row.quantity().word() + ": "
+                    + row.figure()
+                            .map(f -> wording.amount(f.value())
+                                    + (f.standardUncertainty() > 0
+                                            ? ", " + wording.range(f.low(), f.high())
+                                            : ", as stated"))
+                            .orElse("cannot be worked out: " + String.join("; ", row.missing())));
+        }
+        return List.copyOf(lines);
+    }
+
+    /** For programs; lengths in millimetres. */
+    public static String json(Conversion conversion) {
+        return ResultsJson.conversion(conversion);
+    }
+
+    /** One drawing for each turn whose turn radius is known. */
+    public static List<Drawing> drawings(Conversion conversion) {
+        return Stream.of(Turn.values())
+                .flatMap(turn -> conversion
+                        .figure(Quantity.TURN_RADIUS, turn)
+                        .map(radius -> TurnView.draw(scene(conversion, turn, radius)))
+                        .stream())
+                .toList();
+    }
+
+    private static TurnView.Scene scene(Conversion conversion, Turn turn, Estimate radius) {
+        Machine machine = conversion.given().machine();
+        Quantity asked = conversion.given().quantity();
+        List<TurnView.Ring> rings = new ArrayList<>();
+        RINGS.forEach((quantity, label) -> conversion
+                .figure(quantity, turn)
+                .ifPresent(f -> rings.add(
+                        new TurnView.Ring(label, f.value(), quantity == Quantity.UNCUT_DIAMETER, quantity == asked))));
+        return new TurnView.Scene(
+                machine.id(),
+                turn.word() + " turn, " + conversion.given().drive().word(),
+                turn.sign(),
+                radius.value(),
+                asked == Quantity.TURN_RADIUS,
+                machine.turnCentreShift().map(m -> m.value().metres()).orElse(0.0),
+                metres(machine.wheelbase()),
+                metres(machine.frontTrack()),
+                machine.blades().stream()
+                        .map(b -> new PlanView.BladeDisc(
+                                b.spindle(),
+                                b.ahead().value().metres(),
+                                b.left().value().metres(),
+                                b.tipRadius().value().metres()))
+                        .toList(),
+                rings,
+                conversion.given().unit());
+    }
+
+    private static final Map<Quantity, String> RINGS = rings();
+
+    private static Map<Quantity, String> rings() {
+        Map<Quantity, String> rings = new LinkedHashMap<>(); // in the order they are drawn
+        rings.put(Quantity.UNCUT_DIAMETER, "uncut circle");
+        rings.put(Quantity.TURNING_CIRCLE_DIAMETER, "turning circle");
+        rings.put(Quantity.CLEARANCE_CIRCLE_DIAMETER, "clearance circle");
+        return rings;
+    }
+
+    private static OptionalDouble metres(Optional<Measured> length) {
+        return length.map(m -> OptionalDouble.of(m.value().metres())).orElse(OptionalDouble.empty());
+    }
+}
