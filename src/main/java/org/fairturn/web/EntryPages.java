@@ -332,7 +332,7 @@ public final class EntryPages {
 
     private boolean done(Context context, Circle circle, String said) {
         if (scripted(context)) {
-            piece(context, "readings", readings(context, new Circle(context, circle.folder), said));
+            piece(context, "anew", readings(context, new Circle(context, circle.folder), said));
         } else {
             pages.next(context, circle.address, said);
         }
@@ -418,7 +418,7 @@ public final class EntryPages {
         if (TrialEditor.of(folder).version().equals(context.queryParam("version"))) {
             context.status(204);
         } else {
-            piece(context, "readings", readings(context, new Circle(context, folder), ""));
+            piece(context, "anew", readings(context, new Circle(context, folder), ""));
         }
     }
 
