@@ -6,20 +6,26 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.SplittableRandom;
+import java.util.stream.Stream;
 
 /**
  * Phones that enter readings at the same time, to be run by hand: how long saving takes, and whether a reading is lost or
  * doubled. Every tenth reading is sent twice, as after a lost answer; each phone looks for news and for the estimate too.
  *
- * <p>Arguments: phones, seconds, pause between the readings of a phone in milliseconds.
+ * <p>Arguments: phones, seconds, pause between the readings of a phone in milliseconds. The first ten seconds, in which all
+ * phones begin at once and Java still compiles, come on top and are told apart.
  */
 final class EntryLoad {
+    private static final Duration WARMING = Duration.ofSeconds(10);
+
+    /** An answer: when its request was sent, and how long it took (ms). */
+    private record Timed(long sent, double millis) {}
+
     private EntryLoad() {}
 
     public static void main(String... args) throws IOException, InterruptedException {
@@ -31,6 +37,9 @@ final class EntryLoad {
         try (Served served = Served.on(above)) {
             List<Phone> all = new ArrayList<>();
             long end = System.nanoTime() + Duration.ofSeconds(seconds).toNanos();
+            long begin = System.nanoTime();
+            long warm = begin + WARMING.toNanos();
+            end += WARMING.toNanos();
             for (int i = 0; i < phones; i++) {
                 Phone phone = new Phone(served.sameServer(), i, end, pause);
                 phone.start();
@@ -51,18 +60,18 @@ final class EntryLoad {
                     .count();
             System.out.printf(
                     Locale.ROOT, "%d readings acknowledged, %d lost, %d doubled%n", acknowledged.size(), lost, doubled);
-            tell("save", all.stream().flatMap(phone -> phone.saves.stream()).toList());
-            tell("news", all.stream().flatMap(phone -> phone.news.stream()).toList());
-            tell("page", all.stream().flatMap(phone -> phone.pages.stream()).toList());
+            tell("first", all.stream().flatMap(phone -> phone.saves.stream()).filter(timed -> timed.sent() < warm));
+            tell("save", all.stream().flatMap(phone -> phone.saves.stream()).filter(timed -> timed.sent() >= warm));
+            tell("news", all.stream().flatMap(phone -> phone.news.stream()).filter(timed -> timed.sent() >= warm));
+            tell("page", all.stream().flatMap(phone -> phone.pages.stream()).filter(timed -> timed.sent() >= warm));
             tell(
                     "estimate",
-                    all.stream().flatMap(phone -> phone.estimates.stream()).toList());
+                    all.stream().flatMap(phone -> phone.estimates.stream()).filter(timed -> timed.sent() >= warm));
         }
     }
 
-    private static void tell(String what, List<Double> millis) {
-        List<Double> sorted = new ArrayList<>(millis);
-        Collections.sort(sorted);
+    private static void tell(String what, Stream<Timed> times) {
+        List<Double> sorted = times.map(Timed::millis).sorted().toList();
         if (!sorted.isEmpty()) {
             System.out.printf(
                     Locale.ROOT,
@@ -83,10 +92,10 @@ final class EntryLoad {
         private final int pause;
         private final SplittableRandom random;
         private final List<String> acknowledged = new ArrayList<>();
-        private final List<Double> saves = new ArrayList<>();
-        private final List<Double> news = new ArrayList<>();
-        private final List<Double> pages = new ArrayList<>();
-        private final List<Double> estimates = new ArrayList<>();
+        private final List<Timed> saves = new ArrayList<>();
+        private final List<Timed> news = new ArrayList<>();
+        private final List<Timed> pages = new ArrayList<>();
+        private final List<Timed> estimates = new ArrayList<>();
 
         Phone(Served served, int number, long end, int pause) {
             this.served = served;
@@ -140,10 +149,10 @@ final class EntryLoad {
         }
 
         private static HttpResponse<String> timed(
-                List<Double> millis, java.util.function.Supplier<HttpResponse<String>> request) {
+                List<Timed> times, java.util.function.Supplier<HttpResponse<String>> request) {
             long start = System.nanoTime();
             HttpResponse<String> answer = request.get();
-            millis.add((System.nanoTime() - start) / 1e6);
+            times.add(new Timed(start, (System.nanoTime() - start) / 1e6));
             return answer;
         }
     }
