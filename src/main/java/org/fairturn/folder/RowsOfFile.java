@@ -21,12 +21,15 @@ final class RowsOfFile {
 
     private final TrialFile file;
     private final CsvText csv;
+    /** Whether the file has the column for entry ids. */
+    private final boolean entries;
     /** By line; those of blank lines and of the header are missing. */
     private final Map<Integer, ShownRow.Key> keys = new LinkedHashMap<>();
 
     RowsOfFile(TrialFile file, CsvText csv) {
         this.file = file;
         this.csv = csv;
+        this.entries = file.columns().contains(TrialFile.ENTRY);
         Map<ShownRow.Key, Integer> count = new HashMap<>();
         for (int line = 1; line < csv.size(); line++) {
             ShownRow.Key key = key(line);
@@ -81,7 +84,7 @@ final class RowsOfFile {
 
     private ShownRow.Key key(int line) {
         String entry = Table.trimmed(csv.value(line, TrialFile.ENTRY));
-        if (file.columns().contains(TrialFile.ENTRY) && !entry.isEmpty()) {
+        if (entries && !entry.isEmpty()) {
             return ShownRow.Key.entry(entry);
         }
         List<String> names = IDS.getOrDefault(file, List.of());

@@ -469,7 +469,7 @@ public final class EntryPages {
                                 progress.circle().observations().stream()
                                         .map(Observation::diameter)
                                         .toList(),
-                                d.value(),
+                                d.estimate(),
                                 d.low(),
                                 d.high(),
                                 analysis.trial().conditions().lengthUnit())
