@@ -19,12 +19,15 @@ import org.fairturn.uncertainty.Estimate;
  * @param outlook whether more circles of this cell would help, the most important sentence first
  */
 public record CircleProgress(
-        CircleResult circle, Optional<Estimate> diameter, List<String> again, List<String> size, List<String> outlook) {
+        CircleResult circle, Optional<Diameter> diameter, List<String> again, List<String> size, List<String> outlook) {
     public CircleProgress {
         again = List.copyOf(again);
         size = List.copyOf(size);
         outlook = List.copyOf(outlook);
     }
+
+    /** A diameter with its interval at the trial's confidence (m). */
+    public record Diameter(double estimate, double low, double high) {}
 
     /** What an analysis says of a circle; empty where it does not hold that circle. */
     public static Optional<CircleProgress> of(Analysis analysis, String id) {
@@ -54,7 +57,12 @@ public record CircleProgress(
                         + (e.circles().size() == 1 ? " circle: " : " circles together: ")
                         + sized(e.diameter(), wording)
                         + (e.restsOnAssumption() ? "; rests on the assumed repeatability." : ".")));
-        return new CircleProgress(circle, diameter, again(analysis, circle, wording), size, outlook(analysis, cell));
+        return new CircleProgress(
+                circle,
+                diameter.map(d -> new Diameter(d.value(), d.low(), d.high())),
+                again(analysis, circle, wording),
+                size,
+                outlook(analysis, cell));
     }
 
     private static String sized(Estimate d, Wording wording) {

@@ -81,7 +81,8 @@ final class CsvText {
 
     /** The cell as typed; empty where the row ends before it or there is no such column. */
     String value(int line, String column) {
-        Integer index = columns.get(Table.word(column));
+        Integer known = columns.get(column); // names are mostly asked for as they are kept
+        Integer index = known != null ? known : columns.get(Table.word(column));
         List<Place> cells = lines.get(line).cells();
         return index == null || index >= cells.size() ? "" : cells.get(index).value();
     }

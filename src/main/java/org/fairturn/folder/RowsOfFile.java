@@ -1,6 +1,5 @@
 package org.fairturn.folder;
 
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -8,7 +7,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.Function;
-import java.util.stream.Collectors;
 
 /** The rows of one file, each with its key and its fingerprint; blank ones are left out. */
 final class RowsOfFile {
@@ -23,45 +21,48 @@ final class RowsOfFile {
 
     private final TrialFile file;
     private final CsvText csv;
-    private final List<ShownRow> rows = new ArrayList<>();
+    /** Whether the file has the column for entry ids. */
+    private final boolean entries;
+    /** By line; those of blank lines and of the header are missing. */
+    private final Map<Integer, ShownRow.Key> keys = new LinkedHashMap<>();
 
     RowsOfFile(TrialFile file, CsvText csv) {
         this.file = file;
         this.csv = csv;
-        List<ShownRow.Key> keys = new ArrayList<>();
+        this.entries = file.columns().contains(TrialFile.ENTRY);
+        Map<ShownRow.Key, Integer> count = new HashMap<>();
         for (int line = 1; line < csv.size(); line++) {
-            keys.add(key(line));
-        }
-        Map<ShownRow.Key, Long> count = keys.stream().collect(Collectors.groupingBy(key -> key, Collectors.counting()));
-        for (int line = 1; line < csv.size(); line++) {
+            ShownRow.Key key = key(line);
+            count.merge(key, 1, Integer::sum);
             if (!csv.isBlank(line)) {
-                ShownRow.Key key = keys.get(line - 1);
-                rows.add(shown(line, count.get(key) == 1 ? key : ShownRow.Key.row(line + 1)));
+                keys.put(line, key);
             }
         }
+        keys.replaceAll((line, key) -> count.get(key) == 1 ? key : ShownRow.Key.row(line + 1));
     }
 
     List<ShownRow> all() {
-        return rows;
+        return keys.keySet().stream().map(this::shown).toList();
     }
 
     /** The row that stands last; there must be one. */
     ShownRow last() {
-        return rows.get(rows.size() - 1);
+        return shown(keys.keySet().stream().reduce((one, next) -> next).orElseThrow());
     }
 
     ShownRow numbered(int number) {
-        return rows.stream()
-                .filter(row -> row.number() == number)
-                .findFirst()
-                .orElseThrow(() -> new IllegalArgumentException("no row " + number));
+        if (!keys.containsKey(number - 1)) {
+            throw new IllegalArgumentException("no row " + number);
+        }
+        return shown(number - 1);
     }
 
     /** The first row that was entered under an id. */
     Optional<ShownRow> entered(String id) {
-        return rows.stream()
-                .filter(row -> id.equals(Table.trimmed(row.cells().getOrDefault(TrialFile.ENTRY, ""))))
-                .findFirst();
+        return keys.keySet().stream()
+                .filter(line -> id.equals(Table.trimmed(csv.value(line, TrialFile.ENTRY))))
+                .findFirst()
+                .map(this::shown);
     }
 
     /**
@@ -69,19 +70,21 @@ final class RowsOfFile {
      * Rows without an id are found by what is in them: of two alike, one is as good as the other.
      */
     <R> R find(ShownRow.Key key, String seen, Function<ShownRow, R> found, Function<Optional<ShownRow>, R> changed) {
-        Optional<ShownRow> named =
-                rows.stream().filter(row -> row.key().equals(key)).findFirst();
+        Optional<ShownRow> named = keys.entrySet().stream()
+                .filter(line -> line.getValue().equals(key))
+                .findFirst()
+                .map(line -> shown(line.getKey()));
         if (named.isPresent() && (named.get().seen().equals(seen) || !key.isNumber())) {
             return named.get().seen().equals(seen) ? found.apply(named.get()) : changed.apply(named);
         }
         Optional<ShownRow> moved =
-                rows.stream().filter(row -> row.seen().equals(seen)).findFirst();
+                all().stream().filter(row -> row.seen().equals(seen)).findFirst();
         return moved.isPresent() ? found.apply(moved.get()) : changed.apply(named);
     }
 
     private ShownRow.Key key(int line) {
         String entry = Table.trimmed(csv.value(line, TrialFile.ENTRY));
-        if (file.columns().contains(TrialFile.ENTRY) && !entry.isEmpty()) {
+        if (entries && !entry.isEmpty()) {
             return ShownRow.Key.entry(entry);
         }
         List<String> names = IDS.getOrDefault(file, List.of());
@@ -94,10 +97,10 @@ final class RowsOfFile {
                 : ShownRow.Key.of(String.join(", ", names), String.join(", ", ids));
     }
 
-    private ShownRow shown(int line, ShownRow.Key key) {
+    private ShownRow shown(int line) {
         Map<String, String> cells = new LinkedHashMap<>();
         csv.columns().keySet().forEach(column -> cells.put(column, csv.value(line, column)));
-        return new ShownRow(file, key, line + 1, cells, fingerprint(everyCell(csv, line)));
+        return new ShownRow(file, keys.get(line), line + 1, cells, fingerprint(everyCell(csv, line)));
     }
 
     /** What is not empty, by column; a cell whose column has no name of its own goes by its place. */

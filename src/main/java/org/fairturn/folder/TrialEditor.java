@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.time.Clock;
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -55,11 +56,13 @@ public final class TrialEditor {
 
     /** Stands for all files of the trial as they are on disk now: another as soon as one byte of them is. */
     public String version() {
+        return version(FolderFiles.open(folder, new Problems()).map(FolderFiles::taken));
+    }
+
+    private static String version(Optional<FolderFiles> taken) {
         Fingerprint print = new Fingerprint();
-        FolderFiles.open(folder, new Problems())
-                .map(FolderFiles::taken)
-                .ifPresent(files -> files.contents()
-                        .forEach((name, content) -> print.add(name).add(content)));
+        taken.ifPresent(files ->
+                files.contents().forEach((name, content) -> print.add(name).add(content)));
         return print.text();
     }
 
@@ -80,8 +83,33 @@ public final class TrialEditor {
 
     public Rows rows(TrialFile file) {
         Problems problems = new Problems();
-        Optional<CsvText> csv =
-                FolderFiles.open(folder, problems).flatMap(files -> text(file, files.taken(), problems));
+        return rows(file, FolderFiles.open(folder, problems).map(FolderFiles::taken), problems);
+    }
+
+    /**
+     * Several files of one moment.
+     *
+     * @param version as {@link #version} gives it
+     */
+    public record Shown(String version, Map<TrialFile, Rows> files) {
+        public Shown {
+            files = Map.copyOf(files);
+        }
+    }
+
+    /** Files as they are shown to people, all read at one moment. */
+    public Shown shown(TrialFile... files) {
+        Problems problems = new Problems();
+        Optional<FolderFiles> now = FolderFiles.open(folder, problems).map(FolderFiles::taken);
+        Map<TrialFile, Rows> rows = new EnumMap<>(TrialFile.class);
+        for (TrialFile file : files) {
+            rows.put(file, rows(file, now, problems));
+        }
+        return new Shown(version(now), rows);
+    }
+
+    private Rows rows(TrialFile file, Optional<FolderFiles> now, Problems problems) {
+        Optional<CsvText> csv = now.flatMap(files -> text(file, files, problems));
         return new Rows(
                 csv.map(text -> List.copyOf(text.columns().keySet())).orElse(List.of()),
                 csv.map(text -> new RowsOfFile(file, text).all()).orElse(List.of()),

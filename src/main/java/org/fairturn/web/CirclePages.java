@@ -118,20 +118,24 @@ public final class CirclePages {
                 Field.text("seed", "Seed of the lot", "For shuffled. The same seed gives the same order again."));
     }
 
-    static List<ListRow> rows(Path folder) {
+    private static List<ListRow> rows(Path folder) {
         Editor editor = new SheetEditor(folder);
+        return rows(editor.rows(CIRCLES), editor.rows(READINGS), editor.rows(POINTS));
+    }
+
+    static List<ListRow> rows(List<SheetRow> circles, List<SheetRow> read, List<SheetRow> points) {
         Map<String, Long> readings = new HashMap<>();
-        editor.rows(READINGS).forEach(row -> readings.merge(row.cell("circle"), 1L, Long::sum));
+        read.forEach(row -> readings.merge(row.cell("circle"), 1L, Long::sum));
         Set<String> pointed = new HashSet<>();
-        editor.rows(POINTS).forEach(row -> pointed.add(row.cell("circle")));
-        return editor.rows(CIRCLES).stream()
+        points.forEach(row -> pointed.add(row.cell("circle")));
+        return circles.stream()
                 .sorted(Comparator.comparingInt(row -> place(row.cell("order"))))
                 .map(row -> {
                     String id = row.cell("circle");
                     boolean used = !row.cell("use").equalsIgnoreCase("no");
-                    long read = readings.getOrDefault(id, 0L);
-                    String measured = read > 0
-                            ? TrialPages.count(read, "reading", "readings")
+                    long count = readings.getOrDefault(id, 0L);
+                    String measured = count > 0
+                            ? TrialPages.count(count, "reading", "readings")
                                     + (pointed.contains(id) ? " and points" : "")
                             : pointed.contains(id) ? "points" : "no reading yet";
                     return new ListRow(
@@ -143,7 +147,7 @@ public final class CirclePages {
                             row.cell("drive"),
                             row.cell("turn").equalsIgnoreCase("left"),
                             used,
-                            read + (pointed.contains(id) ? 1 : 0),
+                            count + (pointed.contains(id) ? 1 : 0),
                             used ? measured : "taken out, " + measured,
                             row.cell("remark"));
                 })

@@ -157,17 +157,22 @@ public final class EntryPages {
             List<String> outlook,
             String instead) {}
 
+    /** The circle a request names, and all that its page shows of the folder, read at one moment. */
     private static final class Circle {
         private final Path folder;
         private final TrialEditor editor;
+        private final TrialEditor.Shown shown;
         private final List<CirclePages.ListRow> all;
         private final CirclePages.ListRow row;
+        private final String trial;
         private final String address;
+        private final LengthUnit unit;
 
         Circle(Context context, Path folder) {
             this.folder = folder;
             this.editor = TrialEditor.of(folder);
-            this.all = CirclePages.rows(folder);
+            this.shown = editor.shown(TrialFile.TRIAL, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS);
+            this.all = CirclePages.rows(rows(TrialFile.CIRCLES), rows(TrialFile.READINGS), rows(TrialFile.POINTS));
             String page = "circle/" + context.pathParam("circle");
             this.row = all.stream()
                     .filter(one -> one.page().equals(page))
@@ -176,7 +181,30 @@ public final class EntryPages {
                             404,
                             "There is no such circle in this trial",
                             "It may have been renamed or removed. Look at the list of circles."));
-            this.address = "/trial/" + context.pathParam("trial") + "/" + page;
+            this.trial = "/trial/" + context.pathParam("trial") + "/";
+            this.address = trial + page;
+            this.unit = unit(rows(TrialFile.TRIAL));
+        }
+
+        private List<SheetRow> rows(TrialFile file) {
+            return shown.files().get(file).rows().stream()
+                    .map(one -> {
+                        Map<String, String> cells = new LinkedHashMap<>();
+                        one.cells().forEach((column, cell) -> cells.put(column, cell.strip()));
+                        return new SheetRow(one.key().text(), one.seen(), cells);
+                    })
+                    .toList();
+        }
+
+        List<SheetRow> own(TrialFile file) {
+            return rows(file).stream()
+                    .filter(one -> one.cell("circle").equals(row.id()))
+                    .toList();
+        }
+
+        /** The same as it stands now. */
+        Circle now(Context context) {
+            return new Circle(context, folder);
         }
     }
 
@@ -206,7 +234,7 @@ public final class EntryPages {
                         circle.address,
                         circle.row,
                         entry,
-                        unit(circle.folder).symbol(),
+                        circle.unit.symbol(),
                         typed,
                         faults,
                         KINDS,
@@ -218,24 +246,22 @@ public final class EntryPages {
                         pages.asset("entry.js")));
     }
 
-    private static LengthUnit unit(Path folder) {
-        return Optional.ofNullable(TrialForm.rows(new SheetEditor(folder)).get("length unit"))
+    private static LengthUnit unit(List<SheetRow> trial) {
+        return trial.stream()
+                .filter(row -> row.cell("field").equalsIgnoreCase("length unit"))
+                .findFirst()
                 .flatMap(row -> LengthUnit.named(row.cell("value")))
                 .orElse(LengthUnit.MILLIMETRE);
     }
 
     private static ReadingsView readings(Context context, Circle circle, String said) {
-        String version = circle.editor.version(); // taken first: at worst the page asks once more
-        LengthUnit unit = unit(circle.folder);
-        List<ShownRow> own = own(circle, circle.editor.rows(TrialFile.READINGS).rows());
+        List<SheetRow> own = circle.own(TrialFile.READINGS);
         List<ReadingRow> rows = IntStream.range(0, own.size())
-                .mapToObj(i -> row(i + 1, own.get(i), unit))
+                .mapToObj(i -> row(i + 1, own.get(i), circle.unit))
                 .toList();
-        int points = own(circle, circle.editor.rows(TrialFile.POINTS).rows()).size();
-        String trial = "/trial/" + context.pathParam("trial") + "/";
         List<CircleLink> circles = circle.all.stream()
                 .map(one -> new CircleLink(
-                        trial + one.page(),
+                        circle.trial + one.page(),
                         one.id(),
                         one.machine(),
                         one.turn(),
@@ -245,42 +271,39 @@ public final class EntryPages {
                         one.state()))
                 .toList();
         return new ReadingsView(
-                circle.address, circle.row.id(), version, Visit.of(context).token(), said, rows, points, circles);
+                circle.address,
+                circle.row.id(),
+                circle.shown.version(),
+                Visit.of(context).token(),
+                said,
+                rows,
+                circle.own(TrialFile.POINTS).size(),
+                circles);
     }
 
-    private static List<ShownRow> own(Circle circle, List<ShownRow> rows) {
-        return rows.stream()
-                .filter(row -> cell(row, "circle").equals(circle.row.id()))
-                .toList();
-    }
-
-    private static String cell(ShownRow row, String column) {
-        return row.cells().getOrDefault(column, "").strip();
-    }
-
-    private static ReadingRow row(int place, ShownRow row, LengthUnit unit) {
+    private static ReadingRow row(int place, SheetRow row, LengthUnit unit) {
         List<String> noted = new ArrayList<>();
-        if (!cell(row, "bearing").isEmpty()) {
-            noted.add("bearing " + cell(row, "bearing"));
+        if (!row.cell("bearing").isEmpty()) {
+            noted.add("bearing " + row.cell("bearing"));
         }
-        Stream.of(cell(row, "measurer"), cell(row, "remark"))
+        Stream.of(row.cell("measurer"), row.cell("remark"))
                 .filter(text -> !text.isEmpty())
                 .forEach(noted::add);
         return new ReadingRow(
                 place,
-                cell(row, "kind"),
-                lengths(row, unit),
+                row.cell("kind"),
+                lengths(row.cells(), unit),
                 String.join(", ", noted),
-                row.key().text(),
+                row.key(),
                 row.seen(),
-                cell(row, "entry"));
+                row.cell("entry"));
     }
 
-    private static String lengths(ShownRow row, LengthUnit unit) {
+    private static String lengths(Map<String, String> cells, LengthUnit unit) {
         return String.join(
                 " · ",
                 LENGTHS.stream()
-                        .map(column -> cell(row, column))
+                        .map(column -> cells.getOrDefault(column, "").strip())
                         .filter(text -> !text.isEmpty())
                         .map(text -> Echo.of(text, unit).fold(read -> read, fault -> text))
                         .toList());
@@ -307,40 +330,31 @@ public final class EntryPages {
         cells.put("circle", circle.row.id());
         Outcome outcome = circle.editor.append(TrialFile.READINGS, cells, entry);
         outcome.fold(
-                saved -> done(context, circle, saved(circle, saved.row())),
-                there -> done(
-                        context,
-                        circle,
-                        there.removed()
-                                ? "This reading was taken out before, and stays out."
-                                : saved(circle, there.row())),
+                saved -> saved(context, circle, saved.row()),
+                there -> there.removed()
+                        ? done(context, circle.now(context), "This reading was taken out before, and stays out.")
+                        : saved(context, circle, there.row()),
                 refused -> refused(context, circle, typed, entry, refused.problems()),
-                meanwhile -> done(context, circle, Edits.MEANWHILE));
+                meanwhile -> done(context, circle.now(context), Edits.MEANWHILE));
     }
 
-    /** Such as {@code Saved: 1.58 m (62 1/4 in), reading 2 of circle A3}. */
-    private static String saved(Circle circle, ShownRow row) {
-        List<ShownRow> own = own(circle, circle.editor.rows(TrialFile.READINGS).rows());
-        int place = 1;
-        for (int i = 0; i < own.size(); i++) {
-            if (own.get(i).key().equals(row.key())) {
-                place = i + 1;
-            }
-        }
-        return "Saved: " + lengths(row, unit(circle.folder)) + ", reading " + place + " of circle " + circle.row.id();
+    /** Says such as {@code Saved: 1.58 m (62 1/4 in), reading 2 of circle A3}. */
+    private boolean saved(Context context, Circle before, ShownRow row) {
+        Circle circle = before.now(context);
+        List<String> own =
+                circle.own(TrialFile.READINGS).stream().map(SheetRow::key).toList();
+        int place = own.indexOf(row.key().text()) + 1;
+        String which = place == 0 ? "a reading of circle " : "reading " + place + " of circle ";
+        return done(context, circle, "Saved: " + lengths(row.cells(), circle.unit) + ", " + which + circle.row.id());
     }
 
-    private boolean done(Context context, Circle circle, String said) {
+    private boolean done(Context context, Circle now, String said) {
         if (scripted(context)) {
-            piece(context, "readings", readings(context, new Circle(context, circle.folder), said));
+            pages.piece(context, "anew", readings(context, now, said));
         } else {
-            pages.next(context, circle.address, said);
+            pages.next(context, now.address, said);
         }
         return true;
-    }
-
-    private void piece(Context context, String template, Object view) {
-        pages.piece(context, template, view);
     }
 
     /** What lies in the cells has to be mended where it was typed; what lies in the folder keeps the reading waiting. */
@@ -379,27 +393,27 @@ public final class EntryPages {
         ShownRow.Key key = entry.isEmpty() ? new ShownRow.Key(text(context, "key")) : ShownRow.Key.entry(entry);
         // a page that has not heard yet whether its reading arrived takes back whatever is there under its id
         String seen = text(context, "seen").isEmpty()
-                ? own(circle, circle.editor.rows(TrialFile.READINGS).rows()).stream()
-                        .filter(row -> row.key().equals(key))
-                        .map(ShownRow::seen)
+                ? circle.own(TrialFile.READINGS).stream()
+                        .filter(row -> row.key().equals(key.text()))
+                        .map(SheetRow::seen)
                         .findFirst()
                         .orElse("")
                 : text(context, "seen");
-        LengthUnit unit = unit(circle.folder);
         circle.editor
                 .remove(TrialFile.READINGS, key, seen)
                 .fold(
-                        saved -> done(context, circle, takenOut(circle, lengths(saved.row(), unit))),
-                        there -> done(context, circle, takenOut(circle, lengths(there.row(), unit))),
+                        saved -> done(context, circle.now(context), takenOut(circle, saved.row())),
+                        there -> done(context, circle.now(context), takenOut(circle, there.row())),
                         refused -> refused(
                                 context, circle, Map.of("kind", KINDS.get(0).word()), newEntry(), refused.problems()),
                         meanwhile -> meanwhile.now().isEmpty()
-                                ? done(context, circle, "This reading is not there any more.")
-                                : changed(context, circle));
+                                ? done(context, circle.now(context), "This reading is not there any more.")
+                                : changed(context, circle.now(context)));
     }
 
-    private static String takenOut(Circle circle, String lengths) {
-        return "Taken out: " + lengths + ", of circle " + circle.row.id() + ". It is kept in removed.csv.";
+    private static String takenOut(Circle circle, ShownRow row) {
+        return "Taken out: " + lengths(row.cells(), circle.unit) + ", of circle " + circle.row.id()
+                + ". It is kept in removed.csv.";
     }
 
     private boolean changed(Context context, Circle circle) {
@@ -418,16 +432,16 @@ public final class EntryPages {
         if (TrialEditor.of(folder).version().equals(context.queryParam("version"))) {
             context.status(204);
         } else {
-            piece(context, "readings", readings(context, new Circle(context, folder), ""));
+            pages.piece(context, "anew", readings(context, new Circle(context, folder), ""));
         }
     }
 
     void estimate(Context context) {
-        piece(context, "estimate", estimate(new Circle(context, trials.of(context))));
+        pages.piece(context, "estimate", estimate(new Circle(context, trials.of(context))));
     }
 
     private EstimateView estimate(Circle circle) {
-        String version = circle.editor.version();
+        String version = circle.shown.version();
         Optional<Estimates.Known> known = estimates.of(circle.folder, version);
         boolean current = known.isPresent() && known.get().version().equals(version);
         Optional<Analysis> analysis = known.flatMap(Estimates.Known::analysis);
@@ -455,7 +469,7 @@ public final class EntryPages {
                                 progress.circle().observations().stream()
                                         .map(Observation::diameter)
                                         .toList(),
-                                d.value(),
+                                d.estimate(),
                                 d.low(),
                                 d.high(),
                                 analysis.trial().conditions().lengthUnit())
@@ -465,8 +479,10 @@ public final class EntryPages {
     /** A length told back in both units, for what the keypad did not compose. */
     void echo(Context context) {
         String typed = Optional.ofNullable(context.queryParam("text")).orElse("");
-        LengthUnit unit = unit(trials.of(context));
-        String told = Echo.of(typed, unit)
+        List<SheetRow> trial = TrialEditor.of(trials.of(context)).rows(TrialFile.TRIAL).rows().stream()
+                .map(row -> new SheetRow("", "", row.cells()))
+                .toList();
+        String told = Echo.of(typed, unit(trial))
                 .fold(read -> "= " + read, fault -> "Not a length yet: " + fault.accepted() + ". " + fault.mend());
         context.contentType("text/plain; charset=utf-8").result(told);
     }

@@ -6,23 +6,21 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
+import java.util.concurrent.ForkJoinPool;
+import java.util.concurrent.locks.LockSupport;
 import org.fairturn.finding.Analysis;
 import org.fairturn.folder.TrialEditor;
 
 /**
  * The latest analysis of each trial, worked out beside the requests: who saves a reading never waits for it. One at a time
- * runs; what comes out may be behind the folder, and says of which state of it it is.
+ * runs, on one processor and for half of the time at most; what comes out may be behind the folder, and says of which state
+ * of it it is.
  */
 final class Estimates {
     private final Map<Path, Known> known = new ConcurrentHashMap<>();
     private final Set<Path> asked = new HashSet<>();
-    private final ExecutorService worker = Executors.newSingleThreadExecutor(work -> {
-        Thread thread = new Thread(work, "estimates");
-        thread.setDaemon(true);
-        return thread;
-    });
+    /** A pool of one: what an analysis would spread over all processors stays on it, and leaves the others to the phones. */
+    private final ForkJoinPool worker = new ForkJoinPool(1);
 
     /**
      * What is known of a trial.
@@ -51,11 +49,13 @@ final class Estimates {
         TrialEditor editor = TrialEditor.of(folder);
         String version =
                 editor.version(); // taken first: at worst newer readings pass for older ones, and are looked at again
+        long start = System.nanoTime();
         try {
             Optional<Analysis> analysis =
                     editor.read().fold(read -> Optional.of(Analysis.of(read.trial())), faulty -> Optional.empty());
             known.put(folder, new Known(version, analysis));
         } finally {
+            LockSupport.parkNanos(System.nanoTime() - start); // phones have gone before for as long
             synchronized (this) {
                 asked.remove(folder);
             }

@@ -16,6 +16,7 @@
   var token = form.elements.token.value;
   var field = inputs[0];
   var last = null;      // what the big undo takes back
+  var entered = false;  // whether something was saved on this circle since it was opened
   var mending = null;   // key of a refused reading that is being corrected
 
   root.classList.add('scripted');
@@ -116,6 +117,10 @@
       sending = false;
       show();
       if (next()) {
+        if (/^Being (saved|taken out): /.test(told.textContent)) {
+          tell(told.textContent.replace(/^Being saved: /, 'Kept on this phone, to be sent: ').replace(/^Being taken out: /,
+              'To be taken out: '), false);
+        }
         pause = Math.min(pause ? pause * 2 : 1000, 30000);
         timer = setTimeout(send, pause);
       } else {
@@ -186,6 +191,7 @@
     var said = anew(text, item.circle === here, false);
     tell(said, false);
     if (item.circle === here) {
+      entered = true;
       estimate(0);
     }
   }
@@ -213,10 +219,10 @@
       var after = piece.querySelector('.saved');
       var others = byOthers && version && before && before.textContent.trim() !== after.textContent.trim();
       version = readings.getAttribute('data-version');
-      var place = document.getElementById('anew');
-      var open = document.getElementById('circles') && document.getElementById('circles').open;
-      place.textContent = '';
-      place.appendChild(piece);
+      var open = document.getElementById('circles').open;
+      ['along', 'readings', 'circles'].forEach(function (id) {
+        document.getElementById(id).replaceWith(piece.getElementById(id));
+      });
       document.getElementById('circles').open = open;
       if (others) {
         tell('The folder was changed elsewhere; shown anew.', false);
@@ -247,6 +253,23 @@
       });
     }, function () { return false; });
   }
+  // the drawing lies below the keypad; what matters of it is said beside the keypad
+  function prompted(fresh) {
+    var prompt = document.getElementById('prompt');
+    var current = fresh.getAttribute('data-current') === 'true';
+    var again = fresh.querySelectorAll('.again').length;
+    var outlook = fresh.querySelector('.outlook');
+    var text = !current || !entered ? '' : again ? 'Measure again? Why, stands below.' : outlook ? outlook.textContent : '';
+    if (text !== prompt.textContent) {
+      prompt.textContent = '';
+      if (text) {
+        var link = document.createElement('a');
+        link.href = '#estimate';
+        link.textContent = text;
+        prompt.appendChild(link);
+      }
+    }
+  }
   var asking = null;
 
   function estimate(tries) {
@@ -270,6 +293,7 @@
           fresh.querySelector('details').open = true;
         }
       }
+      prompted(fresh);
       if (fresh.getAttribute('data-current') !== 'true' && tries < 40) {
         asking = setTimeout(function () { estimate(tries + 1); }, Math.min(500 + 250 * tries, 5000));
       }
@@ -710,7 +734,9 @@
     empty();
     drafted();
     focus(inputs[0]);
+    entered = false;
     told.textContent = '';
+    document.getElementById('prompt').textContent = '';
     window.scrollTo(0, 0);
     refresh(true).then(function (fine) {
       if (!fine && here === address) {

@@ -63,6 +63,11 @@ final class Served implements AutoCloseable {
         }
     }
 
+    /** Another visitor of the same server, with cookies of its own. */
+    Served sameServer() {
+        return new Served(server);
+    }
+
     FairturnServer server() {
         return server;
     }
