@@ -129,7 +129,7 @@ class CirclePagesTest {
         Path demo = Served.demoBelow(above);
         try (Served served = Served.on(above)) {
             String page = served.get("/trial/demo/circle/B1").body();
-            assertThat(page).contains("76 1/2", "1.935 m", "<td>M2</td>", "href=\"/trial/demo/circle/B2\"");
+            assertThat(page).contains("76 1/2", "1.935 m", "across, bearing 4, M2", "href=\"/trial/demo/circle/B2\"");
             Map<String, String> typed = new HashMap<>(Fields.of(page));
             typed.put("circle.use", "no");
             typed.put("circle.remark", "came off full lock");
