@@ -429,7 +429,7 @@ class EntryBrowserTest {
         press("1", "1", "0", "in");
         save();
         until(() -> text("#told").startsWith("Saved: 110"));
-        until(() -> text("#prompt").equals("Measure again? Why, stands below."));
+        until(() -> text("#prompt").equals("Measure again? The reason stands below."));
         assertThat(text("#estimate")).contains("across 110 in makes");
         for (boolean dark : new boolean[] {false, true}) {
             Map<String, Object> scheme = new HashMap<>();
