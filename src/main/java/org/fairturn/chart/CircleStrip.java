@@ -45,16 +45,16 @@ public final class CircleStrip {
                 + ", between " + shown.text(low) + " and " + shown.text(high) + ".";
         SvgText out = new SvgText();
         out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
+                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=19 fill={}",
                 "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(HEIGHT),
                 "strip-title strip-desc",
                 INK);
         out.holding(title, "title id=strip-title").holding(description, "desc id=strip-desc");
         out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, HEIGHT);
-        out.holding("readings", "text x=8 y=18 fill={}", QUIET);
+        out.holding("readings", "text x=8 y=19 fill={}", QUIET);
         for (double reading : readings) {
             out.leaf(
-                    "circle data-part=reading cx={} cy=36 r=7 fill={} fill-opacity=0.55 stroke={}",
+                    "circle data-part=reading cx={} cy=38 r=7 fill={} fill-opacity=0.55 stroke={}",
                     EDGE + scale * (reading - from),
                     READING,
                     READING);
@@ -67,15 +67,15 @@ public final class CircleStrip {
                 "M" + SvgText.number(left) + " 58v16m0 -8H" + SvgText.number(right) + "m0 -8v16",
                 ESTIMATE);
         out.leaf("rect data-part=estimate x={} y=59 width=14 height=14 fill={}", middle - 7, ESTIMATE);
-        out.holding(shown.text(low), "text x={} y=98 text-anchor=middle", held(left));
-        if (right - left > 150) {
-            out.holding(shown.text(high), "text x={} y=98 text-anchor=middle", held(right));
+        out.holding(shown.text(low), "text x={} y=101 text-anchor=middle", held(left));
+        if (right - left > 190) {
+            out.holding(shown.text(high), "text x={} y=101 text-anchor=middle", held(right));
         }
         return new Drawing("strip", title, description, out.close("svg").toString(), Optional.empty());
     }
 
     /** So that a number never runs off the sheet. */
     private static double held(double x) {
-        return Math.max(46, Math.min(WIDTH - 46, x));
+        return Math.max(58, Math.min(WIDTH - 58, x));
     }
 }

@@ -5,6 +5,7 @@ import java.util.HashSet;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.CancellationException;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ForkJoinPool;
 import java.util.concurrent.locks.LockSupport;
@@ -54,6 +55,8 @@ final class Estimates {
             Optional<Analysis> analysis =
                     editor.read().fold(read -> Optional.of(Analysis.of(read.trial())), faulty -> Optional.empty());
             known.put(folder, new Known(version, analysis));
+        } catch (CancellationException stopped) {
+            return; // the server is being stopped; nobody waits for the rest
         } finally {
             LockSupport.parkNanos(System.nanoTime() - start); // phones have gone before for as long
             synchronized (this) {

@@ -259,7 +259,7 @@
     var current = fresh.getAttribute('data-current') === 'true';
     var again = fresh.querySelectorAll('.again').length;
     var outlook = fresh.querySelector('.outlook');
-    var text = !current || !entered ? '' : again ? 'Measure again? Why, stands below.' : outlook ? outlook.textContent : '';
+    var text = !current || !entered ? '' : again ? 'Measure again? The reason stands below.' : outlook ? outlook.textContent : '';
     if (text !== prompt.textContent) {
       prompt.textContent = '';
       if (text) {

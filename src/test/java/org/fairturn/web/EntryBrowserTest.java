@@ -275,6 +275,37 @@ class EntryBrowserTest {
     }
 
     @Test
+    void whereTheAccessHasEnded_readingsStay_andGoThroughOnceTheCodeIsEntered() {
+        int port = served.server().port();
+        served.close();
+        served = Served.on(new Settings(above, true, port), InstantSource.system());
+        List<String> addresses = served.server().networkAddresses();
+        Assumptions.assumeFalse(addresses.isEmpty(), "this machine has no address in a network");
+        String address = addresses.get(0).replaceFirst("/$", "");
+        enter(address);
+        phone.get(address + A3);
+        press("6", "2", "in");
+        save();
+        until(() -> text("#told").startsWith("Saved: "));
+        served.close();
+        served = Served.on(new Settings(above, true, port), InstantSource.system());
+        press("6", "3", "in");
+        save();
+        until(() -> text("#waiting-why").startsWith("The access has ended; they stay here."));
+        assertThat(entered()).hasSize(1);
+        enter(address);
+        phone.get(address + A3);
+        until(() -> entered().size() == 2 && !find("#waiting").isDisplayed());
+        forgetConsole();
+    }
+
+    private void enter(String address) {
+        phone.get(address + "/enter");
+        find("#f-code").sendKeys(served.server().accessCode(), Keys.ENTER);
+        until(() -> !phone.getCurrentUrl().contains("/enter"));
+    }
+
+    @Test
     void whatTheServerRefuses_staysOnThePhone_withItsMessage_untilItIsCorrected() {
         find("#f-value").sendKeys("1,58m");
         until(() -> text("#echo").startsWith("Not a length yet: "));
@@ -398,7 +429,8 @@ class EntryBrowserTest {
         press("1", "1", "0", "in");
         save();
         until(() -> text("#told").startsWith("Saved: 110"));
-        until(() -> text("#estimate").contains("Measure again?"));
+        until(() -> text("#prompt").equals("Measure again? The reason stands below."));
+        assertThat(text("#estimate")).contains("across 110 in makes");
         for (boolean dark : new boolean[] {false, true}) {
             Map<String, Object> scheme = new HashMap<>();
             scheme.put("name", "prefers-color-scheme");
@@ -413,6 +445,8 @@ class EntryBrowserTest {
                         .isZero();
             }
             size(phone, 390, 844);
+            phone.executeScript("document.getElementById('estimate').scrollIntoView()");
+            picture("entry-estimate" + (dark ? "-dark" : ""));
             phone.executeScript("document.querySelectorAll('.entry details').forEach(function (d) { d.open = true; })");
             assertThat(new AxeBuilder().analyze(phone).getViolations()).isEmpty();
             size(phone, 390, 4600);
