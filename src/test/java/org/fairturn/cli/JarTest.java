@@ -2,11 +2,16 @@ package org.fairturn.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.cos.COSName;
+import org.apache.pdfbox.pdmodel.PDDocument;
+import org.apache.pdfbox.text.PDFTextStripper;
 import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -31,6 +36,21 @@ class JarTest {
         assertThat(ran.all()).doesNotContain("\tat ");
         assertThat(ran.code()).isZero();
         assertThat(above.resolve("reports/demo/report.html")).isNotEmptyFile();
+    }
+
+    /** Letters, template and PDF library have to be in the jar and to find each other there. */
+    @Test
+    void writesAFieldSheet() throws IOException {
+        Given.soundFolder(above.resolve("meadow")).without("readings.csv");
+        Ran ran = jar("sheet", "meadow", "--paper", "letter", "--readings", "3");
+        assertThat(ran).isEqualTo(new Ran(0, "meadow-sheet.pdf\n", "The field sheet is meadow-sheet.pdf.\n"));
+        try (PDDocument pdf = Loader.loadPDF(above.resolve("meadow-sheet.pdf").toFile())) {
+            assertThat(new PDFTextStripper().getText(pdf)).contains("Run order: Lower meadow", "A1 Alder 22 left 2WD");
+            for (COSName name : pdf.getPage(0).getResources().getFontNames()) {
+                assertThat(pdf.getPage(0).getResources().getFont(name).isEmbedded())
+                        .isTrue();
+            }
+        }
     }
 
     @Test

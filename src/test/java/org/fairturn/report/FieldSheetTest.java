@@ -99,6 +99,27 @@ class FieldSheetTest {
         }
     }
 
+    /** The usual plan, two machines in both drives and turns with two circles each, is one page to carry. */
+    @ParameterizedTest
+    @EnumSource
+    void sixteenCircles_fitOnOnePage(FieldSheet.Paper paper) throws IOException {
+        Trial demo = demo();
+        List<Cell> order =
+                RunOrder.of(demo.machines().stream().map(m -> m.id()).toList(), List.of(Drive.values()), 2, 1);
+        assertThat(order).hasSize(16);
+        for (int readings = 1; readings <= 3; readings++) {
+            byte[] sheet = FieldSheet.of(demo.conditions(), demo.machines(), order, readings, paper)
+                    .pdf();
+            try (PDDocument pdf = Loader.loadPDF(sheet)) {
+                assertThat(pdf.getPages())
+                        .filteredOn(page -> page.getMediaBox().getWidth()
+                                > page.getMediaBox().getHeight())
+                        .as("%d readings", readings)
+                        .hasSize(1);
+            }
+        }
+    }
+
     /** Circles that have been measured need no box; those still open keep their ids and their order. */
     @ParameterizedTest
     @EnumSource
