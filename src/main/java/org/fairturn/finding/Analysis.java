@@ -98,7 +98,7 @@ public record Analysis(
                 .toList();
         List<CellEstimate> cells =
                 machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList();
-        Answers answers = Answers.of(new Asked(trial, circles, machines, id -> true, false));
+        Answers answers = Answers.of(Asked.everything(trial, circles, machines));
         List<Asymmetry> asymmetries = answers.leftRight();
         List<Difference> differences = new ArrayList<>();
         asymmetries.forEach(a -> a.measured().ifPresent(differences::add));
@@ -118,7 +118,7 @@ public record Analysis(
             findings.addAll(noted.withoutContact(rule));
         }
         findings.addAll(answers.findings());
-        List<ClaimCheck> claims = answers.claims().checks();
+        List<ClaimCheck> claims = answers.claims().map(Claims.Answers::checks).orElse(List.of());
         List<Finding> inFamily = Family.adjust(findings, f -> !isLessLikelyReading(claims, f), rule.confidence());
         List<Finding> adjusted = Robustness.of(inFamily, trial, circles, machines);
         return new Analysis(
@@ -133,9 +133,9 @@ public record Analysis(
                         .toList(),
                 stops,
                 claims,
-                answers.complaints().complaints(),
+                answers.complaints().map(Complaints.Answers::complaints).orElse(List.of()),
                 answers.sideBySide().map(Comparison::result),
-                answers.testers().result(),
+                answers.testers().flatMap(BetweenTesters::result),
                 adjusted,
                 Warnings.of(trial, circles, machines, cells));
     }

@@ -16,21 +16,29 @@ import org.fairturn.trial.Turn;
 record Answers(
         List<Asymmetry> leftRight,
         List<Finding> drive,
-        Claims.Answers claims,
-        Complaints.Answers complaints,
+        Optional<Claims.Answers> claims,
+        Optional<Complaints.Answers> complaints,
         Optional<Comparison> sideBySide,
-        BetweenTesters testers) {
+        Optional<BetweenTesters> testers) {
     static Answers of(Asked asked) {
         List<MachineEstimate> single = asked.machinesAskedAbout();
         return new Answers(
-                single.stream().flatMap(m -> leftRight(m, asked)).toList(),
-                single.stream()
-                        .flatMap(m -> DriveCost.of(m, asked.rule(), asked.wording()).stream())
-                        .toList(),
-                Claims.of(asked),
-                Complaints.of(asked),
-                Comparison.of(asked),
-                new BetweenTesters(asked));
+                asked(asked, Question.LEFT_RIGHT)
+                        ? single.stream().flatMap(m -> leftRight(m, asked)).toList()
+                        : List.of(),
+                asked(asked, Question.DRIVE)
+                        ? single.stream()
+                                .flatMap(m -> DriveCost.of(m, asked.rule(), asked.wording()).stream())
+                                .toList()
+                        : List.of(),
+                asked(asked, Question.CLAIM) ? Optional.of(Claims.of(asked)) : Optional.empty(),
+                asked(asked, Question.COMPLAINT) ? Optional.of(Complaints.of(asked)) : Optional.empty(),
+                asked(asked, Question.SIDE_BY_SIDE) ? Comparison.of(asked) : Optional.empty(),
+                asked(asked, Question.TESTERS) ? Optional.of(new BetweenTesters(asked)) : Optional.empty());
+    }
+
+    private static boolean asked(Asked asked, Question question) {
+        return asked.questions().contains(question);
     }
 
     /** In reading order. */
@@ -38,10 +46,10 @@ record Answers(
         List<Finding> findings = new ArrayList<>();
         leftRight.forEach(a -> findings.add(a.finding()));
         findings.addAll(drive);
-        findings.addAll(claims.findings());
-        findings.addAll(complaints.findings());
+        claims.ifPresent(c -> findings.addAll(c.findings()));
+        complaints.ifPresent(c -> findings.addAll(c.findings()));
         sideBySide.ifPresent(s -> findings.addAll(s.findings()));
-        findings.addAll(testers.findings());
+        testers.ifPresent(t -> findings.addAll(t.findings()));
         return findings;
     }
 

@@ -1,6 +1,8 @@
 package org.fairturn.finding;
 
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import java.util.function.Predicate;
 import org.fairturn.trial.Trial;
 
@@ -8,6 +10,7 @@ import org.fairturn.trial.Trial;
  * What the questions are to be answered from.
  *
  * @param circles every circle of the trial
+ * @param questions those that are put; the others are left out
  * @param about the machines that are asked about; what is asked of others alone is left out
  * @param verdictsOnly whether the reasons, intervals and sentences are left out, as in {@link MachineEstimate#verdictsOnly}
  */
@@ -15,8 +18,15 @@ record Asked(
         Trial trial,
         List<CircleResult> circles,
         List<MachineEstimate> machines,
+        Set<Question> questions,
         Predicate<String> about,
         boolean verdictsOnly) {
+    /** Everything, of every machine, with all that can be said of it. */
+    static Asked everything(Trial trial, List<CircleResult> circles, List<MachineEstimate> machines) {
+        return new Asked(
+                trial, circles, machines, EnumSet.allOf(Question.class), id -> true, /* verdictsOnly= */ false);
+    }
+
     DecisionRule rule() {
         return new DecisionRule(
                 trial.conditions().practicalMargin().metres(),

@@ -54,17 +54,37 @@ record DecisionRule(double margin, double confidence) {
         return decide(q, Asks.UNSIGNED).filter(v -> v.word().equals("beyond")).isPresent();
     }
 
+    /**
+     * The verdict that holds for every distribution with this mean and standard deviation (m); empty where some would have
+     * another. Its probability is the least it may have.
+     *
+     * @see "F. P. Cantelli's inequality: P(q − μ ≥ d) ≤ σ²/(σ² + d²)"
+     */
+    Optional<Verdict> whateverTheShape(double mean, double standardDeviation, Asks asks) {
+        double v = standardDeviation * standardDeviation;
+        double gap = Math.abs(mean) - margin;
+        double outside = 1 - v / (v + gap * gap);
+        if (gap > 0 && outside >= confidence) {
+            return Optional.of(new Verdict.Beyond(outside, sense(mean, asks)));
+        }
+        double room = margin + Math.abs(mean);
+        double inside = outside - v / (v + room * room);
+        return gap < 0 && inside >= confidence ? Optional.of(new Verdict.Within(inside)) : Optional.empty();
+    }
+
+    private static Verdict.Sense sense(double q, Asks asks) {
+        return asks != Asks.SIGNED ? Verdict.Sense.EITHER : q > 0 ? Verdict.Sense.WIDER : Verdict.Sense.TIGHTER;
+    }
+
     /** The verdict where there is one. */
     Optional<Verdict> decide(NormalMixture q, Asks asks) {
         double above = q.probabilityAbove(margin);
         double below = q.probabilityBelow(-margin);
         if (above >= confidence) {
-            return Optional.of(
-                    new Verdict.Beyond(above, asks == Asks.SIGNED ? Verdict.Sense.WIDER : Verdict.Sense.EITHER));
+            return Optional.of(new Verdict.Beyond(above, sense(1, asks)));
         }
         if (below >= confidence) {
-            return Optional.of(
-                    new Verdict.Beyond(below, asks == Asks.SIGNED ? Verdict.Sense.TIGHTER : Verdict.Sense.EITHER));
+            return Optional.of(new Verdict.Beyond(below, sense(-1, asks)));
         }
         double within = Math.max(0, 1 - above - below);
         return within >= confidence ? Optional.of(new Verdict.Within(within)) : Optional.empty();

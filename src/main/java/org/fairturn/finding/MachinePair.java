@@ -133,13 +133,12 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             return first.verdictsOnly() || second.verdictsOnly();
         }
 
-        /** For verdicts alone the sum is worked out roughly first, and in full only where that leaves it open. */
+        /** The sum is worked out roughly first, and in full only where that leaves it open. */
         @Override
-        public Optional<Verdict> verdict(DecisionRule rule, DecisionRule.Asks asks) {
-            NormalMixture rough = verdictOnly()
-                    ? first.roughly(a).plusRoughly(second.roughly(b)).moved(offset, fixedVariance)
-                    : mixture();
-            return rule.decide(verdictOnly() && rule.isClose(rough, NormalMixture.ROUGHLY) ? mixture() : rough, asks);
+        public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
+            NormalMixture rough =
+                    first.roughly(a).plusRoughly(second.roughly(b)).moved(offset, fixedVariance);
+            return rule.decide(rule.isClose(rough, NormalMixture.ROUGHLY) ? mixture() : rough, asks);
         }
 
         @Override

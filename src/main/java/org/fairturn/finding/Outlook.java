@@ -31,6 +31,10 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
     /** Where only verdicts are wanted. */
     static final Outlook NOT_LOOKED_FOR = new Outlook(Map.of(), 0, Obstacle.NONE);
 
+    private static final int MAX_STEPS = 50;
+    /** Part of a standard deviation. */
+    private static final double CLOSE = 1e-9;
+
     private static final double ENOUGH = 0.8;
     /** More than this nobody drives. */
     static final int MOST_CIRCLES = 24;
@@ -82,7 +86,9 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
         }
         // two standard deviations: what a verdict at the usual confidence needs, and a little more
         double room = 2 * Math.sqrt(readings + fixedVariance);
-        return room < rule.margin() && Math.abs(Math.abs(mean) - rule.margin()) < room
+        // nearer to the margin than to nothing
+        double near = Math.min(room, rule.margin() / 2);
+        return room < rule.margin() && Math.abs(Math.abs(mean) - rule.margin()) < near
                 ? Obstacle.NEAR_MARGIN
                 : Obstacle.UNCERTAIN_TODAY;
     }
@@ -160,17 +166,22 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
         if (probabilityWithin(0, s, rule) < rule.confidence()) {
             return -1;
         }
-        double low = 0;
-        double high = rule.margin(); // there it is as likely beyond as within
-        for (int step = 0; step < 40; step++) {
-            double middle = (low + high) / 2;
-            if (probabilityWithin(middle, s, rule) >= rule.confidence()) {
-                low = middle;
-            } else {
-                high = middle;
+        // where the far tail is nothing this is it; the probability falls ever faster with the estimate, so that
+        // Newton's method
+        // comes down to the answer from above without passing it
+        double x = Math.max(0, rule.margin() - Quantiles.normal(rule.confidence()) * s);
+        for (int step = 0; step < MAX_STEPS; step++) {
+            double lacking = rule.confidence() - probabilityWithin(x, s, rule);
+            double slope = (Quantiles.normalDensity((rule.margin() - x) / s)
+                            - Quantiles.normalDensity((rule.margin() + x) / s))
+                    / s;
+            double next = Math.max(0, x - lacking / slope);
+            if (!(next < x - CLOSE * s)) {
+                return x;
             }
+            x = next;
         }
-        return (low + high) / 2;
+        return x;
     }
 
     private static double probabilityWithin(double mean, double s, DecisionRule rule) {

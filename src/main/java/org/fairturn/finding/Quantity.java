@@ -27,8 +27,20 @@ interface Quantity {
         return false;
     }
 
-    /** The verdict where there is one; a quantity that knows a quicker way to the same takes it. */
+    /**
+     * The verdict where there is one. Where nothing but the verdict is wanted its probability may be too low, and a quantity
+     * that knows a quicker way to the same verdict takes it.
+     */
     default Optional<Verdict> verdict(DecisionRule rule, DecisionRule.Asks asks) {
+        if (!verdictOnly()) {
+            return rule.decide(mixture(), asks);
+        }
+        return rule.whateverTheShape(estimate().value(), estimate().standardUncertainty(), asks)
+                .or(() -> decided(rule, asks));
+    }
+
+    /** The verdict where there is one, by the shape of the distribution. */
+    default Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
         return rule.decide(mixture(), asks);
     }
 }

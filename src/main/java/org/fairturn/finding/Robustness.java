@@ -1,6 +1,8 @@
 package org.fairturn.finding;
 
 import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -8,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Machine;
@@ -77,20 +80,26 @@ public record Robustness(
         }
     }
 
+    /** What a finding is about, the same however often it is asked. */
+    private record About(Question question, Map<String, String> subject) {
+        static About of(Finding finding) {
+            return new About(finding.question(), finding.subject());
+        }
+    }
+
     /** A change and what the questions answer then. */
-    private record Outcome(Change change, List<Finding> findings) {
+    private record Outcome(Change change, Map<About, Finding> findings) {
         static Outcome of(Change change) {
-            return new Outcome(change, change.answers().get());
+            Map<About, Finding> findings = new HashMap<>();
+            change.answers().get().forEach(f -> findings.putIfAbsent(About.of(f), f));
+            return new Outcome(change, findings);
         }
 
         /** The answer to the question of a finding; empty where it is not even asked any more. */
         Optional<Finding> to(Finding finding) {
-            Map<String, String> reversed = reversed(finding.subject());
-            return findings.stream()
-                    .filter(f -> f.question() == finding.question()
-                            && (f.subject().equals(finding.subject())
-                                    || f.subject().equals(reversed)))
-                    .findFirst();
+            Finding same = findings.get(About.of(finding));
+            return Optional.ofNullable(
+                    same != null ? same : findings.get(new About(finding.question(), reversed(finding.subject()))));
         }
 
         boolean overturns(Finding finding) {
@@ -126,7 +135,11 @@ public record Robustness(
     /** The findings, each decided one with what would overturn it. */
     static List<Finding> of(
             List<Finding> findings, Trial trial, List<CircleResult> circles, List<MachineEstimate> machines) {
-        return of(findings, () -> new Changes(trial, circles, machines).all());
+        Set<Question> decided = findings.stream()
+                .filter(f -> f.verdict().decided())
+                .map(Finding::question)
+                .collect(Collectors.toCollection(() -> EnumSet.noneOf(Question.class)));
+        return of(findings, () -> new Changes(trial, circles, machines, decided).all());
     }
 
     /**
@@ -151,8 +164,10 @@ public record Robustness(
         private final List<CircleResult> circles;
         private final List<MachineEstimate> machines;
         private final List<MachineEstimate> unchanged;
+        private final Set<Question> questions;
 
-        Changes(Trial trial, List<CircleResult> circles, List<MachineEstimate> machines) {
+        Changes(Trial trial, List<CircleResult> circles, List<MachineEstimate> machines, Set<Question> questions) {
+            this.questions = questions;
             this.trial = trial;
             this.circles = circles;
             this.machines = machines;
@@ -176,10 +191,15 @@ public record Robustness(
             return changes;
         }
 
-        private static Asked asked(
+        private Asked asked(
                 Trial trial, List<CircleResult> circles, List<MachineEstimate> machines, Optional<String> about) {
             return new Asked(
-                    trial, circles, machines, id -> about.map(id::equals).orElse(true), /* verdictsOnly= */ true);
+                    trial,
+                    circles,
+                    machines,
+                    questions,
+                    id -> about.map(id::equals).orElse(true),
+                    /* verdictsOnly= */ true);
         }
 
         private void deckMoved(int i, int side, String words, List<Change> changes) {

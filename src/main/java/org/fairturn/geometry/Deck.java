@@ -120,6 +120,9 @@ public record Deck(List<BladeDisc> blades, double c) {
     }
 
     private double spindleRadius(BladeDisc blade, double turnRadius, int side) {
-        return Math.hypot(blade.x() - c, turnRadius - side * blade.y());
+        double ahead = blade.x() - c;
+        double aside = turnRadius - side * blade.y();
+        return Math.sqrt(
+                ahead * ahead + aside * aside); // metres: nothing here overflows, and hypot is ten times slower
     }
 }

@@ -1,39 +1,46 @@
 package org.fairturn.uncertainty;
 
 import java.util.Arrays;
+import java.util.function.DoubleUnaryOperator;
+import java.util.stream.IntStream;
 import org.apache.commons.math3.analysis.interpolation.SplineInterpolator;
 import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
 
 /**
- * The density of one standard deviation, known at evenly spaced points of its logarithm; not scaled. A spline lies between
+ * The density of one standard deviation, known at evenly spaced points of an axis; not scaled. A spline lies between
  * the points, so that quantiles are good to about 0.2 %, the last figure anyone would show of a standard deviation.
  */
 final class Marginal {
+    /** Into how many parts the step between two points is divided. */
+    private static final int PARTS = 10;
+
     private final double start;
     private final double step;
-    /** Integral from 0 up to each fine point. */
+    private final DoubleUnaryOperator logSigma;
+    /** Integral up to each fine point. */
     private final double[] sum;
 
     /**
      * Between the points.
      *
-     * @param parts into how many parts the step between two points is divided, 1 or more
+     * @param density from the low to the high end of the axis
+     * @param logSigma ln σ at a place on the axis
      */
-    Marginal(double[] axis, double[] density, int parts) {
+    Marginal(double low, double high, double[] density, DoubleUnaryOperator logSigma) {
+        this.logSigma = logSigma;
         double[] logs = Arrays.stream(density)
                 .map(d -> Math.log(Math.max(d, Double.MIN_NORMAL)))
                 .toArray();
+        double[] axis = IntStream.range(0, logs.length)
+                .mapToDouble(i -> low + (high - low) * i / (logs.length - 1))
+                .toArray();
         PolynomialSplineFunction curve = new SplineInterpolator().interpolate(axis, logs);
-        double end = axis[axis.length - 1];
-        int n = parts * (axis.length - 1);
-        start = axis[0];
-        step = (end - start) / n;
+        int n = PARTS * (logs.length - 1);
+        start = low;
+        step = (high - low) / n;
         sum = new double[n + 1];
-        // below the axis the density over the log falls as the standard deviation does: the rest of the integral
-        // equals the value at the end
-        sum[0] = density[0];
         for (int i = 1; i <= n; i++) {
-            sum[i] = sum[i - 1] + Math.exp(curve.value(Math.min(start + (i - 0.5) * step, end))) * step;
+            sum[i] = sum[i - 1] + Math.exp(curve.value(start + (i - 0.5) * step));
         }
     }
 
@@ -41,14 +48,11 @@ final class Marginal {
     double quantile(double probability) {
         int n = sum.length - 1;
         double target = probability * sum[n];
-        if (target <= sum[0]) {
-            return Math.exp(start) * target / sum[0];
-        }
         int i = 1;
         while (i < n && sum[i] < target) {
             i++;
         }
-        return Math.exp(start + step * (i - (sum[i] - target) / (sum[i] - sum[i - 1])));
+        return Math.exp(logSigma.applyAsDouble(start + step * (i - (sum[i] - target) / (sum[i] - sum[i - 1]))));
     }
 
     /** Median and interval. */

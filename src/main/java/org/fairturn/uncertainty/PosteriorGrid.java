@@ -1,30 +1,39 @@
 package org.fairturn.uncertainty;
 
-import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 
 /**
- * Restricted likelihood × priors on a grid over ln σ_b and ln σ_w.
+ * Restricted likelihood × priors on a grid over σ_b and σ_w.
  *
- * <p>On these axes the trapezoidal rule converges geometrically (L. N. Trefethen, J. A. C. Weideman, The exponentially
- * convergent trapezoidal rule, SIAM Review 56 (2014) 385–458): a third less step raises its error to the power 3/2. The grid
- * covers all points within e⁻²⁴ of the peak. On each axis the step shrinks by a third until that changes the logarithm of the
- * integral by less than 1e-5, and the finer grid, good to about 3e-8, is used; the search ends unsettled at 240 steps.
+ * <p>Each axis is even in u with ln σ = u − e^(f−u): a logarithm above the floor f, below which the density is flat in σ and
+ * nothing more is to be seen; there it falls double exponentially, so that both ends of an axis die away. On such axes the
+ * trapezoidal rule converges geometrically: half the step at least squares the error. The grid covers all points within e⁻²⁵
+ * of the peak. On each axis the step shrinks until the error of the integral is below 1e-7, mostly far below; the search ends unsettled at 240 steps.
+ *
+ * @see "L. N. Trefethen, J. A. C. Weideman, The exponentially convergent trapezoidal rule, SIAM Review 56 (2014) 385–458;
+ *     H. Takahasi, M. Mori, Double exponential formulas for numerical integration, Publ. RIMS 9 (1974) 721–741"
  */
 final class PosteriorGrid {
-    private static final double NEGLIGIBLE = 24;
-    private static final int SEARCH_STEPS = 20;
+    private static final double NEGLIGIBLE = 25;
+    private static final int SEARCH_STEPS = 16;
     private static final int SEARCH_ROUNDS = 8;
-    private static final int FIRST_STEPS = 16;
+    private static final int FIRST_STEPS = 20;
     private static final int LAST_STEPS = 240;
-    private static final double SETTLED = 1e-5;
+    private static final double SETTLED = 1e-7;
+    private static final double LEAST_TIMES = 1.1;
+    private static final double MOST_TIMES = 1.6;
     private static final double CARRIES_NOTHING = 1e-11;
     private static final double CARRIES_NOTHING_NEAR = 1e-9;
-    /** Into how many parts a marginal divides a step, in full and near. */
-    private static final int PARTS = 40;
+    /** A floor as a share of the scale on which the likelihood changes. */
+    private static final double FLAT = 0.1;
+    /** Where an axis begins below its floor, in u: σ is e^30 times smaller there. */
+    private static final double BELOW_FLOOR = 3.4;
 
-    private static final int PARTS_NEAR = 4;
+    /** Added to the box, in steps: a peak between two steps reaches a little further than a line through them. */
+    private static final double MARGIN = 0.5;
+
     private static final double DIED_AWAY = 1e-6;
 
     private final RestrictedLikelihood likelihood;
@@ -33,20 +42,78 @@ final class PosteriorGrid {
     private final Table table;
     private final boolean settled;
     private final double carriesNothing;
-    private final int parts;
 
-    /**
-     * One grid point.
-     *
-     * @param weight its share of the posterior
-     * @param at the cells there
-     */
-    record Node(double weight, double sigmaB, double sigmaW, RestrictedLikelihood.At at) {}
+    /** The points that carry more than nearly nothing of the posterior. */
+    static final class Nodes {
+        /** Share of the posterior of each. */
+        final double[] weight;
 
-    /** A box in (ln σ_b, ln σ_w). */
-    private record Box(double lowB, double highB, double lowW, double highW) {
-        double area() {
-            return (highB - lowB) * (highW - lowW);
+        final double[] sigmaB;
+        final double[] sigmaW;
+        /** The cells at each. */
+        final RestrictedLikelihood.Cells cells;
+
+        private Nodes(double[] weight, double[] sigmaB, double[] sigmaW, RestrictedLikelihood.Cells cells) {
+            this.weight = weight;
+            this.sigmaB = sigmaB;
+            this.sigmaW = sigmaW;
+            this.cells = cells;
+        }
+
+        int size() {
+            return weight.length;
+        }
+    }
+
+    /** Even steps in u. */
+    private record Axis(double low, double high, int steps, double floor) {
+        double u(double i) {
+            return low + (high - low) * i / steps;
+        }
+
+        double step() {
+            return (high - low) / steps;
+        }
+
+        double logSigma(int i) {
+            return logSigma(u(i));
+        }
+
+        private double logSigma(double u) {
+            return u - Math.exp(floor - u);
+        }
+
+        /** ln of dσ/du over σ. */
+        double logSlope(int i) {
+            return Math.log1p(Math.exp(floor - u(i)));
+        }
+
+        Axis withSteps(int other) {
+            return new Axis(low, high, other, floor);
+        }
+
+        /** The part on which a curve, known at each step, lies above a level; its ends drawn between the steps. */
+        Axis above(double level, double[] curve) {
+            int first = 0;
+            while (curve[first] < level) {
+                first++;
+            }
+            int last = steps;
+            while (curve[last] < level) {
+                last--;
+            }
+            double left = first == 0 ? 0 : first - (curve[first] - level) / (curve[first] - curve[first - 1]);
+            double right = last == steps ? steps : last + (curve[last] - level) / (curve[last] - curve[last + 1]);
+            return new Axis(u(Math.max(0, left - MARGIN)), u(Math.min(steps, right + MARGIN)), steps, floor);
+        }
+
+        /** The same above, with a floor that lies higher. */
+        Axis withFloor(double higher) {
+            return higher <= floor ? this : new Axis(Math.max(low, higher - BELOW_FLOOR), high, steps, higher);
+        }
+
+        Marginal marginal(double[] density) {
+            return new Marginal(low, high, density, this::logSigma);
         }
     }
 
@@ -59,28 +126,20 @@ final class PosteriorGrid {
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
-        Box box = search(data, resolution);
-        Table finest = new Table(box, FIRST_STEPS, FIRST_STEPS);
-        boolean done = false;
-        while (!done && Math.max(finest.stepsB, finest.stepsW) < LAST_STEPS) {
-            Table finerB = new Table(box, finer(finest.stepsB), finest.stepsW);
-            Table finerW = new Table(box, finest.stepsB, finer(finest.stepsW));
-            boolean settledB = Math.abs(finerB.logIntegral - finest.logIntegral) < SETTLED;
-            boolean settledW = Math.abs(finerW.logIntegral - finest.logIntegral) < SETTLED;
-            done = settledB && settledW;
-            finest = settledB && !settledW
-                    ? finerW
-                    : settledW && !settledB ? finerB : new Table(box, finer(finest.stepsB), finer(finest.stepsW));
+        Table finest = searched(data, resolution);
+        Table finer = finest.finer();
+        while (finer != finest && Math.max(finest.b.steps(), finest.w.steps()) < LAST_STEPS) {
+            finest = finer;
+            finer = finest.finer();
         }
         table = finest;
-        settled = done;
+        settled = finer == finest;
         carriesNothing = CARRIES_NOTHING;
-        parts = PARTS;
     }
 
     /**
-     * The same integral for data or priors that differ little, in one go over this grid's box with the steps that settled it:
-     * good to about 1e-5. Empty where too much of the integral would lie outside the box.
+     * The same integral for data or priors that differ little, in one go over this grid's box with steps a third wider: good to
+     * about 1e-5. Empty where too much of the integral would lie outside the box.
      */
     Optional<PosteriorGrid> near(RestrictedLikelihood other, HalfT otherCirclePrior, HalfT otherReadingPrior) {
         PosteriorGrid grid = new PosteriorGrid(this, other, otherCirclePrior, otherReadingPrior);
@@ -91,14 +150,13 @@ final class PosteriorGrid {
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
-        this.table = new Table(near.table.box, near.table.stepsB * 2 / 3, near.table.stepsW * 2 / 3);
+        this.table = new Table(wider(near.table.b), wider(near.table.w));
         this.settled = near.settled;
         this.carriesNothing = CARRIES_NOTHING_NEAR;
-        this.parts = PARTS_NEAR;
     }
 
-    private static int finer(int steps) {
-        return steps * 3 / 2;
+    private static Axis wider(Axis axis) {
+        return axis.withSteps(axis.steps() * 3 / 4);
     }
 
     boolean settled() {
@@ -110,43 +168,75 @@ final class PosteriorGrid {
         return table.logIntegral + likelihood.logConstant();
     }
 
-    /** The points that carry more than nearly nothing of the posterior. */
-    List<Node> nodes() {
+    Nodes nodes() {
         return table.nodes(carriesNothing);
     }
 
     Marginal circle() {
-        return new Marginal(axis(table.box.lowB(), table.box.highB(), table.stepsB), table.alongB(), parts);
+        return table.b.marginal(table.alongB());
     }
 
     Marginal reading() {
-        return new Marginal(axis(table.box.lowW(), table.box.highW(), table.stepsW), table.alongW(), parts);
+        return table.w.marginal(table.alongW());
     }
 
-    /** Narrows a generous box down to the points that matter. */
-    private Box search(CircleData data, double resolution) {
+    /** A first table over the box that matters, found by narrowing down a generous one. */
+    private Table searched(CircleData data, double resolution) {
         double spread = spread(data);
         double finite = Math.max(finite(circlePrior), finite(readingPrior));
-        double high = 1e3 * Math.max(finite, Math.max(spread, resolution));
+        double high = Math.log(1e3 * Math.max(finite, Math.max(spread, resolution)));
         double floor = resolution > 0 ? resolution : 1e-3 * (spread > 0 ? spread : finite);
         double mostWeight = data.cells().stream()
                 .flatMap(List::stream)
                 .mapToDouble(CircleSummary::weight)
                 .max()
                 .orElseThrow();
-        // well below the scale on which the likelihood changes, so that the density has become flat there
-        double lowB = 3e-3 * floor / Math.sqrt(Math.max(1, mostWeight * data.circles()));
-        double lowW = 3e-3 * floor / Math.sqrt(Math.max(1, data.readings()));
-        Box box = new Box(Math.log(lowB), Math.log(high), Math.log(lowW), Math.log(high));
+        double floorB = Math.log(FLAT * floor / Math.sqrt(mostWeight * data.circles()));
+        double floorW = Math.log(FLAT * floor / Math.sqrt(data.readings()));
+        Axis b = new Axis(floorB - BELOW_FLOOR, high, SEARCH_STEPS, floorB);
+        Axis w = new Axis(floorW - BELOW_FLOOR, high, SEARCH_STEPS, floorW);
         for (int round = 0; round < SEARCH_ROUNDS; round++) {
-            Box narrowed = narrow(box);
-            boolean done = narrowed.area() > 0.8 * box.area();
-            box = narrowed;
-            if (done) {
+            double[][] f = logDensities(b, w);
+            double[] alongB = new double[SEARCH_STEPS + 1];
+            double[] alongW = new double[SEARCH_STEPS + 1];
+            Arrays.fill(alongB, Double.NEGATIVE_INFINITY);
+            Arrays.fill(alongW, Double.NEGATIVE_INFINITY);
+            for (int i = 0; i <= SEARCH_STEPS; i++) {
+                for (int j = 0; j <= SEARCH_STEPS; j++) {
+                    alongB[i] = Math.max(alongB[i], f[i][j]);
+                    alongW[j] = Math.max(alongW[j], f[i][j]);
+                }
+            }
+            // a ridge may pass half a step beside the points: by so much less would they show of it
+            double step = Math.max(b.step(), w.step());
+            double least = peak(f) - NEGLIGIBLE - data.readings() / 2.0 * (Math.expm1(step) - step);
+            double before = (b.high() - b.low()) * (w.high() - w.low());
+            // what the circles scatter hides what is much smaller
+            double hidden = Math.log(FLAT)
+                    + Math.log(likelihood.circleVariance(
+                                            Math.exp(b.logSigma(highest(alongB))),
+                                            Math.exp(w.logSigma(highest(alongW))),
+                                            mostWeight)
+                                    / data.circles())
+                            / 2;
+            b = b.above(least, alongB).withFloor(hidden);
+            w = w.above(least, alongW);
+            if (data.readingDegreesOfFreedom() == 0) {
+                w = w.withFloor(hidden);
+            }
+            if ((b.high() - b.low()) * (w.high() - w.low()) > 0.8 * before) {
                 break;
             }
         }
-        return box;
+        return new Table(b.withSteps(FIRST_STEPS), w.withSteps(FIRST_STEPS));
+    }
+
+    private static int highest(double[] curve) {
+        int highest = 0;
+        for (int i = 1; i < curve.length; i++) {
+            highest = curve[i] > curve[highest] ? i : highest;
+        }
+        return highest;
     }
 
     private static double finite(HalfT prior) {
@@ -167,151 +257,164 @@ final class PosteriorGrid {
         return Math.max(most - least, within);
     }
 
-    private Box narrow(Box box) {
-        int n = SEARCH_STEPS;
-        double[][] f = logDensities(box, n, n);
-        double peak = peak(f);
-        int firstB = n;
-        int lastB = 0;
-        int firstW = n;
-        int lastW = 0;
-        for (int i = 0; i <= n; i++) {
-            for (int j = 0; j <= n; j++) {
-                if (f[i][j] > peak - NEGLIGIBLE) {
-                    firstB = Math.min(firstB, i);
-                    lastB = Math.max(lastB, i);
-                    firstW = Math.min(firstW, j);
-                    lastW = Math.max(lastW, j);
-                }
-            }
-        }
-        double[] axisB = axis(box.lowB(), box.highB(), n);
-        double[] axisW = axis(box.lowW(), box.highW(), n);
-        return new Box(
-                axisB[Math.max(0, firstB - 1)],
-                axisB[Math.min(n, lastB + 1)],
-                axisW[Math.max(0, firstW - 1)],
-                axisW[Math.min(n, lastW + 1)]);
-    }
-
     /** The density at every point of a grid over a box, scaled to its peak. */
     private final class Table {
-        private final Box box;
-        private final int stepsB;
-        private final int stepsW;
+        private final Axis b;
+        private final Axis w;
         private final double[][] density;
-        private final double tailB;
-        private final double tailW;
         private final double total;
         private final double logIntegral;
 
-        Table(Box box, int stepsB, int stepsW) {
-            this.box = box;
-            this.stepsB = stepsB;
-            this.stepsW = stepsW;
-            double stepB = (box.highB() - box.lowB()) / stepsB;
-            double stepW = (box.highW() - box.lowW()) / stepsW;
-            // Below the box the density over the logs falls as σ does: the rest of the sum is a geometric series.
-            tailB = 1 + 1 / Math.expm1(stepB);
-            tailW = 1 + 1 / Math.expm1(stepW);
-            density = logDensities(box, stepsB, stepsW);
+        Table(Axis b, Axis w) {
+            this.b = b;
+            this.w = w;
+            density = logDensities(b, w);
             double peak = peak(density);
             double sum = 0;
-            for (int i = 0; i <= stepsB; i++) {
-                for (int j = 0; j <= stepsW; j++) {
-                    density[i][j] = Math.exp(density[i][j] - peak);
-                    sum += weight(i, j);
+            for (double[] row : density) {
+                for (int j = 0; j < row.length; j++) {
+                    row[j] = Math.exp(row[j] - peak);
+                    sum += row[j];
                 }
             }
             total = sum;
-            logIntegral = peak + Math.log(total * stepB * stepW);
+            logIntegral = peak + Math.log(total * b.step() * w.step());
+        }
+
+        /** One with as many steps as are needed; this one where it has them. */
+        Table finer() {
+            double across = Math.max(times(1, 1), times(1, -1));
+            int stepsB = enough(b.steps(), Math.max(times(1, 0), across));
+            int stepsW = enough(w.steps(), Math.max(times(0, 1), across));
+            return stepsB == b.steps() && stepsW == w.steps()
+                    ? this
+                    : new Table(b.withSteps(stepsB), w.withSteps(stepsW));
+        }
+
+        private int enough(int steps, double times) {
+            return times <= 1
+                    ? steps
+                    : (int) Math.max(steps + 1, Math.min(LAST_STEPS, Math.ceil(steps * Math.max(LEAST_TIMES, times))));
+        }
+
+        /**
+         * How many times the steps are needed in a direction: along an axis or across both, since the density is a ridge where
+         * σ_b and σ_w can hardly be told apart; at most 1 where they are enough. The trapezoidal rule's error with the
+         * step h is what the density holds of the frequency 1/h. ln of that falls along a line at the slowest, so it is drawn on
+         * from 1/(3h) and 2/(5h).
+         */
+        private double times(int alongB, int alongW) {
+            double lower = Math.log(amplitude(alongB / 3.0, alongW / 3.0));
+            double upper = Math.log(amplitude(alongB / 2.5, alongW / 2.5));
+            double error = upper + (upper - lower) / (1 / 2.5 - 1 / 3.0) * (1 - 1 / 2.5);
+            double wanted = Math.log(SETTLED);
+            if (upper < wanted || error < wanted) {
+                return 1;
+            }
+            // as for a normal density, the quickest there is; the next round looks again
+            return error < 0 ? Math.min(MOST_TIMES, Math.sqrt(wanted / error)) : MOST_TIMES;
+        }
+
+        /** Of a frequency in turns a step, 1 being all of the density. */
+        private double amplitude(double alongB, double alongW) {
+            double[] cosW = new double[w.steps() + 1];
+            double[] sinW = new double[w.steps() + 1];
+            for (int j = 0; j < cosW.length; j++) {
+                cosW[j] = Math.cos(2 * Math.PI * alongW * j);
+                sinW[j] = Math.sin(2 * Math.PI * alongW * j);
+            }
+            double cos = 0;
+            double sin = 0;
+            for (int i = 0; i < density.length; i++) {
+                double rowCos = 0;
+                double rowSin = 0;
+                for (int j = 0; j < cosW.length; j++) {
+                    rowCos += density[i][j] * cosW[j];
+                    rowSin += density[i][j] * sinW[j];
+                }
+                double c = Math.cos(2 * Math.PI * alongB * i);
+                double d = Math.sin(2 * Math.PI * alongB * i);
+                cos += c * rowCos - d * rowSin;
+                sin += c * rowSin + d * rowCos;
+            }
+            return Math.hypot(cos, sin) / total;
         }
 
         /** Whether the density has not died away by the upper end of either axis. */
         boolean reachesItsEdge() {
             double edge = 0;
-            for (int i = 0; i <= stepsB; i++) {
-                edge = Math.max(edge, density[i][stepsW]);
+            for (int i = 0; i <= b.steps(); i++) {
+                edge = Math.max(edge, density[i][w.steps()]);
             }
-            for (int j = 0; j <= stepsW; j++) {
-                edge = Math.max(edge, density[stepsB][j]);
+            for (int j = 0; j <= w.steps(); j++) {
+                edge = Math.max(edge, density[b.steps()][j]);
             }
             return !(edge < DIED_AWAY);
         }
 
-        private double weight(int i, int j) {
-            return density[i][j] * (i == 0 ? tailB : 1) * (j == 0 ? tailW : 1);
-        }
-
         double[] alongB() {
-            double[] marginal = new double[stepsB + 1];
-            for (int i = 0; i <= stepsB; i++) {
-                for (int j = 0; j <= stepsW; j++) {
-                    marginal[i] += density[i][j] * (j == 0 ? tailW : 1);
-                }
-            }
-            return marginal;
+            return Arrays.stream(density)
+                    .mapToDouble(row -> Arrays.stream(row).sum())
+                    .toArray();
         }
 
         double[] alongW() {
-            double[] marginal = new double[stepsW + 1];
-            for (int i = 0; i <= stepsB; i++) {
-                for (int j = 0; j <= stepsW; j++) {
-                    marginal[j] += density[i][j] * (i == 0 ? tailB : 1);
+            double[] marginal = new double[w.steps() + 1];
+            for (double[] row : density) {
+                for (int j = 0; j < row.length; j++) {
+                    marginal[j] += row[j];
                 }
             }
             return marginal;
         }
 
-        List<Node> nodes(double least) {
-            double[] axisB = axis(box.lowB(), box.highB(), stepsB);
-            double[] axisW = axis(box.lowW(), box.highW(), stepsW);
-            List<Node> nodes = new ArrayList<>();
-            for (int i = 0; i <= stepsB; i++) {
-                double sigmaB = Math.exp(axisB[i]);
-                for (int j = 0; j <= stepsW; j++) {
-                    double share = weight(i, j) / total;
-                    if (share > least) {
-                        double sigmaW = Math.exp(axisW[j]);
-                        nodes.add(new Node(share, sigmaB, sigmaW, likelihood.at(sigmaB, sigmaW)));
+        Nodes nodes(double least) {
+            int most = density.length * density[0].length;
+            double[] weight = new double[most];
+            double[] sigmaB = new double[most];
+            double[] sigmaW = new double[most];
+            int n = 0;
+            for (int i = 0; i <= b.steps(); i++) {
+                double sigma = Math.exp(b.logSigma(i));
+                for (int j = 0; j <= w.steps(); j++) {
+                    if (density[i][j] > least * total) {
+                        weight[n] = density[i][j] / total;
+                        sigmaB[n] = sigma;
+                        sigmaW[n] = Math.exp(w.logSigma(j));
+                        n++;
                     }
                 }
             }
-            return nodes;
+            sigmaB = Arrays.copyOf(sigmaB, n);
+            sigmaW = Arrays.copyOf(sigmaW, n);
+            return new Nodes(Arrays.copyOf(weight, n), sigmaB, sigmaW, likelihood.cells(sigmaB, sigmaW));
         }
     }
 
-    private double[][] logDensities(Box box, int stepsB, int stepsW) {
-        double[] axisB = axis(box.lowB(), box.highB(), stepsB);
-        double[] axisW = axis(box.lowW(), box.highW(), stepsW);
-        double[] readingVariance = new double[stepsW + 1];
-        double[] alongW = new double[stepsW + 1];
-        for (int j = 0; j <= stepsW; j++) {
-            double sigmaW = Math.exp(axisW[j]);
+    private double[][] logDensities(Axis b, Axis w) {
+        double[] readingVariance = new double[w.steps() + 1];
+        double[] alongW = new double[w.steps() + 1];
+        for (int j = 0; j <= w.steps(); j++) {
+            double sigmaW = Math.exp(w.logSigma(j));
             readingVariance[j] = likelihood.readingVariance(sigmaW);
-            // + ln σ on either axis: the density is over the logs
-            alongW[j] = likelihood.logWithinCircles(readingVariance[j]) + readingPrior.logDensity(sigmaW) + axisW[j];
+            // the density is over u: times σ·d ln σ/du on either axis
+            alongW[j] = likelihood.logWithinCircles(readingVariance[j])
+                    + readingPrior.logDensity(sigmaW)
+                    + w.logSigma(j)
+                    + w.logSlope(j);
         }
         double[] precisions = likelihood.precisions();
-        double[][] f = new double[stepsB + 1][stepsW + 1];
-        for (int i = 0; i <= stepsB; i++) {
-            double sigmaB = Math.exp(axisB[i]);
-            double alongB = circlePrior.logDensity(sigmaB) + axisB[i];
-            for (int j = 0; j <= stepsW; j++) {
+        double[][] f = new double[b.steps() + 1][w.steps() + 1];
+        for (int i = 0; i <= b.steps(); i++) {
+            double sigmaB = Math.exp(b.logSigma(i));
+            double alongB = circlePrior.logDensity(sigmaB) + b.logSigma(i) + b.logSlope(i);
+            for (int j = 0; j <= w.steps(); j++) {
                 f[i][j] = alongB
                         + alongW[j]
                         + likelihood.logBetweenCircles(sigmaB * sigmaB, readingVariance[j], precisions);
             }
         }
         return f;
-    }
-
-    private static double[] axis(double low, double high, int steps) {
-        double[] axis = new double[steps + 1];
-        for (int i = 0; i <= steps; i++) {
-            axis[i] = low + (high - low) * i / steps;
-        }
-        return axis;
     }
 
     private static double peak(double[][] f) {

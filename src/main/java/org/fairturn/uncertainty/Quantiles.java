@@ -17,6 +17,11 @@ public final class Quantiles {
         return Erfc.value(-z / Math.sqrt(2)) / 2;
     }
 
+    /** Density of the standard normal distribution at z. */
+    public static double normalDensity(double z) {
+        return Math.exp(-z * z / 2) / Math.sqrt(2 * Math.PI);
+    }
+
     /** z with P(Z ≤ z) = probability, probability in (0, 1). */
     public static double normal(double probability) {
         return NORMAL.inverseCumulativeProbability(probability);

@@ -31,6 +31,10 @@ public final class Ranking {
         int n = quantities.size();
         double[][] result = new double[n][];
         for (int i = 0; i < n; i++) {
+            if (n == 2 && i == 1) { // of two the second stands where the first does not
+                result[1] = new double[] {result[0][1], result[0][0]};
+                break;
+            }
             double step = FIRST_STEP;
             double[] places = places(quantities, i, step);
             double change = Double.POSITIVE_INFINITY;

@@ -1,13 +1,15 @@
 package org.fairturn.uncertainty;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
-import java.util.function.ToDoubleFunction;
+import java.util.function.IntToDoubleFunction;
 import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 
 /**
@@ -23,7 +25,9 @@ public final class RepeatabilityPosterior {
     private final HalfT readingPrior;
     private final PosteriorGrid grid;
     /** What an integral alone does not need is worked out when first asked for. */
-    private List<PosteriorGrid.Node> nodes;
+    private PosteriorGrid.Nodes nodes;
+
+    private double[] slopes;
 
     private double typicalCircle = Double.NaN;
     private double typicalReading = Double.NaN;
@@ -36,13 +40,11 @@ public final class RepeatabilityPosterior {
         this.grid = grid;
     }
 
-    private List<PosteriorGrid.Node> nodes() {
-        List<PosteriorGrid.Node> known = nodes;
-        if (known == null) {
-            known = List.copyOf(grid.nodes());
-            nodes = known;
+    private PosteriorGrid.Nodes nodes() {
+        if (nodes == null) {
+            nodes = grid.nodes();
         }
-        return known;
+        return nodes;
     }
 
     private double typicalCircle() {
@@ -123,28 +125,33 @@ public final class RepeatabilityPosterior {
      *     such circles, in [0, ∞)
      */
     public NormalMixture contrast(double[] c, double offset, double extraVariance, double newCircle) {
-        int n = nodes().size();
-        double[] weights = new double[n];
-        double[] means = new double[n];
-        double[] variances = new double[n];
-        for (int i = 0; i < n; i++) {
-            PosteriorGrid.Node node = nodes().get(i);
-            weights[i] = node.weight();
-            means[i] = offset + node.at().mean(c);
-            variances[i] = extraVariance + node.at().variance(c) + newCircle * newCircle(node);
-        }
-        return new NormalMixture(weights, means, variances);
+        RestrictedLikelihood.Cells cells = nodes().cells;
+        return new NormalMixture(nodes().weight, cells.means(c, offset), variances(c, extraVariance, newCircle));
     }
 
-    private double newCircle(PosteriorGrid.Node node) {
-        return likelihood.circleVariance(node.sigmaB(), node.sigmaW(), 1);
+    private double[] variances(double[] c, double extraVariance, double newCircle) {
+        double[] variances = nodes().cells.variances(c, extraVariance);
+        if (newCircle != 0) {
+            for (int i = 0; i < variances.length; i++) {
+                variances[i] += newCircle * newCircle(i);
+            }
+        }
+        return variances;
+    }
+
+    private double newCircle(int i) {
+        return circleVariance(i, 1);
+    }
+
+    private double circleVariance(int i, double weight) {
+        return likelihood.circleVariance(nodes().sigmaB[i], nodes().sigmaW[i], weight);
     }
 
     /** Variance (m²) of one new circle with one reading across, averaged over what the repeatability may be. */
     public double newCircleVariance() {
         double sum = 0;
-        for (PosteriorGrid.Node node : nodes()) {
-            sum += node.weight() * newCircle(node);
+        for (int i = 0; i < nodes().size(); i++) {
+            sum += nodes().weight[i] * newCircle(i);
         }
         return sum;
     }
@@ -158,9 +165,7 @@ public final class RepeatabilityPosterior {
     public NormalMixture furtherCircle(int cell, double weight) {
         double[] c = new double[likelihood.cells()];
         c[cell] = 1;
-        return mixture(
-                node -> node.at().mean(c),
-                node -> node.at().variance(c) + likelihood.circleVariance(node.sigmaB(), node.sigmaW(), weight));
+        return mixture(nodes().cells.means(c, 0), i -> nodes().cells.variance(cell, i) + circleVariance(i, weight));
     }
 
     /**
@@ -170,8 +175,7 @@ public final class RepeatabilityPosterior {
      * @param weight what the others are worth, in (0, ∞)
      */
     public NormalMixture readingGap(double varianceFactor, double weight) {
-        return mixture(
-                node -> 0, node -> likelihood.circleVariance(0, node.sigmaW(), 1 / (varianceFactor + 1 / weight)));
+        return sameMean(0, i -> readingsVariance(i, 1 / (varianceFactor + 1 / weight)));
     }
 
     /**
@@ -182,16 +186,24 @@ public final class RepeatabilityPosterior {
      * @param extraVariance variance (m²) of parts that no further reading averages away
      */
     public NormalMixture circle(double mean, double weight, double extraVariance) {
-        return mixture(node -> mean, node -> extraVariance + likelihood.circleVariance(0, node.sigmaW(), weight));
+        return sameMean(mean, i -> extraVariance + readingsVariance(i, weight));
     }
 
-    private NormalMixture mixture(
-            ToDoubleFunction<PosteriorGrid.Node> mean, ToDoubleFunction<PosteriorGrid.Node> variance) {
-        List<PosteriorGrid.Node> nodes = nodes();
+    private double readingsVariance(int i, double weight) {
+        return likelihood.circleVariance(0, nodes().sigmaW[i], weight);
+    }
+
+    private NormalMixture sameMean(double mean, IntToDoubleFunction variance) {
+        double[] means = new double[nodes().size()];
+        Arrays.fill(means, mean);
+        return mixture(means, variance);
+    }
+
+    private NormalMixture mixture(double[] means, IntToDoubleFunction variance) {
         return new NormalMixture(
-                nodes.stream().mapToDouble(PosteriorGrid.Node::weight).toArray(),
-                nodes.stream().mapToDouble(mean).toArray(),
-                nodes.stream().mapToDouble(variance).toArray());
+                nodes().weight,
+                means,
+                IntStream.range(0, means.length).mapToDouble(variance).toArray());
     }
 
     /**
@@ -204,10 +216,10 @@ public final class RepeatabilityPosterior {
 
     /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
     public NormalMixture contrastIf(double sigmaB, double[] c, double offset, double extraVariance, double newCircle) {
-        RestrictedLikelihood.At at = likelihood.at(sigmaB, typicalReading());
-        return new NormalMixture(new double[] {1}, new double[] {offset + at.mean(c)}, new double[] {
-            extraVariance + at.variance(c) + newCircle * likelihood.circleVariance(sigmaB, typicalReading(), 1)
-        });
+        RestrictedLikelihood.Cells at = likelihood.at(sigmaB, typicalReading());
+        double further = extraVariance + newCircle * likelihood.circleVariance(sigmaB, typicalReading(), 1);
+        return new NormalMixture(
+                new double[] {1}, new double[] {offset + at.mean(c)}, new double[] {further + at.variance(c)});
     }
 
     /**
@@ -246,14 +258,25 @@ public final class RepeatabilityPosterior {
         double meanV = 0;
         double meanSlope = 0;
         double meanProduct = 0;
-        for (PosteriorGrid.Node node : nodes()) {
-            double v = node.at().variance(c) + newCircle * newCircle(node);
-            double slope = circlePrior.slopeWithScale(node.sigmaB()) + readingPrior.slopeWithScale(node.sigmaW());
-            meanV += node.weight() * v;
-            meanSlope += node.weight() * slope;
-            meanProduct += node.weight() * v * slope;
+        double[] variances = variances(c, 0, newCircle);
+        double[] slopes = slopes();
+        for (int i = 0; i < variances.length; i++) {
+            double weight = nodes().weight[i];
+            meanV += weight * variances[i];
+            meanSlope += weight * slopes[i];
+            meanProduct += weight * variances[i] * slopes[i];
         }
         return meanV > 0 ? (meanProduct - meanV * meanSlope) / meanV / 2 : 0;
+    }
+
+    private double[] slopes() {
+        if (slopes == null) {
+            slopes = IntStream.range(0, nodes().size())
+                    .mapToDouble(i -> circlePrior.slopeWithScale(nodes().sigmaB[i])
+                            + readingPrior.slopeWithScale(nodes().sigmaW[i]))
+                    .toArray();
+        }
+        return slopes;
     }
 
     /**
@@ -264,30 +287,29 @@ public final class RepeatabilityPosterior {
      * @return from the least to the largest variance of a new circle; their weights sum to about 1
      */
     public List<Level> levels(int levels, double newCircleWeight) {
-        List<PosteriorGrid.Node> sorted = new ArrayList<>(nodes());
-        sorted.sort((p, q) -> Double.compare(
-                likelihood.circleVariance(p.sigmaB(), p.sigmaW(), newCircleWeight),
-                likelihood.circleVariance(q.sigmaB(), q.sigmaW(), newCircleWeight)));
+        double[] newVariances = IntStream.range(0, nodes().size())
+                .mapToDouble(i -> circleVariance(i, newCircleWeight))
+                .toArray();
+        int[] sorted = sortedBy(newVariances);
         int cells = likelihood.cells();
         List<Level> result = new ArrayList<>();
         double weight = 0;
         double newVariance = 0;
         double[] cellVariance = new double[cells];
-        for (int i = 0; i < sorted.size(); i++) {
-            PosteriorGrid.Node node = sorted.get(i);
-            weight += node.weight();
-            newVariance += node.weight() * likelihood.circleVariance(node.sigmaB(), node.sigmaW(), newCircleWeight);
+        for (int i = 0; i < sorted.length; i++) {
+            double w = nodes().weight[sorted[i]];
+            weight += w;
+            newVariance += w * newVariances[sorted[i]];
             for (int k = 0; k < cells; k++) {
-                cellVariance[k] += node.weight() * node.at().cellVariance(k);
+                cellVariance[k] += w * nodes().cells.variance(k, sorted[i]);
             }
-            if (weight >= 1.0 / levels || i == sorted.size() - 1) {
+            if (weight >= 1.0 / levels || i == sorted.length - 1) {
                 if (weight > 0) {
-                    double w = weight;
                     List<Double> means = new ArrayList<>();
                     for (double v : cellVariance) {
-                        means.add(v / w);
+                        means.add(v / weight);
                     }
-                    result.add(new Level(w, Collections.nCopies(cells, newVariance / w), means));
+                    result.add(new Level(weight, Collections.nCopies(cells, newVariance / weight), means));
                 }
                 weight = 0;
                 newVariance = 0;
@@ -295,6 +317,14 @@ public final class RepeatabilityPosterior {
             }
         }
         return List.copyOf(result);
+    }
+
+    private static int[] sortedBy(double[] values) {
+        return IntStream.range(0, values.length)
+                .boxed()
+                .sorted(Comparator.comparingDouble(i -> values[i]))
+                .mapToInt(i -> i)
+                .toArray();
     }
 
     /**
@@ -307,33 +337,32 @@ public final class RepeatabilityPosterior {
      * @return from the least to the largest variance of a new circle; weights sum to 1 within 1e-6
      */
     public List<CellsAt> cellsAt(double width) {
-        Map<Integer, List<PosteriorGrid.Node>> bins = new TreeMap<>();
-        for (PosteriorGrid.Node node : grid.nodes()) {
-            bins.computeIfAbsent((int) Math.floor(Math.log(newCircle(node)) / width), k -> new ArrayList<>())
-                    .add(node);
+        Map<Integer, List<Integer>> bins = new TreeMap<>();
+        for (int i = 0; i < nodes().size(); i++) {
+            bins.computeIfAbsent((int) Math.floor(Math.log(newCircle(i)) / width), k -> new ArrayList<>())
+                    .add(i);
         }
         return bins.values().stream().map(this::together).toList();
     }
 
-    private CellsAt together(List<PosteriorGrid.Node> nodes) {
-        double weight = nodes.stream().mapToDouble(PosteriorGrid.Node::weight).sum();
+    private CellsAt together(List<Integer> bin) {
+        double weight = bin.stream().mapToDouble(i -> nodes().weight[i]).sum();
         List<Double> means = new ArrayList<>();
         List<Double> variances = new ArrayList<>();
+        RestrictedLikelihood.Cells cells = nodes().cells;
         for (int k = 0; k < likelihood.cells(); k++) {
-            double[] c = new double[likelihood.cells()];
-            c[k] = 1;
-            means.add(average(nodes, weight, node -> node.at().mean(c)));
-            variances.add(average(nodes, weight, node -> node.at().variance(c)));
+            int cell = k;
+            means.add(average(bin, weight, i -> cells.mean(cell, i)));
+            variances.add(average(bin, weight, i -> cells.variance(cell, i)));
         }
-        return new CellsAt(weight, means, variances, average(nodes, weight, this::newCircle));
+        return new CellsAt(weight, means, variances, average(bin, weight, this::newCircle));
     }
 
-    private static double average(
-            List<PosteriorGrid.Node> nodes, double weight, ToDoubleFunction<PosteriorGrid.Node> of) {
-        double first = of.applyAsDouble(nodes.get(0));
+    private double average(List<Integer> bin, double weight, IntToDoubleFunction of) {
+        double first = of.applyAsDouble(bin.get(0));
         return first
-                + nodes.stream()
-                                .mapToDouble(node -> node.weight() * (of.applyAsDouble(node) - first))
+                + bin.stream()
+                                .mapToDouble(i -> nodes().weight[i] * (of.applyAsDouble(i) - first))
                                 .sum()
                         / weight;
     }

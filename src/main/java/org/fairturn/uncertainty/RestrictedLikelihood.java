@@ -171,66 +171,112 @@ final class RestrictedLikelihood {
                 .sum();
     }
 
-    private double precision(List<Group> cell, double sigmaB, double sigmaW) {
-        double precision = 0;
-        for (Group group : cell) {
-            precision += group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
-        }
-        return precision;
-    }
+    /** The cells at pairs of standard deviations. */
+    static final class Cells {
+        /** [cell][pair]; no means where they are the same at every pair. */
+        private final double[][] means;
 
-    /** D̂ of a cell, from the origin. */
-    private double mean(List<Group> cell, double sigmaB, double sigmaW, double precision) {
-        double sum = 0;
-        for (Group group : cell) {
-            sum += group.circles() * group.mean() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+        private final double[][] variances;
+        private final double[] meanOfAll;
+
+        private Cells(double[] meanOfAll, double[][] means, double[][] variances) {
+            this.meanOfAll = meanOfAll;
+            this.means = means;
+            this.variances = variances;
         }
-        return sum / precision;
+
+        double mean(int cell, int pair) {
+            return means[cell] == null ? meanOfAll[cell] : means[cell][pair];
+        }
+
+        double variance(int cell, int pair) {
+            return variances[cell][pair];
+        }
+
+        /** Σ c_k·D̂_k where there is one pair. */
+        double mean(double[] c) {
+            return means(c, 0)[0];
+        }
+
+        /** Σ c_k²·var D̂_k where there is one pair. */
+        double variance(double[] c) {
+            return variances(c, 0)[0];
+        }
+
+        /** offset + Σ c_k·D̂_k at each pair. */
+        double[] means(double[] c, double offset) {
+            double fixed = offset;
+            for (int k = 0; k < c.length; k++) {
+                fixed += means[k] == null ? c[k] * meanOfAll[k] : 0;
+            }
+            double[] sum = new double[variances[0].length];
+            Arrays.fill(sum, fixed);
+            for (int k = 0; k < c.length; k++) {
+                if (c[k] != 0 && means[k] != null) {
+                    for (int i = 0; i < sum.length; i++) {
+                        sum[i] += c[k] * means[k][i];
+                    }
+                }
+            }
+            return sum;
+        }
+
+        /** further + Σ c_k²·var D̂_k at each pair. */
+        double[] variances(double[] c, double further) {
+            double[] sum = new double[variances[0].length];
+            Arrays.fill(sum, further);
+            for (int k = 0; k < c.length; k++) {
+                if (c[k] != 0) {
+                    double square = c[k] * c[k];
+                    for (int i = 0; i < sum.length; i++) {
+                        sum[i] += square * variances[k][i];
+                    }
+                }
+            }
+            return sum;
+        }
     }
 
     /** The cells at one pair of standard deviations. */
-    static final class At {
-        private final double[] cellMean;
-        private final double[] cellVariance;
-
-        private At(double[] cellMean, double[] cellVariance) {
-            this.cellMean = cellMean;
-            this.cellVariance = cellVariance;
-        }
-
-        double cellVariance(int k) {
-            return cellVariance[k];
-        }
-
-        /** Σ c_k·D̂_k. */
-        double mean(double[] c) {
-            double sum = 0;
-            for (int k = 0; k < c.length; k++) {
-                sum += c[k] * cellMean[k];
-            }
-            return sum;
-        }
-
-        /** Σ c_k²·var D̂_k. */
-        double variance(double[] c) {
-            double sum = 0;
-            for (int k = 0; k < c.length; k++) {
-                sum += c[k] * c[k] * cellVariance[k];
-            }
-            return sum;
-        }
+    Cells at(double sigmaB, double sigmaW) {
+        return cells(new double[] {sigmaB}, new double[] {sigmaW});
     }
 
-    At at(double sigmaB, double sigmaW) {
-        double[] cellMean = new double[cells.size()];
-        double[] cellVariance = new double[cells.size()];
+    /** The cells at pairs of standard deviations. */
+    Cells cells(double[] sigmaB, double[] sigmaW) {
+        int n = sigmaB.length;
+        double[][] variance = new double[weights.length][n];
+        for (int g = 0; g < weights.length; g++) {
+            for (int i = 0; i < n; i++) {
+                variance[g][i] = circleVariance(sigmaB[i], sigmaW[i], weights[g]);
+            }
+        }
+        double[] meanOfAll = new double[cells.size()];
+        double[][] means = new double[cells.size()][];
+        double[][] variances = new double[cells.size()][n];
         for (int k = 0; k < cells.size(); k++) {
             List<Group> cell = cells.get(k);
-            double precision = precision(cell, sigmaB, sigmaW);
-            cellVariance[k] = 1 / precision;
-            // one weight: the plain mean, exactly the same at every pair of standard deviations
-            cellMean[k] = origin + (cell.size() == 1 ? cell.get(0).mean() : mean(cell, sigmaB, sigmaW, precision));
+            if (cell.size() == 1) { // one weight: the plain mean, exactly the same at every pair
+                Group only = cell.get(0);
+                meanOfAll[k] = origin + only.mean();
+                for (int i = 0; i < n; i++) {
+                    variances[k][i] = variance[only.weightIndex()][i] / only.circles();
+                }
+            } else {
+                means[k] = new double[n];
+                for (Group group : cell) {
+                    for (int i = 0; i < n; i++) {
+                        double precision = group.circles() / variance[group.weightIndex()][i];
+                        variances[k][i] += precision;
+                        means[k][i] += precision * group.mean();
+                    }
+                }
+                for (int i = 0; i < n; i++) {
+                    means[k][i] = origin + means[k][i] / variances[k][i];
+                    variances[k][i] = 1 / variances[k][i];
+                }
+            }
         }
-        return new At(cellMean, cellVariance);
+        return new Cells(meanOfAll, means, variances);
     }
 }

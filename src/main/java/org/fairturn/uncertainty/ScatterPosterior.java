@@ -8,10 +8,14 @@ import java.util.List;
  * likelihood (σ² + r²)^(−ν/2)·exp(−S/(2(σ² + r²))) times a prior, on an even grid of ln σ, r being the finest anything was
  * read. A contrast of the fit, normal given σ, becomes a mixture of normals.
  *
- * <p>The trapezoidal rule on this axis converges geometrically; 2000 steps resolve up to some thousand degrees of freedom.
+ * <p>The trapezoidal rule on this axis converges geometrically: with n degrees of freedom, the prior's own included, the density
+ * is about √(1/2n) wide, and a step of 0.6 of that leaves an error of e^(−2π²/0.36).
  */
 public final class ScatterPosterior {
-    private static final int STEPS = 2000;
+    /** Part of the density's width. */
+    private static final double STEP = 0.6;
+
+    private static final double PRIORS_DEGREES = 4;
     private static final double LOW = 1e-3;
     private static final double HIGH = 1e3;
 
@@ -22,13 +26,14 @@ public final class ScatterPosterior {
     private ScatterPosterior(double sumOfSquares, int degrees, HalfT prior, double resolution) {
         double low = Math.log(LOW * resolution);
         double high = Math.log(HIGH * Math.max(prior.scale(), Math.sqrt(sumOfSquares)));
-        double[] logs = new double[STEPS + 1];
-        weights = new double[STEPS + 1];
-        variances = new double[STEPS + 1];
-        slopes = new double[STEPS + 1];
+        int steps = (int) Math.ceil((high - low) * Math.sqrt(2.0 * (degrees + PRIORS_DEGREES)) / STEP);
+        double[] logs = new double[steps + 1];
+        weights = new double[steps + 1];
+        variances = new double[steps + 1];
+        slopes = new double[steps + 1];
         double peak = Double.NEGATIVE_INFINITY;
-        for (int i = 0; i <= STEPS; i++) {
-            double lnSigma = low + (high - low) * i / STEPS;
+        for (int i = 0; i <= steps; i++) {
+            double lnSigma = low + (high - low) * i / steps;
             double sigma = Math.exp(lnSigma);
             variances[i] = sigma * sigma + resolution * resolution;
             slopes[i] = prior.slopeWithScale(sigma);
@@ -39,11 +44,11 @@ public final class ScatterPosterior {
             peak = Math.max(peak, logs[i]);
         }
         double sum = 0;
-        for (int i = 0; i <= STEPS; i++) {
+        for (int i = 0; i <= steps; i++) {
             weights[i] = Math.exp(logs[i] - peak);
             sum += weights[i];
         }
-        for (int i = 0; i <= STEPS; i++) {
+        for (int i = 0; i <= steps; i++) {
             weights[i] /= sum;
         }
     }

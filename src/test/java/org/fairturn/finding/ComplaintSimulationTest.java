@@ -105,7 +105,7 @@ class ComplaintSimulationTest {
         List<MachineEstimate> machines = trial.machines().stream()
                 .flatMap(m -> MachineEstimate.of(m, trial.conditions(), circles).stream())
                 .toList();
-        return Complaints.of(new Asked(trial, circles, machines, id -> true, /* verdictsOnly= */ false))
+        return Complaints.of(Asked.everything(trial, circles, machines))
                 .complaints()
                 .get(0);
     }

@@ -3,6 +3,7 @@ package org.fairturn.finding;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -165,7 +166,8 @@ class VerdictChanceTest {
                         .orElseThrow()
                         .forVerdicts(m))
                 .toList();
-        return Answers.of(new Asked(trial, circles, machines, id -> true, /* verdictsOnly= */ true))
+        return Answers.of(new Asked(
+                        trial, circles, machines, EnumSet.allOf(Question.class), id -> true, /* verdictsOnly= */ true))
                 .findings()
                 .stream();
     }
