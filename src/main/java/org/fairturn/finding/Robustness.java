@@ -85,12 +85,7 @@ public record Robustness(
 
         /** The answer to the question of a finding; empty where it is not even asked any more. */
         Optional<Finding> to(Finding finding) {
-            Map<String, String> reversed = reversed(finding.subject());
-            return findings.stream()
-                    .filter(f -> f.question() == finding.question()
-                            && (f.subject().equals(finding.subject())
-                                    || f.subject().equals(reversed)))
-                    .findFirst();
+            return findings.stream().filter(finding::answersTheSameAs).findFirst();
         }
 
         boolean overturns(Finding finding) {
@@ -108,18 +103,6 @@ public record Robustness(
                     || there.isEmpty()
                     || !(Math.abs(here.get().value() - there.get().value()) < UNMOVED)
                     || !(Math.abs(here.get().standardUncertainty() - there.get().standardUncertainty()) < UNMOVED);
-        }
-
-        /** Two that are compared may change places, and the sign of their difference with that. */
-        private static Map<String, String> reversed(Map<String, String> subject) {
-            Map<String, String> reversed = new LinkedHashMap<>(subject);
-            for (List<String> pair : List.of(List.of("machine", "other"), List.of("measurer", "others"))) {
-                if (subject.keySet().containsAll(pair)) {
-                    reversed.put(pair.get(0), subject.get(pair.get(1)));
-                    reversed.put(pair.get(1), subject.get(pair.get(0)));
-                }
-            }
-            return reversed;
         }
     }
 
