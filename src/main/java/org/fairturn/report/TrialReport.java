@@ -24,7 +24,6 @@ import org.fairturn.finding.Wording;
 import org.fairturn.folder.AtomicFile;
 import org.fairturn.folder.Note;
 import org.fairturn.folder.Problem;
-import org.fairturn.trial.Trial;
 
 /** The report of one analysed trial. */
 public final class TrialReport {
@@ -151,8 +150,8 @@ public final class TrialReport {
     }
 
     /** What was analysed. */
-    public Trial trial() {
-        return analysis.trial();
+    public Analysis analysis() {
+        return analysis;
     }
 
     /** The names of the files in which {@link #write} leaves drawings. */
