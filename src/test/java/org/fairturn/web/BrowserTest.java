@@ -32,7 +32,7 @@ class BrowserTest {
     private static final String MACHINE = "/trial/demo/machine/" + Slug.of("Alder 22");
 
     /** Every page of the pages there are. */
-    private static final Map<String, String> PAGES = new LinkedHashMap<>();
+    static final Map<String, String> PAGES = new LinkedHashMap<>();
 
     static {
         PAGES.put("list", "/");
@@ -78,6 +78,18 @@ class BrowserTest {
         Optional<File> driver = onPath("chromedriver");
         Assumptions.assumeTrue(
                 binary.isPresent() && driver.isPresent(), "there is no browser with its driver on the PATH");
+        folders(above);
+        served = Served.on(new Settings(above, true, 0), java.time.InstantSource.system());
+        System.setProperty("webdriver.chrome.driver", driver.get().getPath());
+        browser = new ChromeDriver(new ChromeOptions()
+                .setBinary(binary.get())
+                .addArguments("--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars"));
+        browser.manage().timeouts().pageLoadTimeout(Duration.ofSeconds(60));
+        Files.createDirectories(PICTURES);
+    }
+
+    /** The trials the pages are about. */
+    static void folders(Path above) throws IOException {
         Served.demoBelow(above);
         Path half = Served.copy(Served.DEMO, above.resolve("half"));
         Files.writeString(
@@ -91,13 +103,6 @@ class BrowserTest {
         Files.writeString(facts, Files.readString(facts).replace("margin,50 mm", "margin,50 yd"));
         Path readings = broken.resolve("readings.csv");
         Files.writeString(readings, Files.readString(readings).replaceAll("(?m)^(S[12],across,[0-9]+)", "$1,5"));
-        served = Served.on(new Settings(above, true, 0), java.time.InstantSource.system());
-        System.setProperty("webdriver.chrome.driver", driver.get().getPath());
-        browser = new ChromeDriver(new ChromeOptions()
-                .setBinary(binary.get())
-                .addArguments("--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars"));
-        browser.manage().timeouts().pageLoadTimeout(Duration.ofSeconds(60));
-        Files.createDirectories(PICTURES);
     }
 
     @AfterAll

@@ -236,14 +236,12 @@ class ResultPagesTest {
     void anotherMargin_changesVerdicts_saysWhich_andTouchesNothing() {
         List<byte[]> before = contents();
         try (Served served = Served.on(above)) {
-            assertThat(tried(served, ""))
-                    .contains("What this trial shows")
-                    .doesNotContain("Nothing in the folder is changed. Back");
+            assertThat(tried(served, "")).contains("What this trial shows").doesNotContain("This is a what-if");
             String page = tried(served, "margin=1500");
             assertThat(page)
                     .contains(
                             "Practical margin 1500 mm (59.1 in) instead of 50 mm (2.0 in).",
-                            "Nothing in the folder is changed. Back to the trial as measured",
+                            "This is a what-if: nothing in the folder is changed",
                             "Left against right: Cedar 24, 2WD – was: ✗ beyond the margin; with this: ✓ within the margin.",
                             "What 4WD costs: Cedar 24, left turn – was: ▲ wider; with this: ✓ within the margin.",
                             "What this trial would show",
