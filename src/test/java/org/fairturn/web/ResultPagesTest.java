@@ -141,24 +141,6 @@ class ResultPagesTest {
     }
 
     @Test
-    void downloadsAreByteForByteWhatTheCommandWrites() throws IOException {
-        Path out = above.resolve("out");
-        report(folder).write(out); // what the command line calls
-        try (Served served = Served.on(above);
-                Stream<Path> written = Files.walk(out)) {
-            List<Path> files = written.filter(Files::isRegularFile).toList();
-            assertThat(files).hasSizeGreaterThan(8);
-            for (Path file : files) {
-                String name = out.relativize(file).toString().replace('\\', '/');
-                HttpResponse<byte[]> sent = served.bytes("/trial/complaint/file/" + name);
-                assertThat(sent.body()).as(name).isEqualTo(Files.readAllBytes(file));
-                assertThat(sent.headers().firstValue("Content-Disposition"))
-                        .hasValue("attachment; filename=\"" + file.getFileName() + "\"");
-            }
-        }
-    }
-
-    @Test
     void theTrialFolderComesAsAZip_alwaysTheSameBytes() throws IOException {
         Files.writeString(folder.resolve("notes.txt"), "not a file of the trial");
         try (Served served = Served.on(above)) {
