@@ -32,8 +32,8 @@ final class Compared {
             if (!measured.leads(was) && now.filter(tried::leads).isEmpty()) {
                 continue;
             }
-            String before = ReportView.badge(was);
-            String after = now.map(ReportView::badge).orElse("no longer asked");
+            String before = badge(was);
+            String after = now.map(Compared::badge).orElse("no longer asked");
             if (after.equals(before)) {
                 staying++;
             } else {
@@ -43,8 +43,7 @@ final class Compared {
         tried.findings().stream()
                 .filter(tried::leads)
                 .filter(now -> counterpart(measured, now).isEmpty())
-                .forEach(now ->
-                        changed.add(about(now) + " – was: not asked; with this: " + ReportView.badge(now) + "."));
+                .forEach(now -> changed.add(about(now) + " – was: not asked; with this: " + badge(now) + "."));
         changed.add(staying(staying, changed.isEmpty()));
         return changed.stream().map(Table::keepTogether).toList();
     }
@@ -56,6 +55,11 @@ final class Compared {
                 : all
                         ? (count == 1 ? "The one " : "All " + count + " ") + verdicts + "."
                         : count + " other " + verdicts + ".";
+    }
+
+    /** Its sign stays on one line with its first word. */
+    private static String badge(Finding finding) {
+        return ReportView.badge(finding).replaceFirst(" ", "\u00a0");
     }
 
     private static Optional<Finding> counterpart(Analysis analysis, Finding finding) {
@@ -72,15 +76,14 @@ final class Compared {
         if (now.question() == Question.COMPLAINT && measured.leads(was)) {
             return was.sentence().equals(now.sentence())
                     ? ""
-                    : Table.keepTogether("As measured: " + ReportView.badge(was) + ". " + was.sentence());
+                    : Table.keepTogether("As measured: " + badge(was) + ". " + was.sentence());
         }
         boolean turned = !was.subject().equals(now.subject());
         String before = figure(was, turned);
-        if (ReportView.badge(was).equals(ReportView.badge(now)) && before.equals(figure(now, false))) {
+        if (badge(was).equals(badge(now)) && before.equals(figure(now, false))) {
             return "";
         }
-        return Table.keepTogether(
-                "As measured: " + ReportView.badge(was) + (before.isEmpty() ? "" : "; " + before) + ".");
+        return Table.keepTogether("As measured: " + badge(was) + (before.isEmpty() ? "" : "; " + before) + ".");
     }
 
     private String figure(Finding finding, boolean turned) {
