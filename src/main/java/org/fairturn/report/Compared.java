@@ -51,7 +51,7 @@ final class Compared {
     private static String staying(int count, boolean all) {
         String verdicts = count == 1 ? "verdict stays as it is" : "verdicts stay as they are";
         return count == 0
-                ? "No other verdict is left."
+                ? "No verdict stays as it was."
                 : all
                         ? (count == 1 ? "The one " : "All " + count + " ") + verdicts + "."
                         : count + " other " + verdicts + ".";

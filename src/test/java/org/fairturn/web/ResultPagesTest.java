@@ -306,7 +306,7 @@ class ResultPagesTest {
     void everyCircleLeftOut_isAnAnswerToo() {
         try (Served served = Served.on(above)) {
             assertThat(tried(served, "out=C1&out=C2&out=C3&out=C4&out=C5&out=C6&out=C7&out=C8"))
-                    .contains("with this: no longer asked.", "No other verdict is left.", "cannot be compared yet");
+                    .contains("with this: no longer asked.", "No verdict stays as it was.", "cannot be compared yet");
         }
     }
 }
