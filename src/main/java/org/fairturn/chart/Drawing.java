@@ -1,6 +1,8 @@
 package org.fairturn.chart;
 
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /**
  * A finished drawing.
@@ -12,6 +14,8 @@ import java.util.Optional;
  * @param png the same picture at twice the size, where it was made
  */
 public record Drawing(String name, String title, String description, String svg, Optional<byte[]> png) {
+    private static final Pattern SIZE = Pattern.compile("viewBox=\"0 0 ([0-9]+)[0-9.]* ([0-9]+)[0-9.]*\"");
+
     public Drawing {
         png = png.map(byte[]::clone);
     }
@@ -24,5 +28,23 @@ public record Drawing(String name, String title, String description, String svg,
     /** The SVG as the text of a file of its own, to be written as UTF-8. */
     public String svgFile() {
         return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + svg + "\n";
+    }
+
+    /** Its width, in the units of its own coordinates: with the height, the shape of the room to keep for it. */
+    public int width() {
+        return side(1);
+    }
+
+    /** Its height, in the same units. */
+    public int height() {
+        return side(2);
+    }
+
+    private int side(int group) {
+        Matcher size = SIZE.matcher(svg);
+        if (!size.find()) {
+            throw new IllegalStateException(name + " has no viewBox that begins at 0 0");
+        }
+        return Integer.parseInt(size.group(group));
     }
 }

@@ -118,6 +118,24 @@ public record Finding(
                 Optional.empty());
     }
 
+    /** Whether another finding answers the same question about the same subject; two that are compared may have changed places. */
+    public boolean answersTheSameAs(Finding other) {
+        return question == other.question
+                && (subject.equals(other.subject) || reversed(subject).equals(other.subject));
+    }
+
+    /** Two that are compared may change places, and the sign of their difference with that. */
+    static Map<String, String> reversed(Map<String, String> subject) {
+        Map<String, String> reversed = new LinkedHashMap<>(subject);
+        for (List<String> pair : List.of(List.of("machine", "other"), List.of("measurer", "others"))) {
+            if (subject.keySet().containsAll(pair)) {
+                reversed.put(pair.get(0), subject.get(pair.get(1)));
+                reversed.put(pair.get(1), subject.get(pair.get(0)));
+            }
+        }
+        return reversed;
+    }
+
     /**
      * Whether another finding, of the same question and subject, says the same: its verdict and its sign.
      *

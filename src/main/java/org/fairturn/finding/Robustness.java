@@ -99,7 +99,7 @@ public record Robustness(
         Optional<Finding> to(Finding finding) {
             Finding same = findings.get(About.of(finding));
             return Optional.ofNullable(
-                    same != null ? same : findings.get(new About(finding.question(), reversed(finding.subject()))));
+                    same != null ? same : findings.get(new About(finding.question(), Finding.reversed(finding.subject()))));
         }
 
         boolean overturns(Finding finding) {
@@ -117,18 +117,6 @@ public record Robustness(
                     || there.isEmpty()
                     || !(Math.abs(here.get().value() - there.get().value()) < UNMOVED)
                     || !(Math.abs(here.get().standardUncertainty() - there.get().standardUncertainty()) < UNMOVED);
-        }
-
-        /** Two that are compared may change places, and the sign of their difference with that. */
-        private static Map<String, String> reversed(Map<String, String> subject) {
-            Map<String, String> reversed = new LinkedHashMap<>(subject);
-            for (List<String> pair : List.of(List.of("machine", "other"), List.of("measurer", "others"))) {
-                if (subject.keySet().containsAll(pair)) {
-                    reversed.put(pair.get(0), subject.get(pair.get(1)));
-                    reversed.put(pair.get(1), subject.get(pair.get(0)));
-                }
-            }
-            return reversed;
         }
     }
 

@@ -26,8 +26,7 @@ public record Problem(String file, int row, String column, String read, String a
 
     /** All of it in one line, as it is shown everywhere. */
     public String message() {
-        return where(file, row, column) + ": " + what() + "; accepted: " + accepted + "."
-                + (mend.isEmpty() ? "" : " " + mend);
+        return where() + ": " + what() + "; accepted: " + accepted + "." + (mend.isEmpty() ? "" : " " + mend);
     }
 
     /** What was read and, below it, a caret under the first character that could not be read; empty where there is none. */
@@ -35,11 +34,17 @@ public record Problem(String file, int row, String column, String read, String a
         return caret < 0 ? "" : read + "\n" + " ".repeat(caret) + "^";
     }
 
+    /** Such as {@code readings.csv, row 14, column "value"}. */
+    public String where() {
+        return where(file, row, column);
+    }
+
     static String where(String file, int row, String column) {
         return file + (row > 0 ? ", row " + row : "") + (column.isEmpty() ? "" : ", column \"" + column + "\"");
     }
 
-    private String what() {
+    /** What was read or found, in a few words. */
+    public String what() {
         if (column.isEmpty()) {
             return "found " + read;
         }

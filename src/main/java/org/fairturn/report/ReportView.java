@@ -16,6 +16,7 @@ import org.fairturn.units.Figures;
 /**
  * Everything report.html shows, in the order it shows it.
  *
+ * @param lead what stands above the findings
  * @param facts date, place and the like, a pair of name and value each
  * @param diameters the uncut circle of each cell
  * @param chartsMissing one line where charts could not be drawn
@@ -23,6 +24,7 @@ import org.fairturn.units.Figures;
  */
 public record ReportView(
         String title,
+        String lead,
         List<Table> facts,
         List<Group> groups,
         Table diameters,
@@ -50,16 +52,53 @@ public record ReportView(
      * @param badge the verdict in a word or two
      * @param support how far an open question is from a verdict, or what would overturn the verdict there is; empty where the
      *     sentence says all
+     * @param was what was found as measured, where this was found with something tried and is another; empty otherwise
      */
-    public record Answer(String kind, String badge, String sentence, String support, String next) {}
+    public record Answer(String kind, String badge, String sentence, String support, String next, String was) {
+        Answer(String kind, String badge, String sentence, String support, String next) {
+            this(kind, badge, sentence, support, next, "");
+        }
+
+        Answer besideWhatWas(String found) {
+            return new Answer(kind, badge, sentence, support, next, found);
+        }
+    }
+
+    /**
+     * For a page whose drawings are fetched on their own.
+     *
+     * @param folder address of the folder they are fetched from
+     * @param query what follows their names; empty where nothing does
+     */
+    public record Linked(String folder, String query) {
+        /** The address of a drawing. */
+        public String address(Figure figure) {
+            return folder + "/" + figure.drawing().name() + ".svg" + query;
+        }
+    }
 
     static ReportView of(
             Analysis analysis, List<Warning> warnings, List<Figure> figures, Optional<String> chartsMissing) {
+        return of(analysis, warnings, figures, chartsMissing, Optional.empty());
+    }
+
+    /**
+     * The same.
+     *
+     * @param measured the trial as it was measured, where the analysis is of one with something tried
+     */
+    static ReportView of(
+            Analysis analysis,
+            List<Warning> warnings,
+            List<Figure> figures,
+            Optional<String> chartsMissing,
+            Optional<Analysis> measured) {
         Tables tables = new Tables(analysis);
         return new ReportView(
                 analysis.trial().conditions().title(),
+                measured.isPresent() ? "What this trial would show" : "What this trial shows",
                 List.of(tables.conditions()),
-                groups(analysis),
+                groups(analysis, measured.map(real -> new Compared(real, analysis))),
                 tables.diameters(),
                 Cautions.ALL,
                 warnings.stream().map(w -> w.where() + ": " + w.message()).toList(),
@@ -71,7 +110,7 @@ public record ReportView(
                 tables.data().stream().filter(Table::filled).toList());
     }
 
-    private static List<Group> groups(Analysis analysis) {
+    private static List<Group> groups(Analysis analysis, Optional<Compared> compared) {
         double confidence = analysis.trial().conditions().confidence();
         List<Group> groups = new ArrayList<>();
         for (Question question : Question.values()) {
@@ -81,7 +120,9 @@ public record ReportView(
             for (Finding finding : analysis.findings()) {
                 if (finding.question() == question) {
                     (analysis.leads(finding) ? answers : further)
-                            .add(answer(finding, confidence, finding.next().equals(last)));
+                            .add(answer(finding, confidence, finding.next().equals(last))
+                                    .besideWhatWas(
+                                            compared.map(c -> c.was(finding)).orElse("")));
                     last = finding.next();
                 }
             }

@@ -10,8 +10,10 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.fairturn.chart.Charts;
 import org.fairturn.chart.Drawing;
 import org.fairturn.finding.Analysis;
@@ -27,6 +29,8 @@ import org.fairturn.folder.Problem;
 public final class TrialReport {
     private final Analysis analysis;
     private final List<Warning> warnings;
+    /** Drawn once, when first asked for. */
+    private List<Figure> figures;
 
     private TrialReport(Analysis analysis, List<Warning> warnings) {
         this.analysis = analysis;
@@ -116,7 +120,61 @@ public final class TrialReport {
 
     /** The page to read and print, charts included; it stands alone. */
     public String html() {
-        return html(Drawings.of(analysis));
+        return html(figures());
+    }
+
+    private synchronized List<Figure> figures() {
+        if (figures == null) {
+            figures = Drawings.of(analysis);
+        }
+        return figures;
+    }
+
+    /**
+     * What stands in the page to read and print, for a page with a frame of its own; the working is folded away.
+     *
+     * @param linked where drawings are fetched from
+     * @param measured the report of the trial as it was measured, where this one is of a trial with something tried
+     */
+    public String parts(ReportView.Linked linked, Optional<TrialReport> measured) {
+        ReportView view =
+                ReportView.of(analysis, warnings, figures(), chartsMissing(), measured.map(real -> real.analysis));
+        StringOutput parts = new StringOutput();
+        templates().render("parts.jte", Map.of("view", view, "linked", Optional.of(linked)), parts);
+        return parts.toString();
+    }
+
+    /** Every verdict that is another than in the report of the trial as it was measured, a sentence each; then how many stay. */
+    public List<String> changesAgainst(TrialReport measured) {
+        return new Compared(measured.analysis, analysis).sentences();
+    }
+
+    /** What was analysed. */
+    public Analysis analysis() {
+        return analysis;
+    }
+
+    /** The names of the files in which {@link #write} leaves drawings. */
+    public List<String> drawingFiles() {
+        return figures().stream()
+                .map(Figure::drawing)
+                .flatMap(d -> Stream.concat(
+                        Stream.of(d.name() + ".svg"), d.png().stream().map(png -> d.name() + ".png")))
+                .toList();
+    }
+
+    /** A drawing as {@link #write} leaves it; empty where it leaves no file of that name. */
+    public Optional<byte[]> drawingFile(String name) {
+        for (Figure figure : figures()) {
+            Drawing drawing = figure.drawing();
+            if (name.equals(drawing.name() + ".svg")) {
+                return Optional.of(drawing.svgFile().getBytes(StandardCharsets.UTF_8));
+            }
+            if (name.equals(drawing.name() + ".png")) {
+                return drawing.png();
+            }
+        }
+        return Optional.empty();
     }
 
     /**
@@ -127,12 +185,11 @@ public final class TrialReport {
      * @throws IOException if a file cannot be written; those written before it are whole
      */
     public Path write(Path folder) throws IOException {
-        List<Figure> figures = Drawings.of(analysis);
         // everything is worked out before the first file is touched
         String json = resultsJson();
         String csv = resultsCsv();
-        String html = html(figures);
-        return write(folder, "report.html", html, figures, json, csv);
+        String html = html();
+        return write(folder, "report.html", html, figures(), json, csv);
     }
 
     /** Writes a page with its drawings and results into a folder; the page comes last. */
@@ -159,10 +216,13 @@ public final class TrialReport {
         AtomicFile.write(file, text.getBytes(StandardCharsets.UTF_8));
     }
 
+    private static TemplateEngine templates() {
+        return TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template");
+    }
+
     private String html(List<Figure> figures) {
         StringOutput page = new StringOutput();
-        TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template")
-                .render("report.jte", ReportView.of(analysis, warnings, figures, chartsMissing()), page);
+        templates().render("report.jte", ReportView.of(analysis, warnings, figures, chartsMissing()), page);
         return page.toString();
     }
 }

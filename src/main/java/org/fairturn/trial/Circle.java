@@ -29,6 +29,11 @@ public record Circle(
         perimeter = List.copyOf(perimeter);
     }
 
+    /** The same circle taken out, or counted again. */
+    public Circle withUse(boolean counted) {
+        return new Circle(id, cell, order, laps, counted, remark, row, readings, perimeter);
+    }
+
     /** The same circle with other readings. */
     public Circle withReadings(List<Reading> others) {
         return new Circle(id, cell, order, laps, use, remark, row, others, perimeter);

@@ -54,6 +54,21 @@ public record Conditions(
 
     /** The same conditions with both assumed repeatabilities multiplied by a factor. */
     public Conditions withAssumedRepeatability(double factor) {
+        return with(
+                practicalMargin,
+                new Length(factor * assumedCircleRepeatability.metres()),
+                new Length(factor * assumedReadingRepeatability.metres()));
+    }
+
+    public Conditions withPracticalMargin(Length margin) {
+        return with(margin, assumedCircleRepeatability, assumedReadingRepeatability);
+    }
+
+    public Conditions withAssumedCircleRepeatability(Length assumed) {
+        return with(practicalMargin, assumed, assumedReadingRepeatability);
+    }
+
+    private Conditions with(Length margin, Length circleRepeatability, Length readingRepeatability) {
         return new Conditions(
                 title,
                 date,
@@ -66,10 +81,10 @@ public record Conditions(
                 weather,
                 tapeClass,
                 edgeDefinition,
-                practicalMargin,
+                margin,
                 confidence,
-                new Length(factor * assumedCircleRepeatability.metres()),
-                new Length(factor * assumedReadingRepeatability.metres()),
+                circleRepeatability,
+                readingRepeatability,
                 mowingSpeed,
                 notes);
     }

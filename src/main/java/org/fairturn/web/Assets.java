@@ -21,6 +21,7 @@ final class Assets {
     Assets() {
         add("style.css", "style.css");
         add("app.js", "app.js");
+        add("findings.css", "findings.css");
         add("entry.css", "entry.css");
         add("entry.js", "entry.js");
         add("htmx.js", "/META-INF/resources/webjars/htmx.org/2.0.10/dist/htmx.min.js");

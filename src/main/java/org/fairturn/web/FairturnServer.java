@@ -117,10 +117,18 @@ public final class FairturnServer {
         routes.post("/trial/{trial}/circle/{circle}/undo", entry::undo);
         routes.get("/trial/{trial}/circle/{circle}/estimate", entry::estimate);
         routes.get("/trial/{trial}/length", entry::echo);
-        ResultPages result = new ResultPages(trials, pages);
+        Reports reports = new Reports();
+        ResultPages result = new ResultPages(trials, pages, reports);
         routes.get("/trial/{trial}/findings", result::findings);
         routes.get("/trial/{trial}/report.html", result::report);
+        routes.get("/trial/{trial}/chart/{name}", result::chart);
         routes.get("/trial/{trial}/file/{name}", result::file);
+        routes.get("/trial/{trial}/file/charts/{name}", result::drawing);
+        ProblemPages problem = new ProblemPages(trials, pages, reports);
+        routes.get("/trial/{trial}/problems", problem::list);
+        RowPages row = new RowPages(trials, pages);
+        routes.get("/trial/{trial}/row/{file}/{number}", row::edit);
+        routes.post("/trial/{trial}/row/{file}/{number}", row::save);
         routes.get(Guard.ENTER, door::enter);
         routes.post(Guard.ENTER, door::admit);
         if (settings.lan()) {

@@ -2,76 +2,164 @@ package org.fairturn.web;
 
 import io.javalin.http.Context;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import org.fairturn.finding.Analysis;
-import org.fairturn.finding.Warning;
-import org.fairturn.folder.Note;
 import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.TrialZip;
 import org.fairturn.report.Cautions;
+import org.fairturn.report.ReportView;
 import org.fairturn.report.TrialReport;
 
-/** What a trial shows: findings, the report, and files to take along. */
+/** What a trial shows: findings, as measured and with something tried, the report, and files to take along. */
 public final class ResultPages {
-    /** The report carries its style in itself; it has no scripts. */
+    /** The report carries its style in itself, as drawings do; neither has scripts. */
     private static final String REPORT_POLICY =
             "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'";
 
+    private static final String CSV = "text/csv; charset=utf-8";
+    /** Its encoding stands in the file; with it here too, drawings would go over the wire uncompressed. */
+    private static final String SVG = "image/svg+xml";
+
     private final Trials trials;
     private final Pages pages;
+    private final Reports reports;
 
-    ResultPages(Trials trials, Pages pages) {
+    ResultPages(Trials trials, Pages pages, Reports reports) {
         this.trials = trials;
         this.pages = pages;
+        this.reports = reports;
     }
 
     /**
-     * Findings in words.
+     * Findings.
      *
-     * @param sentences in the order of the report; empty where the trial cannot be analysed yet
+     * @param style address of the style of this page
+     * @param address of this page without anything tried
+     * @param lengths what can be tried
+     * @param circles which can be left out
+     * @param tried what is tried, a sentence each; empty where nothing is
+     * @param changes what is another with it
+     * @param told how many verdicts change, in a sentence; empty where nothing is tried
+     * @param faulty whether something that was to be tried could not be read
+     * @param parts of the report, HTML
+     * @param files what can be taken along
      */
-    public record FindingsView(List<String> sentences, List<String> warnings, List<String> cautions) {}
+    public record FindingsView(
+            String style,
+            String address,
+            List<Field> lengths,
+            List<WhatIfForm.Group> circles,
+            List<String> tried,
+            List<String> changes,
+            String told,
+            boolean faulty,
+            String parts,
+            FilesView files) {
+        public boolean leavesOut() {
+            return circles.stream().flatMap(group -> group.circles().stream()).anyMatch(WhatIfForm.Choice::out);
+        }
+    }
+
+    /**
+     * Files to take along.
+     *
+     * @param analysable whether there are results
+     * @param sheets of the trial folder
+     * @param drawings names of their files; empty where they are not listed
+     */
+    public record FilesView(Page.Trial trial, boolean analysable, List<String> sheets, List<String> drawings) {}
+
+    /** A page that has nothing to show yet. */
+    public record NothingView(List<String> cautions) {}
 
     void findings(Context context) {
         Path folder = trials.of(context);
-        Optional<TrialReport> report = report(folder);
+        Page.Trial trial = TrialPages.named(context, folder);
+        Optional<Reports.Ready> ready = reports.read(folder);
+        if (ready.isEmpty()) {
+            pages.show(context, "nothing", "Findings", trial, "findings", new NothingView(Cautions.ALL));
+            return;
+        }
+        WhatIfForm form = WhatIfForm.of(context, ready.get().trial());
+        boolean faulty = !form.faults().isEmpty();
+        boolean tries = !faulty && !form.whatIf().isNothing();
+        TrialReport measured = reports.of(ready.get());
+        TrialReport shown = tries ? reports.of(ready.get(), form.whatIf()) : measured;
+        List<String> changes = tries ? shown.changesAgainst(measured) : List.of();
+        String query = tries ? form.query() : "";
+        if (!faulty) {
+            context.header("HX-Push-Url", trial.page("findings") + query);
+        }
         pages.show(
                 context,
                 "findings",
                 "Findings",
-                TrialPages.named(context, folder),
+                Optional.of(trial),
                 "findings",
+                form.faults(),
                 new FindingsView(
-                        report.map(TrialReport::sentences).orElse(List.of()),
-                        report.map(TrialReport::warnings).orElse(List.of()),
-                        Cautions.ALL));
+                        pages.asset("findings.css"),
+                        trial.page("findings"),
+                        form.lengths(),
+                        form.circles(),
+                        tries ? form.whatIf().sentences(ready.get().trial()) : List.of(),
+                        changes,
+                        tries ? told(changes.size() - 1) : "",
+                        faulty,
+                        shown.parts(
+                                new ReportView.Linked(
+                                        trial.page("chart"),
+                                        (query.isEmpty() ? "?" : query + "&") + "version="
+                                                + ready.get().version()),
+                                tries ? Optional.of(measured) : Optional.empty()),
+                        new FilesView(trial, true, sheets(folder), measured.drawingFiles())));
     }
 
-    private static Optional<TrialReport> report(Path folder) {
-        return TrialFolder.read(folder)
-                .fold(
-                        read -> Optional.of(TrialReport.of(Analysis.of(read.trial()), warnings(read.notes()))),
-                        faulty -> Optional.empty());
+    private static String told(int changed) {
+        return changed == 0
+                ? "With this no verdict changes."
+                : changed == 1 ? "With this 1 verdict changes." : "With this " + changed + " verdicts change.";
     }
 
-    private static List<Warning> warnings(List<Note> notes) {
-        return notes.stream()
-                .map(note -> new Warning("folder", note.where(), note.text()))
+    static List<String> sheets(Path folder) {
+        return TrialFolder.sheets(folder).sheets().stream()
+                .map(sheet -> sheet.file())
                 .toList();
     }
 
-    private static TrialReport ready(Path folder) {
-        return report(folder)
+    /** A drawing of the findings. Its address holds the version of the folder, so that browsers may keep it. */
+    void chart(Context context) {
+        Reports.Ready ready = ready(trials.of(context));
+        WhatIfForm form = WhatIfForm.of(context, ready.trial());
+        byte[] drawing = reports.of(ready, form.whatIf())
+                .drawingFile(context.pathParam("name"))
+                .filter(found -> context.pathParam("name").endsWith(".svg"))
+                .orElseThrow(Refusal::noSuchPage);
+        if (ready.version().equals(context.queryParam("version"))) {
+            context.header("Cache-Control", "private, max-age=31536000, immutable");
+        }
+        context.header("Content-Security-Policy", REPORT_POLICY)
+                .contentType(SVG)
+                .result(drawing);
+    }
+
+    private Reports.Ready ready(Path folder) {
+        return reports.read(folder)
                 .orElseThrow(() -> new Refusal(
                         409,
                         "There is no report yet",
                         "Something in the trial has to be filled in or mended first; its overview lists what."));
     }
 
+    private TrialReport measured(Path folder) {
+        return reports.of(ready(folder));
+    }
+
     void report(Context context) {
-        String html = ready(trials.of(context)).html();
+        String html = measured(trials.of(context)).html();
         context.header("Content-Security-Policy", REPORT_POLICY).html(html);
     }
 
@@ -80,26 +168,43 @@ public final class ResultPages {
         Path folder = trials.of(context);
         String name = context.pathParam("name");
         switch (name) {
-            case "results.json" ->
-                send(context, name, "application/json", bytes(ready(folder).resultsJson()));
-            case "results.csv" ->
+            case "report.html" ->
                 send(
                         context,
                         name,
-                        "text/csv; charset=utf-8",
-                        bytes(ready(folder).resultsCsv()));
+                        "text/html; charset=utf-8",
+                        bytes(measured(folder).html()));
+            case "results.json" ->
+                send(context, name, "application/json", bytes(measured(folder).resultsJson()));
+            case "results.csv" ->
+                send(context, name, CSV, bytes(measured(folder).resultsCsv()));
+            case "trial.zip" ->
+                send(context, context.pathParam("trial") + ".zip", "application/zip", TrialZip.of(folder));
             default -> {
                 String known = TrialFolder.fileNames().stream()
                         .filter(name::equals)
                         .findFirst()
                         .orElseThrow(Refusal::noSuchPage);
-                send(context, known, "text/csv; charset=utf-8", content(folder.resolve(known)));
+                send(context, known, CSV, content(folder.resolve(known)));
             }
         }
     }
 
+    /** A drawing as a file, under the name the report's folder has it. */
+    void drawing(Context context) {
+        String name = context.pathParam("name");
+        TrialReport report = measured(trials.of(context));
+        String known =
+                report.drawingFiles().stream().filter(name::equals).findFirst().orElseThrow(Refusal::noSuchPage);
+        send(
+                context,
+                known,
+                known.endsWith(".svg") ? SVG : "image/png",
+                report.drawingFile(known).orElseThrow());
+    }
+
     private static byte[] bytes(String text) {
-        return text.getBytes(java.nio.charset.StandardCharsets.UTF_8);
+        return text.getBytes(StandardCharsets.UTF_8);
     }
 
     private static byte[] content(Path file) {

@@ -215,15 +215,15 @@ public final class TrialPages {
      * What a trial holds and lacks.
      *
      * @param steps from the machine to the findings
-     * @param files that can be downloaded as they are
-     * @param analysable whether results can be downloaded
+     * @param problems what has to be mended; files without a row yet are steps that are not done, and not among them
+     * @param notes how many things there are to bear in mind
+     * @param files that can be taken along
      */
     public record OverviewView(
             List<Step> steps,
-            List<Listed> problems,
-            List<Listed> notes,
-            List<String> files,
-            boolean analysable,
+            List<ProblemPages.Item> problems,
+            int notes,
+            ResultPages.FilesView files,
             List<String> cautions) {}
 
     /**
@@ -235,36 +235,33 @@ public final class TrialPages {
      */
     public record Step(String page, String name, String state, boolean done, boolean next) {}
 
-    /**
-     * Something about the folder.
-     *
-     * @param pointer the cell and a mark below what could not be read; empty where there is none
-     */
-    public record Listed(String message, String pointer) {}
-
     void overview(Context context) {
         Path folder = trials.of(context);
         TrialRead read = TrialFolder.read(folder);
-        List<Listed> problems = read.fold(
-                complete -> List.of(),
-                faulty -> faulty.problems().stream()
+        Page.Trial trial = named(context, folder);
+        Places places = new Places(folder);
+        List<ProblemPages.Item> problems =
+                read.fold(complete -> List.<Problem>of(), faulty -> faulty.problems()).stream()
                         .filter(problem -> !isBlankFile(problem))
-                        .map(problem -> new Listed(problem.message(), problem.pointer()))
-                        .toList());
-        List<Listed> notes = read.fold(complete -> complete.notes(), faulty -> faulty.notes()).stream()
-                .map(note -> new Listed(note.where() + ": " + note.text(), ""))
-                .toList();
-        boolean analysable = read.fold(complete -> true, faulty -> false);
-        List<String> files = TrialFolder.sheets(folder).sheets().stream()
-                .map(sheet -> sheet.file())
-                .toList();
+                        .map(places::item)
+                        .toList();
         pages.show(
                 context,
                 "overview",
                 title(folder),
-                named(context, folder),
+                trial,
                 "",
-                new OverviewView(steps(folder, read), problems, notes, files, analysable, Cautions.ALL));
+                new OverviewView(
+                        steps(folder, read),
+                        problems,
+                        read.fold(complete -> complete.notes(), faulty -> faulty.notes())
+                                .size(),
+                        new ResultPages.FilesView(
+                                trial,
+                                read.fold(complete -> true, faulty -> false),
+                                ResultPages.sheets(folder),
+                                List.of()),
+                        Cautions.ALL));
     }
 
     /** A file with no row yet: a step that is not done, rather than something to mend. */

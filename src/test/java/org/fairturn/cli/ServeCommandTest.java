@@ -12,9 +12,13 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
+import org.fairturn.web.FairturnServer;
+import org.fairturn.web.Settings;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -78,5 +82,32 @@ class ServeCommandTest {
         assertThat(nowhere.err()).contains("accepted: a folder that is there. fairturn new makes a trial folder.");
         assertThat(Ran.here("serve", above.toString(), "--port", "70000").err())
                 .contains("--port: read 70000; accepted: a number from 0 to 65535.");
+    }
+
+    @Test
+    void whatIsDownloaded_isByteForByteWhatReportWrites() throws Exception {
+        Path out = above.resolve("out");
+        assertThat(Ran.here("report", Given.DEMO.toString(), "--out", out.toString())
+                        .code())
+                .isZero();
+        FairturnServer server = FairturnServer.create(new Settings(Given.DEMO.toAbsolutePath(), false, 0));
+        assertThat(server.start()).isTrue();
+        try (Stream<Path> written = Files.walk(out)) {
+            List<Path> files = written.filter(Files::isRegularFile).toList();
+            assertThat(files).hasSizeGreaterThan(10);
+            for (Path file : files) {
+                String name = out.relativize(file).toString().replace('\\', '/');
+                HttpResponse<byte[]> sent = HttpClient.newHttpClient()
+                        .send(
+                                HttpRequest.newBuilder(URI.create(server.address() + "trial/demo/file/" + name))
+                                        .build(),
+                                HttpResponse.BodyHandlers.ofByteArray());
+                assertThat(sent.body()).as(name).isEqualTo(Files.readAllBytes(file));
+                assertThat(sent.headers().firstValue("Content-Disposition"))
+                        .hasValue("attachment; filename=\"" + file.getFileName() + "\"");
+            }
+        } finally {
+            server.stop();
+        }
     }
 }

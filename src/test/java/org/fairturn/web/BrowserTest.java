@@ -32,7 +32,7 @@ class BrowserTest {
     private static final String MACHINE = "/trial/demo/machine/" + Slug.of("Alder 22");
 
     /** Every page of the pages there are. */
-    private static final Map<String, String> PAGES = new LinkedHashMap<>();
+    static final Map<String, String> PAGES = new LinkedHashMap<>();
 
     static {
         PAGES.put("list", "/");
@@ -47,6 +47,14 @@ class BrowserTest {
         PAGES.put("circles-next", "/trial/half/circles");
         PAGES.put("circle", "/trial/demo/circle/B1");
         PAGES.put("findings", "/trial/demo/findings");
+        PAGES.put("findings-tried", "/trial/demo/findings?margin=8+in&out=B4");
+        PAGES.put("findings-faulty", "/trial/demo/findings?margin=8+yd");
+        PAGES.put("findings-complaint", "/trial/complaint/findings");
+        PAGES.put("findings-empty", "/trial/empty/findings");
+        PAGES.put("problems", "/trial/broken/problems");
+        PAGES.put("problems-none", "/trial/demo/problems");
+        PAGES.put("problems-empty", "/trial/empty/problems");
+        PAGES.put("row", "/trial/demo/row/readings/10");
         PAGES.put("phones", "/phones");
         PAGES.put("failure", "/nowhere");
     }
@@ -70,13 +78,7 @@ class BrowserTest {
         Optional<File> driver = onPath("chromedriver");
         Assumptions.assumeTrue(
                 binary.isPresent() && driver.isPresent(), "there is no browser with its driver on the PATH");
-        Served.demoBelow(above);
-        Path half = Served.copy(Served.DEMO, above.resolve("half"));
-        Files.writeString(
-                half.resolve("circles.csv"),
-                "A16,Alder 22,right,4WD,25,2,none,yes,\r\n",
-                java.nio.file.StandardOpenOption.APPEND);
-        org.fairturn.folder.TrialFolder.create(above.resolve("empty"));
+        folders(above);
         served = Served.on(new Settings(above, true, 0), java.time.InstantSource.system());
         System.setProperty("webdriver.chrome.driver", driver.get().getPath());
         browser = new ChromeDriver(new ChromeOptions()
@@ -84,6 +86,23 @@ class BrowserTest {
                 .addArguments("--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars"));
         browser.manage().timeouts().pageLoadTimeout(Duration.ofSeconds(60));
         Files.createDirectories(PICTURES);
+    }
+
+    /** The trials the pages are about. */
+    static void folders(Path above) throws IOException {
+        Served.demoBelow(above);
+        Path half = Served.copy(Served.DEMO, above.resolve("half"));
+        Files.writeString(
+                half.resolve("circles.csv"),
+                "A16,Alder 22,right,4WD,25,2,none,yes,\r\n",
+                java.nio.file.StandardOpenOption.APPEND);
+        org.fairturn.folder.TrialFolder.create(above.resolve("empty"));
+        Served.copy(Path.of("testdata/complaint"), above.resolve("complaint"));
+        Path broken = Served.copy(Path.of("testdata/metric"), above.resolve("broken"));
+        Path facts = broken.resolve("trial.csv");
+        Files.writeString(facts, Files.readString(facts).replace("margin,50 mm", "margin,50 yd"));
+        Path readings = broken.resolve("readings.csv");
+        Files.writeString(readings, Files.readString(readings).replaceAll("(?m)^(S[12],across,[0-9]+)", "$1,5"));
     }
 
     @AfterAll
@@ -136,7 +155,7 @@ class BrowserTest {
         }
         assertThat(browser.manage().logs().get(LogType.BROWSER).getAll().stream()
                         .map(Object::toString)
-                        .filter(line -> !line.contains("/nowhere")))
+                        .filter(line -> !line.contains("/nowhere") && !line.contains("margin=8+yd")))
                 .isEmpty();
     }
 
@@ -150,8 +169,8 @@ class BrowserTest {
         size(390, 844);
         for (var page : PAGES.entrySet()) {
             open(page.getValue());
-            for (WebElement target :
-                    browser.findElements(By.cssSelector("button, .button, nav a, input[type=text], select, summary"))) {
+            for (WebElement target : browser.findElements(
+                    By.cssSelector("button, .button, nav a, input[type=text], select, summary, .box"))) {
                 if (target.isDisplayed()) {
                     assertThat(target.getSize().getHeight())
                             .as("%s: %s", page.getKey(), target.getText())
@@ -178,6 +197,77 @@ class BrowserTest {
 
     private static String drawing() {
         return browser.findElement(By.id("drawing")).getText();
+    }
+
+    private static String shown(String selector) {
+        return browser.findElement(By.cssSelector(selector)).getText();
+    }
+
+    private static void await(String selector, String text) throws InterruptedException {
+        for (int i = 0; i < 300 && !shown(selector).contains(text); i++) {
+            Thread.sleep(100);
+        }
+        assertThat(shown(selector)).contains(text);
+    }
+
+    @Test
+    void whatIsTried_showsAtOnce_atAnAddressOfItsOwn_andGoesAgain() throws Exception {
+        size(1280, 800);
+        open("/trial/complaint/findings");
+        assertThat(shown("#findings-title")).isEqualTo("What this trial shows");
+        browser.findElement(By.cssSelector(".tryout > summary")).click();
+        browser.findElement(By.cssSelector("#working > details > summary")).click();
+        WebElement margin = browser.findElement(By.id("f-margin"));
+        margin.sendKeys("1500", org.openqa.selenium.Keys.TAB);
+        await("#told", "verdicts change");
+        await("#shown", "Practical margin 1500 mm (59.1 in) instead of 50 mm (2.0 in).");
+        await("#shown", "was: ▲ wider; with this: ✓ within the margin.");
+        assertThat(shown("#findings-title")).isEqualTo("What this trial would show");
+        assertThat(browser.getCurrentUrl()).endsWith("/trial/complaint/findings?margin=1500");
+        assertThat(browser.findElements(By.cssSelector("#working > details[open]")))
+                .as("what was unfolded stays so")
+                .hasSize(1);
+        picture("what-if-1280");
+
+        browser.findElement(By.cssSelector("details.leave > summary")).click();
+        browser.findElement(By.id("out-C2")).click();
+        await("#shown", "Circle C2 left out.");
+        assertThat(browser.getCurrentUrl()).endsWith("/trial/complaint/findings?margin=1500&out=C2");
+        assertThat(new AxeBuilder().analyze(browser).getViolations()).isEmpty();
+
+        margin = browser.findElement(By.id("f-margin"));
+        margin.sendKeys(" yd", org.openqa.selenium.Keys.TAB);
+        await("#faults", "Practical margin: read \"1500 yd\"; accepted: a length such as");
+        await("#shown", "Nothing is tried until what is named above is mended.");
+        browser.navigate().back();
+        await("#shown", "Practical margin 1500 mm");
+
+        browser.findElement(By.linkText("Back to the trial as measured")).click();
+        await("#findings-title", "What this trial shows");
+        assertThat(browser.findElement(By.id("f-margin")).getDomProperty("value"))
+                .isEmpty();
+        assertThat(browser.getCurrentUrl()).endsWith("/trial/complaint/findings");
+        browser.manage().logs().get(LogType.BROWSER); // the refused form is in it, as it should be
+    }
+
+    @Test
+    void drawings_areFetchedWhenTheyComeIntoSight() throws InterruptedException {
+        size(390, 844);
+        open("/trial/complaint/findings");
+        List<WebElement> drawings = browser.findElements(By.cssSelector("#drawings img"));
+        assertThat(drawings).hasSize(4);
+        for (WebElement drawing : drawings) {
+            browser.executeScript("arguments[0].scrollIntoView()", drawing);
+            for (int i = 0; i < 100 && width(drawing) == 0; i++) {
+                Thread.sleep(100);
+            }
+            assertThat(width(drawing)).isPositive();
+        }
+    }
+
+    private static long width(WebElement image) {
+        return ((Number) browser.executeScript("return arguments[0].complete ? arguments[0].naturalWidth : 0", image))
+                .longValue();
     }
 
     @Test

@@ -80,13 +80,21 @@ final class Served implements AutoCloseable {
         return send(request(path));
     }
 
+    HttpResponse<byte[]> bytes(String path) {
+        return send(request(path), HttpResponse.BodyHandlers.ofByteArray());
+    }
+
     HttpRequest.Builder request(String path) {
         return HttpRequest.newBuilder(URI.create(origin() + path)).timeout(Duration.ofSeconds(30));
     }
 
     HttpResponse<String> send(HttpRequest.Builder request) {
+        return send(request, HttpResponse.BodyHandlers.ofString(StandardCharsets.UTF_8));
+    }
+
+    <T> HttpResponse<T> send(HttpRequest.Builder request, HttpResponse.BodyHandler<T> body) {
         try {
-            return client.send(request.build(), HttpResponse.BodyHandlers.ofString(StandardCharsets.UTF_8));
+            return client.send(request.build(), body);
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         } catch (InterruptedException e) {

@@ -96,7 +96,11 @@ class TrialPagesTest {
                     demo.resolve("readings.csv"),
                     Files.readString(demo.resolve("readings.csv")).replace("1.935 m", "1;935 m"));
             assertThat(served.get("/trial/demo").body())
-                    .contains("readings.csv, row 3, column \"value\": read \"1;935 m\"; accepted: ")
+                    .contains(
+                            "<strong>readings.csv, row 3, column \"value\"</strong>",
+                            "<p>Read \"1;935 m\".</p>",
+                            "<p>Accepted: a length such as ",
+                            "/trial/demo/row/readings/3#f-cell-value")
                     .doesNotContain("report.html");
         }
     }

@@ -1,0 +1,111 @@
+package org.fairturn.web;
+
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.FutureTask;
+import java.util.concurrent.Semaphore;
+import java.util.function.Function;
+import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Warning;
+import org.fairturn.finding.WhatIf;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialRead;
+import org.fairturn.report.TrialReport;
+import org.fairturn.trial.Trial;
+
+/**
+ * The reports of trials, as measured and with something tried. The latest are kept, by what is on disk and what is tried; who asks
+ * for one that is being worked out waits for it, and one is worked out at a time.
+ */
+final class Reports {
+    /** Each takes about a megabyte, its drawings included. */
+    private static final int MOST = 24;
+
+    private static final int MOST_TRIES = 5;
+
+    private record Key(Path folder, String version, WhatIf whatIf) {}
+
+    private final Function<Trial, Analysis> analyser;
+    private final Semaphore turn = new Semaphore(1, true);
+    private final Map<Key, FutureTask<TrialReport>> latest = new LinkedHashMap<>(16, 0.75f, true) {
+        private static final long serialVersionUID = 1;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<Key, FutureTask<TrialReport>> eldest) {
+            return size() > MOST;
+        }
+    };
+
+    Reports() {
+        this(Analysis::of);
+    }
+
+    Reports(Function<Trial, Analysis> analyser) {
+        this.analyser = analyser;
+    }
+
+    /**
+     * A trial that can be analysed.
+     *
+     * @param version of its files
+     * @param notes what was noticed while they were read
+     */
+    record Ready(Path folder, String version, Trial trial, List<Warning> notes) {}
+
+    /** The trial as it is on disk now; empty where something has to be mended first. */
+    Optional<Ready> read(Path folder) {
+        TrialEditor editor = TrialEditor.of(folder);
+        String version = editor.version();
+        for (int i = 0; ; i++) {
+            TrialRead read = editor.read();
+            String after = editor.version();
+            if (after.equals(version) || i == MOST_TRIES) {
+                return read.fold(
+                        complete -> Optional.of(
+                                new Ready(folder, after, complete.trial(), TrialReport.asWarnings(complete.notes()))),
+                        faulty -> Optional.empty());
+            }
+            version = after; // somebody saved in between
+        }
+    }
+
+    /** The report of the trial as measured. */
+    TrialReport of(Ready ready) {
+        return of(ready, WhatIf.NOTHING);
+    }
+
+    /** The report of the trial with something tried; the one as measured where that changes nothing. */
+    TrialReport of(Ready ready, WhatIf whatIf) {
+        WhatIf changes = whatIf.beside(ready.trial());
+        Key key = new Key(ready.folder(), ready.version(), changes);
+        FutureTask<TrialReport> task;
+        synchronized (latest) {
+            task = latest.computeIfAbsent(key, k -> new FutureTask<>(() -> workOut(ready, changes)));
+        }
+        task.run(); // does nothing where another thread is at it, or was
+        try {
+            return task.get();
+        } catch (InterruptedException stopped) {
+            Thread.currentThread().interrupt();
+            throw new IllegalStateException(stopped);
+        } catch (ExecutionException failed) {
+            synchronized (latest) {
+                latest.remove(key, task);
+            }
+            throw new IllegalStateException(failed.getCause());
+        }
+    }
+
+    private TrialReport workOut(Ready ready, WhatIf changes) throws InterruptedException {
+        turn.acquire();
+        try {
+            return TrialReport.of(analyser.apply(changes.appliedTo(ready.trial())), ready.notes());
+        } finally {
+            turn.release();
+        }
+    }
+}

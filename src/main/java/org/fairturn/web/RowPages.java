@@ -1,0 +1,167 @@
+package org.fairturn.web;
+
+import io.javalin.http.Context;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Function;
+import org.fairturn.folder.Outcome;
+import org.fairturn.folder.Problem;
+import org.fairturn.folder.ShownRow;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
+
+/** One row of one file, cell by cell: for what no other form has a field for. */
+public final class RowPages {
+    private static final String GROUP = "cell.";
+    private static final String ENTRY = "entry";
+
+    private final Trials trials;
+    private final Pages pages;
+
+    RowPages(Trials trials, Pages pages) {
+        this.trials = trials;
+        this.pages = pages;
+    }
+
+    /**
+     * The row.
+     *
+     * @param seen stands for the row as it is shown
+     * @param key finds it again where rows above it come or go
+     */
+    public record RowView(String action, String file, List<Field> fields, String key, String seen) {}
+
+    /** The page of a row of a trial. */
+    static String page(TrialFile file, int number) {
+        return "row/" + file.fileName().replace(".csv", "") + "/" + number;
+    }
+
+    /** The name under which the page sends a cell. */
+    static String fieldOf(String column) {
+        return GROUP + column;
+    }
+
+    void edit(Context context) {
+        Path folder = trials.of(context);
+        ShownRow row = row(context, folder);
+        show(context, folder, row, column -> row.cells().getOrDefault(column, ""), Map.of(), List.of());
+    }
+
+    private static TrialFile file(Context context) {
+        return Places.file(context.pathParam("file") + ".csv").orElseThrow(Refusal::noSuchPage);
+    }
+
+    private static ShownRow row(Context context, Path folder) {
+        String number = context.pathParam("number");
+        return TrialEditor.of(folder).rows(file(context)).rows().stream()
+                .filter(row -> String.valueOf(row.number()).equals(number))
+                .findFirst()
+                .orElseThrow(() -> new Refusal(
+                        404,
+                        "There is no such row",
+                        "It may have been taken out or moved, or the file has to be mended first. Look the data through"
+                                + " again."));
+    }
+
+    private void show(
+            Context context,
+            Path folder,
+            ShownRow row,
+            Function<String, String> value,
+            Map<String, String> now,
+            List<Page.Fault> faults) {
+        Page.Trial trial = TrialPages.named(context, folder);
+        List<Field> fields = new ArrayList<>();
+        for (String column : row.file().columns()) {
+            if (!column.equals(ENTRY)) {
+                fields.add(Field.text(
+                                fieldOf(column),
+                                column,
+                                now.containsKey(column) ? "There now: " + shown(now.get(column)) : "")
+                        .with(value.apply(column))
+                        .with(faults));
+            }
+        }
+        pages.show(
+                context,
+                "editrow",
+                row.file().fileName() + ", row " + row.number(),
+                Optional.of(trial),
+                "problems",
+                faults,
+                new RowView(
+                        trial.page(page(row.file(), row.number())),
+                        row.file().fileName(),
+                        fields,
+                        row.key().text(),
+                        row.seen()));
+    }
+
+    private static String shown(String cell) {
+        return cell.isEmpty() ? "nothing" : "\"" + cell + "\"";
+    }
+
+    void save(Context context) {
+        Path folder = trials.of(context);
+        TrialFile file = file(context);
+        TrialEditor editor = TrialEditor.of(folder);
+        String key = text(context, "key");
+        String seen = text(context, "seen");
+        Map<String, String> typed = new LinkedHashMap<>();
+        for (String column : file.columns()) {
+            if (context.formParam(fieldOf(column)) != null) {
+                typed.put(column, text(context, fieldOf(column)));
+            }
+        }
+        boolean out = context.formParam("out") != null;
+        Outcome outcome = out
+                ? editor.remove(file, new ShownRow.Key(key), seen)
+                : editor.change(file, new ShownRow.Key(key), typed, seen);
+        String done =
+                file.fileName() + (out ? ": the row is taken out. It is kept in removed.csv." : ": the row is saved.");
+        outcome.fold(
+                saved -> next(context, done),
+                there -> next(context, done),
+                refused -> again(context, folder, typed, Map.of(), faults(refused.problems())),
+                meanwhile -> again(
+                        context,
+                        folder,
+                        typed,
+                        meanwhile.now().map(ShownRow::cells).orElse(Map.of()),
+                        List.of(new Page.Fault(
+                                "",
+                                "Somebody else changed this row while the page was open, so nothing was saved. What is"
+                                        + " there now stands beside what you typed; saving again writes what you"
+                                        + " typed."))));
+    }
+
+    private static String text(Context context, String name) {
+        return Optional.ofNullable(context.formParam(name)).orElse("").strip();
+    }
+
+    private boolean next(Context context, String said) {
+        pages.next(context, "/trial/" + context.pathParam("trial") + "/problems", said);
+        return true;
+    }
+
+    private boolean again(
+            Context context, Path folder, Map<String, String> typed, Map<String, String> now, List<Page.Fault> faults) {
+        ShownRow row = row(context, folder);
+        Map<String, String> other = new LinkedHashMap<>(now);
+        other.entrySet().removeIf(cell -> cell.getValue().equals(typed.getOrDefault(cell.getKey(), "")));
+        show(context, folder, row, column -> typed.getOrDefault(column, ""), other, faults);
+        return true;
+    }
+
+    private static List<Page.Fault> faults(List<Problem> problems) {
+        return problems.stream()
+                .map(problem -> problem.column().isEmpty()
+                        ? new Page.Fault("", problem.message())
+                        : new Page.Fault(Field.id(fieldOf(problem.column())), Faults.beside(problem)))
+                .toList();
+    }
+}
