@@ -63,6 +63,9 @@ final class DaysCommand implements Callable<Integer> {
                     "Where the report goes; default: reports/ and the trial folders' names, below the current folder.")
     private Path out;
 
+    @Option(names = "--pdf", description = "Write days.pdf as well: the same on A4 pages, to print or to send.")
+    private boolean pdf;
+
     @Option(names = "--json", description = "Write results.json's content to standard output as well.")
     private boolean json;
 
@@ -177,7 +180,7 @@ final class DaysCommand implements Callable<Integer> {
         PrintWriter human = spec.commandLine().getErr();
         Path page;
         try {
-            page = report.write(target);
+            page = report.write(target, pdf);
         } catch (IOException refused) {
             human.println(Text.cannotWrite(target, refused, "a folder you may write to, with room on the disk"));
             return Fairturn.DATA_ERRORS;

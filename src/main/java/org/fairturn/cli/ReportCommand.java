@@ -3,7 +3,9 @@ package org.fairturn.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.fairturn.finding.Analysis;
@@ -51,6 +53,9 @@ final class ReportCommand implements Callable<Integer> {
                     "Where the report goes; default: reports/ and the trial folder's name, below the current folder.")
     private Path out;
 
+    @Option(names = "--pdf", description = "Write report.pdf as well: the same on A4 pages, to print or to send.")
+    private boolean pdf;
+
     @Option(names = "--json", description = "Write results.json's content to standard output as well.")
     private boolean json;
 
@@ -67,7 +72,7 @@ final class ReportCommand implements Callable<Integer> {
         PrintWriter human = spec.commandLine().getErr();
         Path page;
         try {
-            page = report.write(target);
+            page = report.write(target, further(report));
         } catch (IOException refused) {
             human.println(Text.cannotWrite(target, refused, "a folder you may write to, with room on the disk"));
             return Fairturn.DATA_ERRORS;
@@ -81,6 +86,14 @@ final class ReportCommand implements Callable<Integer> {
             results.print(report.resultsJson());
         }
         return Fairturn.DONE;
+    }
+
+    private Map<String, byte[]> further(TrialReport report) {
+        Map<String, byte[]> further = new LinkedHashMap<>();
+        if (pdf) {
+            further.put("report.pdf", report.pdf());
+        }
+        return further;
     }
 
     private int faulty(TrialRead.Faulty read) {

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.fairturn.chart.Charts;
@@ -27,6 +28,7 @@ import org.fairturn.folder.Problem;
 public final class TrialReport {
     private final Analysis analysis;
     private final List<Warning> warnings;
+    private List<Figure> figures;
 
     private TrialReport(Analysis analysis, List<Warning> warnings) {
         this.analysis = analysis;
@@ -116,7 +118,7 @@ public final class TrialReport {
 
     /** The page to read and print, charts included; it stands alone. */
     public String html() {
-        return html(Drawings.of(analysis));
+        return rendered("report.jte", view());
     }
 
     /**
@@ -127,16 +129,36 @@ public final class TrialReport {
      * @throws IOException if a file cannot be written; those written before it are whole
      */
     public Path write(Path folder) throws IOException {
-        List<Figure> figures = Drawings.of(analysis);
+        return write(folder, Map.of());
+    }
+
+    /**
+     * The same with further files, which lie beside report.html and are written before it.
+     *
+     * @param further their contents by name
+     */
+    public Path write(Path folder, Map<String, byte[]> further) throws IOException {
         // everything is worked out before the first file is touched
         String json = resultsJson();
         String csv = resultsCsv();
-        String html = html(figures);
-        return write(folder, "report.html", html, figures, json, csv);
+        String html = html();
+        return write(folder, "report.html", html, figures(), json, csv, further);
+    }
+
+    /** The report on paper: what stands in report.html, everything unfolded, the working as an appendix. */
+    public byte[] pdf() {
+        return Pdf.of(rendered("print.jte", view()));
     }
 
     /** Writes a page with its drawings and results into a folder; the page comes last. */
-    static Path write(Path folder, String name, String html, List<Figure> figures, String json, String csv)
+    static Path write(
+            Path folder,
+            String name,
+            String html,
+            List<Figure> figures,
+            String json,
+            String csv,
+            Map<String, byte[]> further)
             throws IOException {
         Path charts = Files.createDirectories(folder).resolve("charts");
         Files.createDirectories(charts);
@@ -150,6 +172,9 @@ public final class TrialReport {
         }
         write(folder.resolve("results.json"), json);
         write(folder.resolve("results.csv"), csv);
+        for (Map.Entry<String, byte[]> file : further.entrySet()) {
+            AtomicFile.write(folder.resolve(file.getKey()), file.getValue());
+        }
         Path page = folder.resolve(name);
         write(page, html);
         return page;
@@ -159,10 +184,22 @@ public final class TrialReport {
         AtomicFile.write(file, text.getBytes(StandardCharsets.UTF_8));
     }
 
-    private String html(List<Figure> figures) {
+    private ReportView view() {
+        return ReportView.of(analysis, warnings, figures(), chartsMissing());
+    }
+
+    /** Drawn once, however many files show them. */
+    private List<Figure> figures() {
+        if (figures == null) {
+            figures = Drawings.of(analysis);
+        }
+        return figures;
+    }
+
+    static String rendered(String template, Object view) {
         StringOutput page = new StringOutput();
         TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template")
-                .render("report.jte", ReportView.of(analysis, warnings, figures, chartsMissing()), page);
+                .render(template, view, page);
         return page.toString();
     }
 }
