@@ -13,6 +13,7 @@ import java.util.stream.Collectors;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Days;
 import org.fairturn.finding.Warning;
+import org.fairturn.folder.Bundle;
 import org.fairturn.folder.Problem;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
@@ -53,7 +54,7 @@ final class DaysCommand implements Callable<Integer> {
     @Parameters(
             arity = "1..*",
             paramLabel = "FOLDER",
-            description = "Trial folders, two or more, with a machine in common. They are not changed.")
+            description = "Trial folders or bundles, two or more, with a machine in common. They are not changed.")
     private List<Path> folders;
 
     @Option(
@@ -171,7 +172,7 @@ final class DaysCommand implements Callable<Integer> {
 
     /** Such as {@code monday-thursday-saturday}. */
     private String names() {
-        return folders.stream().map(TrialFolder::nameOf).collect(Collectors.joining("-"));
+        return folders.stream().map(Bundle::nameOf).collect(Collectors.joining("-"));
     }
 
     private int written(DaysReport report) {

@@ -62,7 +62,7 @@ public record Brief(String kind, String badge, String about, String figure, List
         }
         return switch (finding.question()) {
             case LEFT_RIGHT ->
-                machine + ", " + subject.get("drive") + ": right circle less left, beyond what is explained";
+                machine + ", " + subject.get("drive") + ": right circle less left, what stays unexplained";
             case DRIVE ->
                 subject.get("turn").equals("both")
                         ? machine + ": what 4WD costs to the right, less what it costs to the left"

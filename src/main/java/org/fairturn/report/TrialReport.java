@@ -9,20 +9,24 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.fairturn.chart.Charts;
 import org.fairturn.chart.Drawing;
+import org.fairturn.chart.ResultCard;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.Wording;
 import org.fairturn.folder.AtomicFile;
+import org.fairturn.folder.Bundle;
 import org.fairturn.folder.Note;
 import org.fairturn.folder.Problem;
+import org.fairturn.folder.TakenTrial;
 
 /** The report of one analysed trial. */
 public final class TrialReport {
@@ -143,6 +147,32 @@ public final class TrialReport {
         String csv = resultsCsv();
         String html = html();
         return write(folder, "report.html", html, figures(), json, csv, further);
+    }
+
+    /** One picture of the leading findings, with everything that weakens them; PNG where this machine has fonts. */
+    public Drawing card() {
+        return ResultCard.draw(CardContent.of(analysis));
+    }
+
+    /**
+     * All of it in one file to hand over: the trial's files byte for byte, the results, the page and how it was done.
+     *
+     * @param name of the trial
+     * @param taken the trial with its files
+     * @param beside further files by name, such as the card
+     */
+    public byte[] bundle(String name, TakenTrial taken, Map<String, byte[]> beside) {
+        Map<String, byte[]> files = new LinkedHashMap<>(taken.files());
+        files.put(Bundle.RESULTS, utf8(resultsJson()));
+        files.put("results.csv", utf8(resultsCsv()));
+        files.put("report.html", utf8(html()));
+        files.put(Bundle.METHOD, utf8(MethodStatement.of(analysis, view(), name + ".zip")));
+        files.putAll(beside);
+        return Bundle.pack(analysis.trial().folder(), files);
+    }
+
+    private static byte[] utf8(String text) {
+        return text.getBytes(StandardCharsets.UTF_8);
     }
 
     /** The report on paper: what stands in report.html, everything unfolded, the working as an appendix. */
