@@ -120,6 +120,9 @@ final class BundleReader {
         List<String> trials = folders.keySet().stream()
                 .filter(folder -> folders.get(folder).files().keySet().stream().anyMatch(TrialFile.names()::contains))
                 .toList();
+        if (!problems.problems().isEmpty()) {
+            return Optional.empty();
+        }
         if (trials.isEmpty()) {
             refuse("no file of a trial in it", ACCEPTED, "Check that it is the right file.");
         } else if (trials.size() > 1) {
@@ -151,9 +154,10 @@ final class BundleReader {
         String[] parts = parts(name);
         if (!name.equals(harmlessPath(name))) {
             refuse(
-                    "an entry named \"" + harmlessPath(name) + "\", whose name leads out of the bundle",
+                    "an entry named \"" + name + "\", whose name leads out of the bundle",
                     "plain names, at the top or in one folder",
                     "Do not use this file; ask whoever sent it for the trial folder itself.");
+            return;
         }
         if (entry.isDirectory() || parts.length > 2 || parts[0].equals("__MACOSX")) {
             return; // charts, or what a system adds by itself
