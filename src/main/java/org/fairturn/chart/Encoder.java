@@ -33,7 +33,7 @@ final class Encoder {
                 title,
                 description,
                 svg(name, title, description, height, painter),
-                Optional.of(png(height, painter)));
+                Optional.of(png(Look.WIDTH, height, PNG_SCALE, painter)));
     }
 
     private static String svg(String name, String title, String description, int height, Consumer<Graphics2D> painter) {
@@ -81,13 +81,13 @@ final class Encoder {
         return label;
     }
 
-    private static byte[] png(int height, Consumer<Graphics2D> painter) {
-        BufferedImage image =
-                new BufferedImage(PNG_SCALE * Look.WIDTH, PNG_SCALE * height, BufferedImage.TYPE_3BYTE_BGR);
+    /** The pixels of a painting on white; width and height in user units. */
+    static byte[] png(int width, int height, int scale, Consumer<Graphics2D> painter) {
+        BufferedImage image = new BufferedImage(scale * width, scale * height, BufferedImage.TYPE_3BYTE_BGR);
         Graphics2D g = image.createGraphics();
         g.setColor(Color.WHITE);
         g.fillRect(0, 0, image.getWidth(), image.getHeight());
-        g.scale(PNG_SCALE, PNG_SCALE);
+        g.scale(scale, scale);
         g.setRenderingHint(RenderingHints.KEY_STROKE_CONTROL, RenderingHints.VALUE_STROKE_PURE);
         painter.accept(g);
         g.dispose();

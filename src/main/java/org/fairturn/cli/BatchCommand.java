@@ -49,7 +49,7 @@ final class BatchCommand implements Callable<Integer> {
             paramLabel = "DIR",
             description =
                     "The folder that the trial folders lie in, directly or deeper down; deeper down a folder without trial.csv is"
-                            + " passed over. Nothing in it is changed.")
+                            + " passed over. A bundle directly in it counts like a folder. Nothing in it is changed.")
     private Path dir;
 
     @Option(names = "--json-lines", description = "Write one JSON object a line for each folder, for programs.")

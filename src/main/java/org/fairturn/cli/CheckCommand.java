@@ -4,11 +4,14 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Warning;
+import org.fairturn.folder.TakenTrial;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
+import org.fairturn.report.BundleAgreement;
 import org.fairturn.report.TrialReport;
 import org.fairturn.trial.Trial;
 import picocli.CommandLine.Command;
@@ -34,7 +37,7 @@ final class CheckCommand implements Callable<Integer> {
     @Spec
     private CommandSpec spec;
 
-    @Parameters(paramLabel = "FOLDER", description = "The trial folder.")
+    @Parameters(paramLabel = "FOLDER", description = "The trial folder, or a bundle of one.")
     private Path folder;
 
     @Option(names = "--json", description = "Write the problems as JSON.")
@@ -42,20 +45,25 @@ final class CheckCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        return TrialFolder.read(folder).fold(this::sound, this::faulty);
+        TakenTrial taken = TrialFolder.take(folder);
+        return taken.read().fold(read -> sound(read, taken), this::faulty);
     }
 
-    private int sound(TrialRead.Complete read) {
+    private int sound(TrialRead.Complete read, TakenTrial taken) {
         List<Warning> warnings = new ArrayList<>(TrialReport.asWarnings(read.notes()));
-        warnings.addAll(Analysis.of(read.trial()).warnings());
+        Analysis analysis = Analysis.of(read.trial());
+        warnings.addAll(analysis.warnings());
+        Optional<BundleAgreement> agreement = BundleAgreement.of(taken, TrialReport.of(analysis, List.of()));
+        agreement.ifPresent(a -> warnings.addAll(a.warnings()));
         PrintWriter out = spec.commandLine().getOut();
         if (json) {
             out.print(TrialReport.errorsJson(TrialFolder.nameOf(folder), List.of(), warnings));
         } else {
             out.println(Text.plain(TrialFolder.nameOf(folder)) + ": nothing to mend; " + found(read.trial()) + ".");
             warnings.forEach(warning -> out.println(Text.warning(warning)));
+            agreement.ifPresent(a -> a.sentences().forEach(line -> out.println(Text.plain(line))));
         }
-        return Fairturn.DONE;
+        return agreement.map(Text::code).orElse(Fairturn.DONE);
     }
 
     private int faulty(TrialRead.Faulty read) {

@@ -4,8 +4,10 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
@@ -13,9 +15,13 @@ import java.util.stream.Collectors;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Days;
 import org.fairturn.finding.Warning;
+import org.fairturn.folder.Bundle;
+import org.fairturn.folder.DataCode;
 import org.fairturn.folder.Problem;
+import org.fairturn.folder.TakenTrial;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
+import org.fairturn.report.BundleAgreement;
 import org.fairturn.report.DaysReport;
 import org.fairturn.report.TrialReport;
 import org.fairturn.trial.Machine;
@@ -53,7 +59,7 @@ final class DaysCommand implements Callable<Integer> {
     @Parameters(
             arity = "1..*",
             paramLabel = "FOLDER",
-            description = "Trial folders, two or more, with a machine in common. They are not changed.")
+            description = "Trial folders or bundles, two or more, with a machine in common. They are not changed.")
     private List<Path> folders;
 
     @Option(
@@ -62,6 +68,9 @@ final class DaysCommand implements Callable<Integer> {
             description =
                     "Where the report goes; default: reports/ and the trial folders' names, below the current folder.")
     private Path out;
+
+    @Option(names = "--pdf", description = "Write days.pdf as well: the same on A4 pages, to print or to send.")
+    private boolean pdf;
 
     @Option(names = "--json", description = "Write results.json's content to standard output as well.")
     private boolean json;
@@ -74,11 +83,12 @@ final class DaysCommand implements Callable<Integer> {
         List<String> faults = new ArrayList<>();
         List<Problem> problems = new ArrayList<>();
         for (Path folder : folders) {
-            TrialFolder.read(folder)
+            TakenTrial taken = TrialFolder.take(folder);
+            taken.read()
                     .fold(
                             sound -> {
                                 read.add(new Days.Folder(folder.toString(), sound.trial()));
-                                notes.addAll(notes(folder, sound));
+                                notes.addAll(notes(folder, sound, taken));
                                 return true;
                             },
                             faulty -> {
@@ -93,6 +103,7 @@ final class DaysCommand implements Callable<Integer> {
         if (!problems.isEmpty()) {
             return refused(faults, problems);
         }
+        distinctData(read);
         if (Days.inCommon(read).isEmpty()) {
             return strangers(read);
         }
@@ -120,6 +131,22 @@ final class DaysCommand implements Callable<Integer> {
         }
     }
 
+    /** The same trial may come as a folder and as a bundle, or as two copies. */
+    private void distinctData(List<Days.Folder> read) {
+        Map<String, String> seen = new HashMap<>();
+        for (Days.Folder folder : read) {
+            String code = DataCode.of(folder.trial());
+            String other = seen.putIfAbsent(code, folder.path());
+            if (other != null) {
+                throw new ParameterException(
+                        spec.commandLine(),
+                        "FOLDER: read " + Text.argument(Path.of(other)) + " and "
+                                + Text.argument(Path.of(folder.path())) + ", which hold the same data (code " + code
+                                + "); accepted: each trial once, because its circles would count twice. Leave one out.");
+            }
+        }
+    }
+
     private static Path real(Path folder) {
         try {
             return folder.toRealPath();
@@ -129,9 +156,11 @@ final class DaysCommand implements Callable<Integer> {
     }
 
     /** What was noticed in one folder, by reading it and in its trial by itself, led by the folder. */
-    private static List<Warning> notes(Path folder, TrialRead.Complete read) {
+    private static List<Warning> notes(Path folder, TrialRead.Complete read, TakenTrial taken) {
         List<Warning> all = new ArrayList<>(TrialReport.asWarnings(read.notes()));
-        all.addAll(Analysis.of(read.trial()).warnings());
+        Analysis analysis = Analysis.of(read.trial());
+        all.addAll(analysis.warnings());
+        BundleAgreement.of(taken, TrialReport.of(analysis, List.of())).ifPresent(a -> all.addAll(a.warnings()));
         return all.stream()
                 .map(w -> new Warning(w.code(), TrialFolder.nameOf(folder) + ", " + w.where(), w.message()))
                 .toList();
@@ -168,7 +197,7 @@ final class DaysCommand implements Callable<Integer> {
 
     /** Such as {@code monday-thursday-saturday}. */
     private String names() {
-        return folders.stream().map(TrialFolder::nameOf).collect(Collectors.joining("-"));
+        return folders.stream().map(Bundle::nameOf).collect(Collectors.joining("-"));
     }
 
     private int written(DaysReport report) {
@@ -177,7 +206,7 @@ final class DaysCommand implements Callable<Integer> {
         PrintWriter human = spec.commandLine().getErr();
         Path page;
         try {
-            page = report.write(target);
+            page = report.write(target, pdf);
         } catch (IOException refused) {
             human.println(Text.cannotWrite(target, refused, "a folder you may write to, with room on the disk"));
             return Fairturn.DATA_ERRORS;

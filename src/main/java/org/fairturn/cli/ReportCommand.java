@@ -2,14 +2,22 @@ package org.fairturn.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.fairturn.chart.Drawing;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Warning;
+import org.fairturn.folder.Bundle;
+import org.fairturn.folder.TakenTrial;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
+import org.fairturn.report.BundleAgreement;
 import org.fairturn.report.TrialReport;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -31,17 +39,21 @@ import picocli.CommandLine.Spec;
             "Examples:",
             "  fairturn report meadow                    writes reports/meadow",
             "  fairturn report meadow --out ~/handover   writes there instead",
+            "  fairturn report meadow --pdf --card       a PDF and a picture as well",
+            "  fairturn report meadow --bundle           meadow.zip to hand over",
+            "  fairturn report meadow.zip                works it out anew and says",
+            "                                            whether the numbers agree",
             "  fairturn report meadow --json             results as JSON, verdicts beside",
             "                                            them on standard error",
             "",
-            "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
-            "refused; 2 the command was not understood."
+            "Exit codes: 0 done; 1 something in the folder has to be mended, a bundle is not",
+            "what its files say, or the disk refused; 2 the command was not understood."
         })
 final class ReportCommand implements Callable<Integer> {
     @Spec
     private CommandSpec spec;
 
-    @Parameters(paramLabel = "FOLDER", description = "The trial folder. It is not changed.")
+    @Parameters(paramLabel = "FOLDER", description = "The trial folder, or a bundle of one. It is not changed.")
     private Path folder;
 
     @Option(
@@ -51,23 +63,45 @@ final class ReportCommand implements Callable<Integer> {
                     "Where the report goes; default: reports/ and the trial folder's name, below the current folder.")
     private Path out;
 
+    @Option(names = "--pdf", description = "Write report.pdf as well: the same on A4 pages, to print or to send.")
+    private boolean pdf;
+
+    @Option(
+            names = "--card",
+            description =
+                    "Write card.svg and card.png as well: the leading findings in one picture to send or to put up,"
+                            + " and in card.txt the same in words.")
+    private boolean card;
+
+    @Option(
+            names = "--bundle",
+            description =
+                    "Write the trial's name and .zip as well: its files, the results, the page and how it was done, in one"
+                            + " file to hand over. Every command that reads a trial folder to analyse it reads such a file.")
+    private boolean bundle;
+
     @Option(names = "--json", description = "Write results.json's content to standard output as well.")
     private boolean json;
 
     @Override
     public Integer call() {
         TrialReport.prepare();
-        return TrialFolder.read(folder).fold(this::sound, this::faulty);
+        TakenTrial taken = TrialFolder.take(folder);
+        return taken.read().fold(read -> sound(read, taken), this::faulty);
     }
 
-    private int sound(TrialRead.Complete read) {
-        TrialReport report = TrialReport.of(Analysis.of(read.trial()), TrialReport.asWarnings(read.notes()));
-        Path target = Optional.ofNullable(out).orElseGet(() -> Path.of("reports", TrialFolder.nameOf(folder)));
+    private int sound(TrialRead.Complete read, TakenTrial taken) {
+        Analysis analysis = Analysis.of(read.trial());
+        List<Warning> notes = new ArrayList<>(TrialReport.asWarnings(read.notes()));
+        Optional<BundleAgreement> agreement = BundleAgreement.of(taken, TrialReport.of(analysis, notes));
+        agreement.ifPresent(a -> notes.addAll(a.warnings()));
+        TrialReport report = TrialReport.of(analysis, notes);
+        Path target = Optional.ofNullable(out).orElseGet(() -> Path.of("reports", Bundle.nameOf(folder)));
         PrintWriter results = spec.commandLine().getOut();
         PrintWriter human = spec.commandLine().getErr();
         Path page;
         try {
-            page = report.write(target);
+            page = report.write(target, further(report, taken));
         } catch (IOException refused) {
             human.println(Text.cannotWrite(target, refused, "a folder you may write to, with room on the disk"));
             return Fairturn.DATA_ERRORS;
@@ -76,11 +110,31 @@ final class ReportCommand implements Callable<Integer> {
         report.chartsMissing().ifPresent(human::println);
         PrintWriter verdicts = json ? human : results;
         report.sentences().forEach(sentence -> verdicts.println(Text.plain(sentence)));
+        agreement.ifPresent(a -> a.sentences().forEach(line -> verdicts.println(Text.plain(line))));
         verdicts.println(page);
         if (json) {
             results.print(report.resultsJson());
         }
-        return Fairturn.DONE;
+        return agreement.map(Text::code).orElse(Fairturn.DONE);
+    }
+
+    private Map<String, byte[]> further(TrialReport report, TakenTrial taken) {
+        Map<String, byte[]> further = new LinkedHashMap<>();
+        if (card) {
+            Drawing drawing = report.card();
+            further.put("card.svg", drawing.svgFile().getBytes(StandardCharsets.UTF_8));
+            drawing.png().ifPresent(png -> further.put("card.png", png));
+            further.put("card.txt", (drawing.description() + "\n").getBytes(StandardCharsets.UTF_8));
+        }
+        String name = Bundle.nameOf(folder);
+        byte[] packed = bundle ? report.bundle(name, taken, further) : new byte[0];
+        if (pdf) {
+            further.put("report.pdf", report.pdf());
+        }
+        if (bundle) {
+            further.put(name + ".zip", packed);
+        }
+        return further;
     }
 
     private int faulty(TrialRead.Faulty read) {

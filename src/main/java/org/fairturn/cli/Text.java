@@ -7,6 +7,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.Problem;
+import org.fairturn.report.BundleAgreement;
 
 /** How things read on a terminal. */
 final class Text {
@@ -42,6 +43,13 @@ final class Text {
     /** Such as {@code 1 circle} or {@code 3 circles}. */
     static String count(int number, String one, String more) {
         return number + " " + (number == 1 ? one : more);
+    }
+
+    /** A bundle that contradicts itself has to be mended; one of another version of the program may well differ. */
+    static int code(BundleAgreement agreement) {
+        return agreement.same() || (agreement.otherProgram() && !agreement.otherData())
+                ? Fairturn.DONE
+                : Fairturn.DATA_ERRORS;
     }
 
     /** What is said where {@code --out} leads nowhere. */

@@ -99,7 +99,9 @@ public record Robustness(
         Optional<Finding> to(Finding finding) {
             Finding same = findings.get(About.of(finding));
             return Optional.ofNullable(
-                    same != null ? same : findings.get(new About(finding.question(), Finding.reversed(finding.subject()))));
+                    same != null
+                            ? same
+                            : findings.get(new About(finding.question(), Finding.reversed(finding.subject()))));
         }
 
         boolean overturns(Finding finding) {

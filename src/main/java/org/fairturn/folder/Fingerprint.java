@@ -30,6 +30,11 @@ final class Fingerprint {
         return add(part.getBytes(StandardCharsets.UTF_8));
     }
 
+    /** The first bits of the whole digest, at most 64, as a number. */
+    long firstBits(int count) {
+        return ByteBuffer.wrap(digest.digest()).getLong() >>> (Long.SIZE - count);
+    }
+
     String text() {
         return HexFormat.of().formatHex(digest.digest(), 0, BYTES_KEPT);
     }

@@ -103,6 +103,13 @@ final class FolderFiles {
         return Optional.of(new FolderFiles(folder, names, unread, Map.of()));
     }
 
+    /** Files that lie nowhere but here, by name in lower case, with the names of those beside them that are not read. */
+    static FolderFiles held(Map<String, byte[]> contents, List<String> unread) {
+        Map<String, String> names = new TreeMap<>();
+        contents.keySet().forEach(name -> names.put(name, name));
+        return new FolderFiles(Path.of(""), names, List.copyOf(unread), new TreeMap<>(contents));
+    }
+
     private static boolean isKnown(String name) {
         return TrialFile.names().contains(name) || name.equals(REMOVED);
     }

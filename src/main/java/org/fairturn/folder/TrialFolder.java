@@ -7,9 +7,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.stream.Stream;
 import org.apache.commons.csv.CSVFormat;
 import org.fairturn.trial.Conditions;
 import org.fairturn.units.Figures;
@@ -40,9 +43,25 @@ public final class TrialFolder {
                         .orElse(false);
     }
 
-    /** Reads a trial; the folder is not changed. */
+    /** Reads a trial from its folder or from a {@link Bundle}; neither is changed. */
     public static TrialRead read(Path folder) {
-        return TrialReader.read(folder);
+        return Bundle.is(folder) ? BundleReader.read(folder).read() : TrialReader.read(folder);
+    }
+
+    /** The same with the files it was read from, exactly as they were read. */
+    public static TakenTrial take(Path folder) {
+        if (Bundle.is(folder)) {
+            return BundleReader.read(folder);
+        }
+        Optional<FolderFiles> files = FolderFiles.open(folder, new Problems()).map(FolderFiles::taken);
+        if (files.isEmpty()) {
+            return new TakenTrial(TrialReader.read(folder), Map.of(), Map.of());
+        }
+        Map<String, byte[]> ordered = new LinkedHashMap<>();
+        Stream.concat(TrialFile.names().stream(), Stream.of(FolderFiles.REMOVED))
+                .filter(files.get().contents()::containsKey)
+                .forEach(name -> ordered.put(name, files.get().contents().get(name)));
+        return new TakenTrial(TrialReader.read(folder, files.get()), ordered, Map.of());
     }
 
     /** Reads a trial that may not have been driven yet: it needs neither circles nor readings. */

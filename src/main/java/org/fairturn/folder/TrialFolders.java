@@ -18,7 +18,7 @@ public final class TrialFolders {
     /**
      * The trial folders below a folder, in the order of their names, a folder before those in it. Every folder directly below
      * counts, so that one without its trial.csv is missed by nobody, unless it only holds trial folders; deeper down those
-     * with a trial.csv count. Names that start with a point are passed over, and links deeper down are not followed.
+     * with a trial.csv count. A bundle that lies directly below counts like a folder. Names that start with a point are passed over, and links deeper down are not followed.
      *
      * @return paths that start with the folder given
      * @throws IOException if the folder itself cannot be listed
@@ -26,8 +26,11 @@ public final class TrialFolders {
     public static List<Path> below(Path folder) throws IOException {
         List<Path> found = new ArrayList<>();
         for (String name : names(folder)) {
-            if (mayBeFolder(name) && Files.isDirectory(folder.resolve(name))) {
-                gather(folder.resolve(name), true, found);
+            Path path = folder.resolve(name);
+            if (mayBeFolder(name) && Files.isDirectory(path)) {
+                gather(path, true, found);
+            } else if (!name.startsWith(".") && Bundle.is(path) && BundleReader.mayHoldTrial(path)) {
+                found.add(path);
             }
         }
         return List.copyOf(found);

@@ -6,6 +6,7 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -15,7 +16,9 @@ import java.util.concurrent.atomic.AtomicInteger;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Verdict;
 import org.fairturn.finding.Warning;
+import org.fairturn.folder.Bundle;
 import org.fairturn.folder.Problem;
+import org.fairturn.folder.TakenTrial;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
 import org.fairturn.trial.Trial;
@@ -125,7 +128,10 @@ public final class Batch {
     Line line(Path folder) {
         String name = above.relativize(folder).toString().replace('\\', '/');
         try {
-            return TrialFolder.read(folder).fold(read -> analysed(name, read), read -> faulty(folder, name, read));
+            TakenTrial taken = Bundle.is(folder)
+                    ? TrialFolder.take(folder)
+                    : new TakenTrial(TrialFolder.read(folder), Map.of(), Map.of());
+            return taken.read().fold(read -> analysed(name, read, taken), read -> faulty(folder, name, read));
         } catch (RuntimeException fault) { // it is one folder's; the others shall have their answer
             return faulty(folder, name, new TrialRead.Faulty(List.of(ofOurs(folder, fault)), List.of()));
         }
@@ -142,13 +148,14 @@ public final class Batch {
                 -1);
     }
 
-    private Line analysed(String name, TrialRead.Complete read) {
+    private Line analysed(String name, TrialRead.Complete read, TakenTrial taken) {
         Analysis analysis = Analysis.of(read.trial());
         if (!json) {
             return new Line(name, Result.of(analysis), 0, "");
         }
         List<Warning> warnings = new ArrayList<>(analysis.warnings());
         warnings.addAll(TrialReport.asWarnings(read.notes()));
+        BundleAgreement.of(taken, TrialReport.of(analysis, List.of())).ifPresent(a -> warnings.addAll(a.warnings()));
         return new Line(name, Result.of(analysis), 0, ResultsJson.line(analysis, warnings, name));
     }
 

@@ -9,6 +9,7 @@ import org.fairturn.finding.Days;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Testers;
 import org.fairturn.finding.Warning;
+import org.fairturn.folder.DataCode;
 import org.fairturn.uncertainty.Interlaboratory;
 
 /** results.json of several days, in the format of {@link ResultsJson}. */
@@ -33,6 +34,7 @@ final class DaysJson {
             json.writeStringField("title", day.trial().conditions().title());
             json.writeStringField("date", day.trial().conditions().date().toString());
             json.writeStringField("folder", day.trial().folder());
+            json.writeStringField("dataCode", DataCode.of(day.trial()));
             json.writeEndObject();
         }
         json.writeEndArray();

@@ -1,13 +1,11 @@
 package org.fairturn.report;
 
-import gg.jte.ContentType;
-import gg.jte.TemplateEngine;
-import gg.jte.output.StringOutput;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.fairturn.chart.DifferenceAxis;
@@ -65,15 +63,23 @@ public final class DaysReport {
      * Writes days.html, results.json, results.csv and charts/ into a folder, which is made where it is missing. Each file is
      * replaced in one step; days.html comes last, so that it never shows what the others do not hold.
      *
+     * @param withPdf whether days.pdf, the same for paper, is written too
      * @return where days.html is
      * @throws IOException if a file cannot be written; those written before it are whole
      */
-    public Path write(Path folder) throws IOException {
+    public Path write(Path folder, boolean withPdf) throws IOException {
         List<Figure> figures = figure().stream().toList();
-        StringOutput page = new StringOutput();
-        TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template")
-                .render("days.jte", DaysView.of(days, warnings, figures), page);
-        return TrialReport.write(folder, "days.html", page.toString(), figures, resultsJson(), ResultsCsv.write(days));
+        DaysView view = DaysView.of(days, warnings, figures);
+        Map<String, byte[]> further =
+                withPdf ? Map.of("days.pdf", Pdf.of(TrialReport.rendered("daysPrint.jte", view))) : Map.of();
+        return TrialReport.write(
+                folder,
+                "days.html",
+                TrialReport.rendered("days.jte", view),
+                figures,
+                resultsJson(),
+                ResultsCsv.write(days),
+                further);
     }
 
     private Optional<Figure> figure() {

@@ -7,6 +7,7 @@ import java.util.stream.Collectors;
 import org.fairturn.finding.Days;
 import org.fairturn.finding.Testers;
 import org.fairturn.finding.Wording;
+import org.fairturn.folder.DataCode;
 import org.fairturn.trial.Conditions;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.Interlaboratory;
@@ -39,7 +40,17 @@ final class DaysTables {
     Table days() {
         return new Table(
                 "The days",
-                List.of("Day", "Folder", "Place", "Operator", "Surface", "Grass", "Weather", "Machines", "Circles"),
+                List.of(
+                        "Day",
+                        "Folder",
+                        "Place",
+                        "Operator",
+                        "Surface",
+                        "Grass",
+                        "Weather",
+                        "Machines",
+                        "Circles",
+                        "Data code"),
                 days.days().stream().map(this::day).toList());
     }
 
@@ -54,7 +65,8 @@ final class DaysTables {
                 orNone(c.grass()),
                 orNone(c.weather()),
                 day.trial().machines().stream().map(m -> m.id()).collect(Collectors.joining("; ")),
-                Integer.toString(day.trial().circles().size()));
+                Integer.toString(day.trial().circles().size()),
+                DataCode.of(day.trial()));
     }
 
     private static String orNone(String text) {

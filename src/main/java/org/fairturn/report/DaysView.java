@@ -7,17 +7,20 @@ import org.fairturn.finding.Days;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.Wording;
+import org.fairturn.folder.DataCode;
 import org.fairturn.units.Figures;
 
 /**
  * Everything days.html shows, in the order it shows it.
  *
  * @param title the machines and the days
+ * @param foot what stands at the foot of each printed page
  * @param groups the findings, machine by machine
  * @param method how it was done, a paragraph each
  */
 public record DaysView(
         String title,
+        String foot,
         List<Group> groups,
         List<String> cautions,
         List<String> warnings,
@@ -26,6 +29,13 @@ public record DaysView(
         List<String> method,
         List<Working> workings,
         List<Table> data) {
+
+    /** The drawings, two abreast. */
+    public List<List<Figure>> pairs() {
+        return Figure.pairs(figures);
+    }
+
+    private static final int CODES_AT_FOOT = 3;
 
     /**
      * What is said of one machine.
@@ -38,6 +48,13 @@ public record DaysView(
         DaysTables tables = new DaysTables(days);
         return new DaysView(
                 title(days),
+                ReportView.foot(
+                        title(days),
+                        days.days().stream()
+                                        .map(day -> DataCode.of(day.trial()))
+                                        .limit(CODES_AT_FOOT)
+                                        .collect(Collectors.joining(", "))
+                                + (days.days().size() > CODES_AT_FOOT ? " and more" : "")),
                 groups(days),
                 Cautions.ALL,
                 warnings.stream().map(w -> w.where() + ": " + w.message()).toList(),

@@ -10,6 +10,7 @@ import org.fairturn.finding.Question;
 import org.fairturn.finding.Robustness;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.Wording;
+import org.fairturn.folder.DataCode;
 import org.fairturn.trial.Conditions;
 import org.fairturn.units.Figures;
 
@@ -17,25 +18,41 @@ import org.fairturn.units.Figures;
  * Everything report.html shows, in the order it shows it.
  *
  * @param lead what stands above the findings
+ * @param foot what stands at the foot of each printed page
  * @param facts date, place and the like, a pair of name and value each
+ * @param briefs the findings that are read first, a line or two each
  * @param diameters the uncut circle of each cell
+ * @param fairness what both sides would ask of a comparison; empty where there is none. It stands among the results too
  * @param chartsMissing one line where charts could not be drawn
  * @param method how it was done, a paragraph each
  */
 public record ReportView(
         String title,
         String lead,
+        String foot,
         List<Table> facts,
+        List<Brief> briefs,
         List<Group> groups,
         Table diameters,
         List<String> cautions,
         List<String> warnings,
         List<Figure> figures,
         Optional<String> chartsMissing,
+        List<Table> fairness,
         List<Table> results,
         List<String> method,
         List<Working> workings,
         List<Table> data) {
+
+    /** The drawings, two abreast. */
+    public List<List<Figure>> pairs() {
+        return Figure.pairs(figures);
+    }
+
+    /** Whether any answer is folded away. */
+    public boolean hasFurther() {
+        return groups.stream().anyMatch(g -> !g.further().isEmpty());
+    }
 
     /**
      * The findings on one question.
@@ -97,17 +114,32 @@ public record ReportView(
         return new ReportView(
                 analysis.trial().conditions().title(),
                 measured.isPresent() ? "What this trial would show" : "What this trial shows",
+                foot(analysis.trial().conditions().title(), DataCode.of(analysis.trial())),
                 List.of(tables.conditions()),
+                Brief.leading(analysis),
                 groups(analysis, measured.map(real -> new Compared(real, analysis))),
                 tables.diameters(),
                 Cautions.ALL,
                 warnings.stream().map(w -> w.where() + ": " + w.message()).toList(),
                 figures,
                 chartsMissing,
+                analysis.sideBySide().stream()
+                        .map(s -> new SideBySideTables(analysis.trial().conditions(), s).fairness())
+                        .filter(Table::filled)
+                        .toList(),
                 tables.results().stream().filter(Table::filled).toList(),
                 method(analysis),
                 Workings.of(analysis),
                 tables.data().stream().filter(Table::filled).toList());
+    }
+
+    /** Titles are as long as people make them, the foot of a page is not. */
+    static String foot(String title, String dataCode) {
+        int longest = 72;
+        String shown = title.codePointCount(0, title.length()) <= longest
+                ? title
+                : title.substring(0, title.offsetByCodePoints(0, longest - 1)) + "…";
+        return shown + " · data " + dataCode;
     }
 
     private static List<Group> groups(Analysis analysis, Optional<Compared> compared) {

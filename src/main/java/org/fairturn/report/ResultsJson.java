@@ -30,6 +30,7 @@ import org.fairturn.finding.SideBySide;
 import org.fairturn.finding.StopEffect;
 import org.fairturn.finding.Testers;
 import org.fairturn.finding.Warning;
+import org.fairturn.folder.DataCode;
 import org.fairturn.folder.Problem;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
@@ -202,6 +203,7 @@ final class ResultsJson {
         json.writeStringField("title", trial.conditions().title());
         json.writeStringField("date", trial.conditions().date().toString());
         folder(trial.folder(), path);
+        json.writeStringField("dataCode", DataCode.of(trial));
         json.writeEndObject();
         number("confidence", level);
         repeatability(analysis);

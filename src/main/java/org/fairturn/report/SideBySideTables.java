@@ -88,7 +88,7 @@ final class SideBySideTables {
         return row;
     }
 
-    private Table fairness() {
+    Table fairness() {
         return new Table(
                 "Fairness list: what both sides should ask before they believe a comparison",
                 List.of("Point", "In this trial", "Why"),

@@ -1,7 +1,9 @@
 package org.fairturn.report;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.regex.Pattern;
+import org.fairturn.units.Figures;
 
 /**
  * A table of a report, every cell ready to show.
@@ -28,6 +30,18 @@ public record Table(String caption, List<String> headings, List<List<String>> ro
     /** Whether a cell holds whole sentences, which have to wrap. */
     public boolean wordy() {
         return rows.stream().flatMap(List::stream).anyMatch(cell -> cell.length() > 120);
+    }
+
+    /** How wide each column is on paper, as a style sheet writes it. */
+    public List<String> widths() {
+        return Arrays.stream(ColumnWidths.percent(this))
+                .mapToObj(width -> Figures.fixed(width, 1) + "%")
+                .toList();
+    }
+
+    /** Whether it is laid on its side on paper. */
+    public boolean wide() {
+        return ColumnWidths.wide(this);
     }
 
     /** Numbers stay on one line with their unit. */

@@ -18,6 +18,7 @@ import org.fairturn.finding.Part;
 import org.fairturn.finding.StopEffect;
 import org.fairturn.finding.Testers;
 import org.fairturn.finding.Wording;
+import org.fairturn.folder.DataCode;
 import org.fairturn.trial.Blade;
 import org.fairturn.trial.Claim;
 import org.fairturn.trial.Conditions;
@@ -46,6 +47,7 @@ final class Tables {
     Table conditions() {
         List<List<String>> rows = new ArrayList<>();
         rows.add(List.of("Date", conditions.date().toString()));
+        rows.add(List.of("Data code", DataCode.of(analysis.trial()) + " (the same code: made from the same data)"));
         rows.add(List.of(
                 "Machines",
                 String.join(

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -16,14 +17,17 @@ import java.util.Set;
 import java.util.stream.Stream;
 import org.fairturn.chart.Charts;
 import org.fairturn.chart.Drawing;
+import org.fairturn.chart.ResultCard;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.CellEstimate;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.Wording;
 import org.fairturn.folder.AtomicFile;
+import org.fairturn.folder.Bundle;
 import org.fairturn.folder.Note;
 import org.fairturn.folder.Problem;
+import org.fairturn.folder.TakenTrial;
 
 /** The report of one analysed trial. */
 public final class TrialReport {
@@ -120,7 +124,7 @@ public final class TrialReport {
 
     /** The page to read and print, charts included; it stands alone. */
     public String html() {
-        return html(figures());
+        return rendered("report.jte", view());
     }
 
     private synchronized List<Figure> figures() {
@@ -139,9 +143,7 @@ public final class TrialReport {
     public String parts(ReportView.Linked linked, Optional<TrialReport> measured) {
         ReportView view =
                 ReportView.of(analysis, warnings, figures(), chartsMissing(), measured.map(real -> real.analysis));
-        StringOutput parts = new StringOutput();
-        templates().render("parts.jte", Map.of("view", view, "linked", Optional.of(linked)), parts);
-        return parts.toString();
+        return rendered("parts.jte", Map.of("view", view, "linked", Optional.of(linked)));
     }
 
     /** Every verdict that is another than in the report of the trial as it was measured, a sentence each; then how many stay. */
@@ -185,15 +187,62 @@ public final class TrialReport {
      * @throws IOException if a file cannot be written; those written before it are whole
      */
     public Path write(Path folder) throws IOException {
+        return write(folder, Map.of());
+    }
+
+    /**
+     * The same with further files, which lie beside report.html and are written before it.
+     *
+     * @param further their contents by name
+     */
+    public Path write(Path folder, Map<String, byte[]> further) throws IOException {
         // everything is worked out before the first file is touched
         String json = resultsJson();
         String csv = resultsCsv();
         String html = html();
-        return write(folder, "report.html", html, figures(), json, csv);
+        return write(folder, "report.html", html, figures(), json, csv, further);
+    }
+
+    /** One picture of the leading findings, with everything that weakens them; PNG where this machine has fonts. */
+    public Drawing card() {
+        return ResultCard.draw(CardContent.of(analysis));
+    }
+
+    /**
+     * All of it in one file to hand over: the trial's files byte for byte, the results, the page and how it was done.
+     *
+     * @param name of the trial
+     * @param taken the trial with its files
+     * @param beside further files by name, such as the card
+     */
+    public byte[] bundle(String name, TakenTrial taken, Map<String, byte[]> beside) {
+        Map<String, byte[]> files = new LinkedHashMap<>(taken.files());
+        files.put(Bundle.RESULTS, utf8(resultsJson()));
+        files.put("results.csv", utf8(resultsCsv()));
+        files.put("report.html", utf8(html()));
+        files.put(Bundle.METHOD, utf8(MethodStatement.of(analysis, view(), name + ".zip")));
+        files.putAll(beside);
+        return Bundle.pack(analysis.trial().folder(), files);
+    }
+
+    private static byte[] utf8(String text) {
+        return text.getBytes(StandardCharsets.UTF_8);
+    }
+
+    /** The report on paper: what stands in report.html, everything unfolded, the working as an appendix. */
+    public byte[] pdf() {
+        return Pdf.of(rendered("print.jte", view()));
     }
 
     /** Writes a page with its drawings and results into a folder; the page comes last. */
-    static Path write(Path folder, String name, String html, List<Figure> figures, String json, String csv)
+    static Path write(
+            Path folder,
+            String name,
+            String html,
+            List<Figure> figures,
+            String json,
+            String csv,
+            Map<String, byte[]> further)
             throws IOException {
         Path charts = Files.createDirectories(folder).resolve("charts");
         Files.createDirectories(charts);
@@ -207,6 +256,9 @@ public final class TrialReport {
         }
         write(folder.resolve("results.json"), json);
         write(folder.resolve("results.csv"), csv);
+        for (Map.Entry<String, byte[]> file : further.entrySet()) {
+            AtomicFile.write(folder.resolve(file.getKey()), file.getValue());
+        }
         Path page = folder.resolve(name);
         write(page, html);
         return page;
@@ -216,13 +268,18 @@ public final class TrialReport {
         AtomicFile.write(file, text.getBytes(StandardCharsets.UTF_8));
     }
 
-    private static TemplateEngine templates() {
-        return TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template");
+    private ReportView view() {
+        return ReportView.of(analysis, warnings, figures(), chartsMissing());
     }
 
-    private String html(List<Figure> figures) {
+    static String rendered(String template, Object view) {
+        return rendered(template, Map.of("view", view));
+    }
+
+    private static String rendered(String template, Map<String, Object> parameters) {
         StringOutput page = new StringOutput();
-        templates().render("report.jte", ReportView.of(analysis, warnings, figures, chartsMissing()), page);
+        TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template")
+                .render(template, parameters, page);
         return page.toString();
     }
 }

@@ -102,28 +102,42 @@ class FairturnTest {
     @Test
     void helpForReport_asAWhole() {
         assertThat(Ran.here("report", "--help").out()).isEqualTo("""
-                        Usage: fairturn report [-hV] [--json] [--out=DIR] FOLDER
+                        Usage: fairturn report [-hV] [--bundle] [--card] [--json] [--pdf] [--out=DIR]
+                                               FOLDER
                         Analyse a trial folder and write its report: report.html to read and print, its
                         charts, and the results for programs. Says the verdicts and, in the last line,
                         where report.html is.
 
-                              FOLDER      The trial folder. It is not changed.
+                              FOLDER      The trial folder, or a bundle of one. It is not changed.
 
                         Options:
+                              --bundle    Write the trial's name and .zip as well: its files, the
+                                            results, the page and how it was done, in one file to hand
+                                            over. Every command that reads a trial folder to analyse it
+                                            reads such a file.
+                              --card      Write card.svg and card.png as well: the leading findings in
+                                            one picture to send or to put up, and in card.txt the same
+                                            in words.
                           -h, --help      Show this help message and exit.
                               --json      Write results.json's content to standard output as well.
                               --out=DIR   Where the report goes; default: reports/ and the trial
                                             folder's name, below the current folder.
+                              --pdf       Write report.pdf as well: the same on A4 pages, to print or
+                                            to send.
                           -V, --version   Print version information and exit.
 
                         Examples:
                           fairturn report meadow                    writes reports/meadow
                           fairturn report meadow --out ~/handover   writes there instead
+                          fairturn report meadow --pdf --card       a PDF and a picture as well
+                          fairturn report meadow --bundle           meadow.zip to hand over
+                          fairturn report meadow.zip                works it out anew and says
+                                                                    whether the numbers agree
                           fairturn report meadow --json             results as JSON, verdicts beside
                                                                     them on standard error
 
-                        Exit codes: 0 done; 1 something in the folder has to be mended, or the disk
-                        refused; 2 the command was not understood.
+                        Exit codes: 0 done; 1 something in the folder has to be mended, a bundle is not
+                        what its files say, or the disk refused; 2 the command was not understood.
                         """);
     }
 
@@ -152,7 +166,8 @@ class FairturnTest {
         assertThat(Ran.here("report", "meadow", "--jsn")).isEqualTo(new Ran(2, "", """
                                 Unknown option: '--jsn'
                                 Possible solutions: --json
-                                Usage: fairturn report [-hV] [--json] [--out=DIR] FOLDER
+                                Usage: fairturn report [-hV] [--bundle] [--card] [--json] [--pdf] [--out=DIR]
+                                                       FOLDER
                                 More: fairturn report --help
                                 """));
     }

@@ -61,7 +61,7 @@ class TrialReportTest {
     @Test
     void resultsJson_keepsTheContract() {
         assertThat(json.get("format").textValue()).isEqualTo("1.0");
-        assertThat(names(json.get("trial"))).containsExactly("title", "date", "folder");
+        assertThat(names(json.get("trial"))).containsExactly("title", "date", "folder", "dataCode");
         assertThat(json.get("trial").get("folder").textValue()).isEqualTo("demo");
         for (String spread : List.of("circleToCircle", "reading")) {
             assertThat(names(json.get("repeatability").get(spread))).containsExactly("estimate", "low", "high");
