@@ -19,6 +19,7 @@ import org.fairturn.units.Speed;
  * @param confidence probability a verdict must reach, in (0.5, 1)
  * @param assumedCircleRepeatability scale of the prior for the circle-to-circle standard deviation, above 0
  * @param assumedReadingRepeatability scale of the prior for the reading-to-reading standard deviation, above 0
+ * @param assumption where those two come from, and what stands in their place where past trials were asked
  * @param mowingSpeed how fast the grass is usually mowed, where stated; no result but mowing times hangs on it
  */
 public record Conditions(
@@ -37,6 +38,7 @@ public record Conditions(
         double confidence,
         Length assumedCircleRepeatability,
         Length assumedReadingRepeatability,
+        Assumption assumption,
         Optional<Speed> mowingSpeed,
         String notes) {
     public static final Length DEFAULT_PRACTICAL_MARGIN = Length.mm(50);
@@ -52,8 +54,60 @@ public record Conditions(
         }
     }
 
+    /** Conditions of a trial that no archive was asked about. */
+    public Conditions(
+            String title,
+            LocalDate date,
+            LengthUnit lengthUnit,
+            String place,
+            String operator,
+            String surface,
+            String grass,
+            String slope,
+            String weather,
+            Optional<TapeClass> tapeClass,
+            Optional<Length> edgeDefinition,
+            Length practicalMargin,
+            double confidence,
+            Length assumedCircleRepeatability,
+            Length assumedReadingRepeatability,
+            Optional<Speed> mowingSpeed,
+            String notes) {
+        this(
+                title,
+                date,
+                lengthUnit,
+                place,
+                operator,
+                surface,
+                grass,
+                slope,
+                weather,
+                tapeClass,
+                edgeDefinition,
+                practicalMargin,
+                confidence,
+                assumedCircleRepeatability,
+                assumedReadingRepeatability,
+                Assumption.USUAL,
+                mowingSpeed,
+                notes);
+    }
+
     /** The same conditions with both assumed repeatabilities multiplied by a factor. */
     public Conditions withAssumedRepeatability(double factor) {
+        return with(
+                new Length(factor * assumedCircleRepeatability.metres()),
+                new Length(factor * assumedReadingRepeatability.metres()),
+                assumption.times(factor));
+    }
+
+    /** The same conditions with the assumed repeatabilities from somewhere else. */
+    public Conditions withAssumption(Assumption changed) {
+        return with(assumedCircleRepeatability, assumedReadingRepeatability, changed);
+    }
+
+    private Conditions with(Length circle, Length reading, Assumption from) {
         return new Conditions(
                 title,
                 date,
@@ -68,8 +122,9 @@ public record Conditions(
                 edgeDefinition,
                 practicalMargin,
                 confidence,
-                new Length(factor * assumedCircleRepeatability.metres()),
-                new Length(factor * assumedReadingRepeatability.metres()),
+                circle,
+                reading,
+                from,
                 mowingSpeed,
                 notes);
     }

@@ -197,11 +197,11 @@ public final class AcrossTrials {
             double[] kernel = KERNELS[o];
             for (int m = 0; m < CENTRES; m++) {
                 int centre = FIRST_CENTRE + m;
-                int from = Math.max(0, centre - kernel.length + 1);
                 int to = Math.min(POINTS - 1, centre + kernel.length - 1);
                 double sum = 0;
-                for (int i = from; i <= to; i++) {
-                    sum += likelihood[i] * kernel[Math.abs(i - centre)];
+                for (int i = centre - kernel.length + 1; i <= to; i++) {
+                    // below 0.1 mm no reading tells one standard deviation from another
+                    sum += likelihood[Math.max(0, i)] * kernel[Math.abs(i - centre)];
                 }
                 result[o * CENTRES + m] = Math.log(sum);
             }
