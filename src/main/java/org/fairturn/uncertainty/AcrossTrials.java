@@ -101,13 +101,23 @@ public final class AcrossTrials {
         public Group() {}
 
         public void add(Evidence trial) {
-            add(circle, trial.circle);
-            add(reading, trial.reading);
+            add(circle, trial.circle, 1);
+            add(reading, trial.reading, 1);
         }
 
-        private static void add(long[] sum, long[] more) {
+        /** The group as it would be had the trials of another never been added; exactly, since whole numbers are summed. */
+        public Group without(Group some) {
+            Group rest = new Group();
+            add(rest.circle, circle, 1);
+            add(rest.reading, reading, 1);
+            add(rest.circle, some.circle, -1);
+            add(rest.reading, some.reading, -1);
+            return rest;
+        }
+
+        private static void add(long[] sum, long[] more, int sign) {
             for (int i = 0; i < more.length; i++) {
-                sum[i] += more[i];
+                sum[i] += sign * more[i];
             }
         }
 
