@@ -11,7 +11,9 @@ import org.fairturn.finding.Warning;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
 import org.fairturn.report.TrialReport;
+import org.fairturn.trial.Trial;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -33,6 +35,7 @@ import picocli.CommandLine.Spec;
             "  fairturn report meadow --out ~/handover   writes there instead",
             "  fairturn report meadow --json             results as JSON, verdicts beside",
             "                                            them on standard error",
+            "  fairturn report meadow --archive trials   past trials say how circles scatter",
             "",
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
             "refused; 2 the command was not understood."
@@ -54,6 +57,9 @@ final class ReportCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Write results.json's content to standard output as well.")
     private boolean json;
 
+    @Mixin
+    private ArchiveOption archive;
+
     @Override
     public Integer call() {
         TrialReport.prepare();
@@ -61,7 +67,16 @@ final class ReportCommand implements Callable<Integer> {
     }
 
     private int sound(TrialRead.Complete read) {
-        TrialReport report = TrialReport.of(Analysis.of(read.trial()), TrialReport.asWarnings(read.notes()));
+        if (!archive.asked()) {
+            return report(read.trial(), read);
+        }
+        return archive.read(spec.commandLine().getErr())
+                .map(past -> report(past.taughtTo(read.trial()), read))
+                .orElse(Fairturn.DATA_ERRORS);
+    }
+
+    private int report(Trial trial, TrialRead.Complete read) {
+        TrialReport report = TrialReport.of(Analysis.of(trial), TrialReport.asWarnings(read.notes()));
         Path target = Optional.ofNullable(out).orElseGet(() -> Path.of("reports", TrialFolder.nameOf(folder)));
         PrintWriter results = spec.commandLine().getOut();
         PrintWriter human = spec.commandLine().getErr();

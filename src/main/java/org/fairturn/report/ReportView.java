@@ -134,6 +134,14 @@ public record ReportView(
                         n -> "");
     }
 
+    private static String learnt(Conditions conditions) {
+        return conditions.assumption().circle().isEmpty()
+                        && conditions.assumption().reading().isEmpty()
+                ? ""
+                : "; where an archive of past trials was asked, ln σ is normal about what they showed, mixed with that in the"
+                        + " share of one in as many as there were trials and one";
+    }
+
     private static List<String> method(Analysis analysis) {
         Conditions conditions = analysis.trial().conditions();
         Wording wording = new Wording(conditions.lengthUnit());
@@ -149,7 +157,8 @@ public record ReportView(
                         + wording.amount(conditions.assumedCircleRepeatability().metres()) + " for σ_b and "
                         + wording.amount(
                                 conditions.assumedReadingRepeatability().metres())
-                        + " for σ_w). Every interval is averaged over what they may be. A result is marked as resting on the"
+                        + " for σ_w" + learnt(conditions)
+                        + "). Every interval is averaged over what they may be. A result is marked as resting on the"
                         + " assumed repeatability where more than half of its uncertainty would follow the prior if the prior"
                         + " were changed. Beside each difference stands the interval that the data give with no assumed"
                         + " repeatability at all, where there are enough circles (analysis of variance, degrees of freedom after"
