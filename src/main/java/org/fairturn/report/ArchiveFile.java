@@ -102,7 +102,7 @@ final class ArchiveFile {
         try (BufferedReader reader = Files.newBufferedReader(file, StandardCharsets.UTF_8);
                 CSVParser parser = CSVFormat.RFC4180
                         .builder()
-                        .setIgnoreEmptyLines(true)
+                        .setIgnoreEmptyLines(false)
                         .get()
                         .parse(reader)) {
             Map<String, Integer> columns = new HashMap<>();
@@ -124,7 +124,7 @@ final class ArchiveFile {
                                 -1));
                         break;
                     }
-                } else if (!word(record.get(0)).equals("version")) { // a second file put below the first
+                } else {
                     new Row(name, record, columns, problems).trial().ifPresent(rows::add);
                 }
             }
@@ -167,6 +167,11 @@ final class ArchiveFile {
         }
 
         Optional<PastTrial> trial() {
+            // an empty line, or the head of another file put below the first
+            if (record.stream().allMatch(String::isBlank)
+                    || word(text("version")).equals("version")) {
+                return Optional.empty();
+            }
             if (!text("version").equals(VERSION)) {
                 fault("version", VERSION, "Write the file again with this Fairturn: fairturn archive and the folder.");
                 return Optional.empty();

@@ -43,6 +43,11 @@ public record HalfT(double scale) implements ScatterPrior {
         return 2 * new TDistribution(null, DEGREES_OF_FREEDOM).cumulativeProbability(sigma / scale) - 1;
     }
 
+    /** The standard deviation (m) below which it lies with a probability in (0, 1), for a finite scale. */
+    public double quantile(double probability) {
+        return scale * Quantiles.student((1 + probability) / 2, DEGREES_OF_FREEDOM);
+    }
+
     private double ratio(double sigma) {
         double x = sigma / scale;
         return x * x / DEGREES_OF_FREEDOM;
