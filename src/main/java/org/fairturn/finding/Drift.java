@@ -14,7 +14,8 @@ import org.fairturn.uncertainty.Quantiles;
 /**
  * A control chart of one standard deviation over past trials: the level is the pooled standard deviation of all trials on
  * earlier days, and the variance of a trial over the pooled one is held against F at 0.135 % and 99.865 %, the risks that
- * limits at three standard deviations have.
+ * limits at three standard deviations have. Once five trials made the level, one outside its limits does not move it, unless
+ * the next is outside on the same side.
  *
  * @param points by date and folder, one for each trial that shows anything
  * @see "ISO 7870-2 (Shewhart control charts), s chart, from memory; F in place of constants, because the level itself is
@@ -24,6 +25,8 @@ public record Drift(List<Point> points) {
     private static final double TAIL = 0.00135;
     /** Earlier trials that make a level. */
     private static final int ENOUGH = 2;
+    /** Earlier trials after which a single one outside its limits no longer moves the level. Our own choice. */
+    private static final int SETTLED = 5;
 
     public Drift {
         points = List.copyOf(points);
@@ -68,46 +71,60 @@ public record Drift(List<Point> points) {
             first.putIfAbsent(row.trial(), row);
         }
         List<Point> points = new ArrayList<>();
-        int before = 0;
-        List<PastScatter> today = new ArrayList<>();
-        double sum = 0;
-        int count = 0;
-        LocalDate date = LocalDate.MIN;
+        List<Point> today = new ArrayList<>();
+        Level level = new Level();
         for (Map.Entry<String, PastScatter> trial : trials.entrySet()) {
-            PastScatter scatter = trial.getValue();
-            if (degrees.applyAsInt(scatter) == 0) {
+            int nu = degrees.applyAsInt(trial.getValue());
+            if (nu == 0) {
                 continue;
             }
             PastTrial row = first.get(trial.getKey());
-            if (!row.date().equals(date)) { // trials of one day do not set each other's limits
-                for (PastScatter s : today) {
-                    sum += squares.applyAsDouble(s);
-                    count += degrees.applyAsInt(s);
-                }
-                before += today.size();
+            if (!today.isEmpty() && !today.get(0).date().equals(row.date())) {
+                today.forEach(level::add); // trials of one day do not set each other's limits
                 today.clear();
-                date = row.date();
             }
-            today.add(scatter);
-            int nu = degrees.applyAsInt(scatter);
-            points.add(new Point(
-                    date,
-                    row.folder(),
-                    nu,
-                    Math.sqrt(squares.applyAsDouble(scatter) / nu),
-                    before < ENOUGH ? Optional.empty() : expected(sum, count, nu)));
+            double value = Math.sqrt(squares.applyAsDouble(trial.getValue()) / nu);
+            today.add(new Point(row.date(), row.folder(), nu, value, level.expected(nu)));
+            points.add(today.get(today.size() - 1));
         }
         return new Drift(points);
     }
 
-    private static Optional<Expected> expected(double sum, int count, int nu) {
-        if (!(sum > 0)) {
-            return Optional.empty();
+    /** The pooled variance so far. */
+    private static final class Level {
+        private double squares;
+        private int degrees;
+        private int trials;
+        private Optional<Point> doubtful = Optional.empty();
+
+        void add(Point point) {
+            if (trials < SETTLED || !(point.above() || point.below())) {
+                doubtful = Optional.empty();
+                take(point);
+            } else if (doubtful.filter(d -> d.above() == point.above()).isPresent()) {
+                take(doubtful.get());
+                doubtful = Optional.empty();
+                take(point);
+            } else {
+                doubtful = Optional.of(point);
+            }
         }
-        double level = Math.sqrt(sum / count);
-        return Optional.of(new Expected(
-                level,
-                level * Math.sqrt(Quantiles.f(TAIL, nu, count)),
-                level * Math.sqrt(Quantiles.f(1 - TAIL, nu, count))));
+
+        private void take(Point point) {
+            squares += point.degrees() * point.value() * point.value();
+            degrees += point.degrees();
+            trials++;
+        }
+
+        Optional<Expected> expected(int nu) {
+            if (trials < ENOUGH || !(squares > 0)) {
+                return Optional.empty();
+            }
+            double level = Math.sqrt(squares / degrees);
+            return Optional.of(new Expected(
+                    level,
+                    level * Math.sqrt(Quantiles.f(TAIL, nu, degrees)),
+                    level * Math.sqrt(Quantiles.f(1 - TAIL, nu, degrees))));
+        }
     }
 }

@@ -82,7 +82,6 @@ public final class ArchiveReport {
                 "readings of one circle",
                 all.reading(),
                 Conditions.DEFAULT_READING_REPEATABILITY.metres()));
-        widest().ifPresent(sentences::add);
         if (!archive.tooSmall().isEmpty()) {
             sentences.add("Too few for a group of their own, so taken with all: " + listed(archive.tooSmall())
                     + ". A group needs " + Archive.ENOUGH + " trials.");
@@ -97,37 +96,12 @@ public final class ArchiveReport {
                     + wording.amount(usual) + " stays.";
         }
         AcrossTrials.Learnt l = learnt.get();
-        return head + ": " + what + " scatter by typically "
-                + wording.amount(l.typical().value()) + " ("
-                + wording.range(l.typical().low(), l.typical().high()) + " at "
-                + Figures.percent(l.typical().level())
-                + "; standard deviation), as " + count(l.trials(), "trial shows", "trials show")
-                + ". In the next trial it is below " + wording.amount(l.next().quantile(0.95))
-                + " with a probability of 95 %; without the archive "
-                + wording.amount(l.next().usual().quantile(0.95)) + " would have to be reckoned with.";
-    }
-
-    /** The groups that scatter least and most, where they are surely apart. */
-    private Optional<String> widest() {
-        List<Archive.Taught> told = groups.stream()
-                .skip(1)
-                .filter(g -> g.circle().isPresent())
-                .sorted((a, b) -> Double.compare(typical(a), typical(b)))
-                .toList();
-        if (told.size() < 2) {
-            return Optional.empty();
-        }
-        Archive.Taught least = told.get(0);
-        Archive.Taught most = told.get(told.size() - 1);
-        return least.circle().orElseThrow().typical().high()
-                        < most.circle().orElseThrow().typical().low()
-                ? Optional.of("Circles scatter least " + least.name() + " (typically " + wording.amount(typical(least))
-                        + ") and most " + most.name() + " (" + wording.amount(typical(most)) + ").")
-                : Optional.empty();
-    }
-
-    private static double typical(Archive.Taught group) {
-        return group.circle().orElseThrow().typical().value();
+        return head + ": as " + count(l.trials(), "trial shows", "trials show") + ", " + what + " scatter by typically "
+                + wording.amount(l.typical().value()) + " (standard deviation), "
+                + wording.range(l.typical().low(), l.typical().high()) + " with a probability of "
+                + Figures.percent(l.typical().level()) + ". Trials differ: in the next one it stays below "
+                + wording.amount(l.next().quantile(0.95)) + " with that probability; without the archive that would be "
+                + wording.amount(l.next().usual().quantile(0.95)) + ".";
     }
 
     private List<String> drift() {

@@ -31,8 +31,9 @@ public record ArchiveView(
             "The next of n + 1 trials is expected to be one of the kind seen so far with probability n/(n + 1), ln σ then being"
                     + " normal with the mean of μ and a variance of the mean of ω² plus that of μ; otherwise it is as the usual"
                     + " assumption has it. So no few calm trials rule out a rough one.",
-            "Control chart: the level is the pooled standard deviation of all trials on earlier days. A trial's variance over the"
-                    + " level's is held against F at 0.135 % and 99.865 %, the risks of limits at three standard deviations. What a"
+            "Control chart: the level is the pooled standard deviation of all trials on earlier days; once five made it, one"
+                    + " outside its limits does not move it unless the next is outside on the same side. A trial's variance"
+                    + " over the level's is held against F at 0.135 % and 99.865 %, the risks of limits at three standard deviations. What a"
                     + " chart calls circle to circle is the scatter of circle means, with the readings' share in it. One trial in"
                     + " some hundred lies outside by chance, more where grounds differ from trial to trial; limits do not say what"
                     + " the reason is.",

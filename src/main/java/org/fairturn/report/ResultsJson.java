@@ -13,8 +13,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
 import org.fairturn.finding.CellEstimate;
@@ -424,11 +422,8 @@ final class ResultsJson {
         Assumption assumption = analysis.trial().conditions().assumption();
         json.writeStringField(
                 "source",
-                Stream.concat(
-                                Stream.of(
-                                        "all machines of the trial together, with the assumed repeatability as prior"),
-                                assumption.sentences().stream())
-                        .collect(Collectors.joining("; ")));
+                "all machines of the trial together, with the assumed repeatability as prior"
+                        + (assumption.sentences().isEmpty() ? "" : ". " + String.join(" ", assumption.sentences())));
         if (!assumption.sentences().isEmpty()) {
             json.writeObjectFieldStart("assumed");
             assumed(

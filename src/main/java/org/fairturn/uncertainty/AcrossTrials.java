@@ -1,5 +1,7 @@
 package org.fairturn.uncertainty;
 
+import java.util.stream.IntStream;
+
 /**
  * How repeatability differs from trial to trial, and what that says of the next one.
  *
@@ -39,7 +41,10 @@ public final class AcrossTrials {
     private static final double OMEGA_STEP = 0.05;
     private static final int OMEGAS = 23;
     private static final double OMEGA_SCALE = 0.5;
-    private static final double REACH = 6;
+    private static final double REACH = 7;
+    /** ln of what is left out of a likelihood. */
+    private static final double NEGLIGIBLE = 40;
+
     private static final double FINENESS = 1 << 24;
     /** ln of what no trial makes less likely than this, so that sums of many stay within their range. */
     private static final double LEAST = -1e5;
@@ -157,14 +162,21 @@ public final class AcrossTrials {
 
     private double[] ofCircles(PastScatter trial) {
         double[] readings = new double[POINTS];
+        double[] sigma = new double[POINTS];
+        double most = Double.NEGATIVE_INFINITY;
         for (int j = 0; j < POINTS; j++) {
-            readings[j] = trial.logOfReadings(sigma(j), resolution) + logOnLogs(readingUsual, j);
+            sigma[j] = sigma(j);
+            readings[j] = trial.logOfReadings(sigma[j], resolution) + logOnLogs(readingUsual, j);
+            most = Math.max(most, readings[j]);
         }
+        double enough = most - NEGLIGIBLE;
+        int[] counted =
+                IntStream.range(0, POINTS).filter(j -> readings[j] > enough).toArray();
         double[] logs = new double[POINTS];
-        double[] term = new double[POINTS];
+        double[] term = new double[counted.length];
         for (int i = 0; i < POINTS; i++) {
-            for (int j = 0; j < POINTS; j++) {
-                term[j] = readings[j] + trial.logOfCircles(sigma(i), sigma(j), resolution);
+            for (int j = 0; j < term.length; j++) {
+                term[j] = readings[counted[j]] + trial.logOfCircles(sigma[i], sigma[counted[j]], resolution);
             }
             logs[i] = logSum(term);
         }
@@ -199,18 +211,25 @@ public final class AcrossTrials {
             most = Math.max(most, log);
         }
         double[] likelihood = new double[POINTS];
+        int first = POINTS;
+        int last = 0;
         for (int i = 0; i < POINTS; i++) {
             likelihood[i] = Math.exp(logs[i] - most);
+            if (logs[i] - most > -NEGLIGIBLE) {
+                first = Math.min(first, i);
+                last = i;
+            }
         }
+        // below 0.1 mm no reading tells one standard deviation from another
+        int begin = first == 0 ? Integer.MIN_VALUE : first;
         double[] result = new double[OMEGAS * CENTRES];
         for (int o = 0; o < OMEGAS; o++) {
             double[] kernel = KERNELS[o];
             for (int m = 0; m < CENTRES; m++) {
                 int centre = FIRST_CENTRE + m;
-                int to = Math.min(POINTS - 1, centre + kernel.length - 1);
+                int to = Math.min(last, centre + kernel.length - 1);
                 double sum = 0;
-                for (int i = centre - kernel.length + 1; i <= to; i++) {
-                    // below 0.1 mm no reading tells one standard deviation from another
+                for (int i = Math.max(begin, centre - kernel.length + 1); i <= to; i++) {
                     sum += likelihood[Math.max(0, i)] * kernel[Math.abs(i - centre)];
                 }
                 result[o * CENTRES + m] = Math.log(sum);
