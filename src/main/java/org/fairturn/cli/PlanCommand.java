@@ -468,17 +468,6 @@ final class PlanCommand implements Callable<Integer> {
         fields.put("length unit", conditions.lengthUnit().symbol());
         fields.put("practical margin", conditions.practicalMargin().exactly(conditions.lengthUnit()));
         fields.put("confidence", Double.toString(conditions.confidence()));
-        // stated there they would come before what an archive teaches
-        if (conditions.assumption().circle().isEmpty()) {
-            fields.put(
-                    "assumed circle repeatability",
-                    conditions.assumedCircleRepeatability().exactly(LengthUnit.MILLIMETRE));
-        }
-        if (conditions.assumption().reading().isEmpty()) {
-            fields.put(
-                    "assumed reading repeatability",
-                    conditions.assumedReadingRepeatability().exactly(LengthUnit.MILLIMETRE));
-        }
         return fields;
     }
 
