@@ -138,8 +138,8 @@ public record ReportView(
         return conditions.assumption().circle().isEmpty()
                         && conditions.assumption().reading().isEmpty()
                 ? ""
-                : "; where an archive of past trials was asked, ln σ is normal about what they showed, mixed with that in the"
-                        + " share of one in as many as there were trials and one";
+                : "; where n past trials taught it, ln σ is normal as they showed it with probability n/(n + 1), and as just"
+                        + " said otherwise";
     }
 
     private static List<String> method(Analysis analysis) {

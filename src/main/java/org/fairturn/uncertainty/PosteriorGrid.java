@@ -17,6 +17,7 @@ final class PosteriorGrid {
     private static final int SEARCH_STEPS = 20;
     private static final int SEARCH_ROUNDS = 8;
     private static final int FIRST_STEPS = 16;
+    private static final int FIRST_STEPS_OF_LEARNT = 36;
     private static final int LAST_STEPS = 240;
     private static final double SETTLED = 1e-5;
     private static final double CARRIES_NOTHING = 1e-11;
@@ -60,7 +61,7 @@ final class PosteriorGrid {
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
         Box box = search(data, resolution);
-        Table finest = new Table(box, FIRST_STEPS, FIRST_STEPS);
+        Table finest = new Table(box, firstSteps(circlePrior), firstSteps(readingPrior));
         boolean done = false;
         while (!done && Math.max(finest.stepsB, finest.stepsW) < LAST_STEPS) {
             Table finerB = new Table(box, finer(finest.stepsB), finest.stepsW);
@@ -97,6 +98,11 @@ final class PosteriorGrid {
         this.settled = near.settled;
         this.carriesNothing = CARRIES_NOTHING_NEAR;
         this.parts = PARTS_NEAR;
+    }
+
+    /** A log-normal prior alone settles on so coarse a grid that what hangs on it, a contrast, has not settled yet. */
+    private static int firstSteps(ScatterPrior prior) {
+        return prior instanceof LearntPrior ? FIRST_STEPS_OF_LEARNT : FIRST_STEPS;
     }
 
     private static int finer(int steps) {

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.List;
 import org.apache.commons.math3.analysis.integration.IterativeLegendreGaussIntegrator;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -46,6 +47,42 @@ class LearntPriorTest {
         double fall = PRIOR.logDensity(2000) - PRIOR.logDensity(1000);
         assertThat(fall).isCloseTo(-5 * Math.log(2), within(1e-6));
         assertThat(PRIOR.slopeWithScale(2000)).isCloseTo(4, within(1e-6));
+    }
+
+    /**
+     * One circle a cell with one reading shows nothing of the scatter: a contrast is then the prior's own, summed here over a
+     * fine even grid of either logarithm. Where the posterior's grid began as coarse as for half of t, the widest prior was off
+     * by 5e-5.
+     */
+    @ParameterizedTest(name = "log spread {0}")
+    @ValueSource(doubles = {0.1, 0.5, 1.2})
+    void posteriorOfDataThatShowNothing_isThePrior(double logSpread) {
+        LearntPrior circles = new LearntPrior(0.018, logSpread, new HalfT(0.05), 0.01);
+        LearntPrior readings = new LearntPrior(0.006, logSpread, new HalfT(0.02), 0.01);
+        double resolution = 0.001 / Math.sqrt(12);
+        CircleSummary one = new CircleSummary(1.6, 1, 1, 0);
+        RepeatabilityPosterior posterior = RepeatabilityPosterior.of(
+                new CircleData(List.of(List.of(one), List.of(one))), circles, readings, resolution);
+        assertThat(posterior.settled()).isTrue();
+        NormalMixture q = posterior.contrast(new double[] {-1, 1}, 0, 0);
+        double step = 22.0 / 800;
+        for (double x : new double[] {0.01, 0.05, 0.15}) {
+            double sum = 0;
+            for (int i = 0; i <= 800; i++) {
+                double b = Math.exp(-16 + step * i);
+                double densityB = Math.exp(circles.logDensity(b)) * b * step;
+                for (int j = 0; densityB > 1e-15 && j <= 800; j++) {
+                    double w = Math.exp(-16 + step * j);
+                    sum += densityB
+                            * Math.exp(readings.logDensity(w))
+                            * w
+                            * step
+                            * Quantiles.normalProbability(
+                                    -x / Math.sqrt(2 * (b * b + w * w + resolution * resolution)));
+                }
+            }
+            assertThat(q.probabilityAbove(x)).isCloseTo(sum, within(1e-6));
+        }
     }
 
     @Test
