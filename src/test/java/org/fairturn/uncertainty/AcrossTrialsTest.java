@@ -271,7 +271,9 @@ class AcrossTrialsTest {
                 past,
                 coverage,
                 width / usualWidth);
-        assertThat(coverage).isBetween(0.93, 0.995);
+        // no upper limit: few past trials leave much to the usual prior, which covers always; the width says what was
+        // gained
+        assertThat(coverage).isGreaterThanOrEqualTo(0.93);
         assertThat(width / usualWidth).isLessThan(widthAtMost);
     }
 
