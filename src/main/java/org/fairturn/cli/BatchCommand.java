@@ -12,10 +12,14 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.UnaryOperator;
+import org.fairturn.finding.Archive;
 import org.fairturn.folder.AtomicFile;
 import org.fairturn.folder.TrialFolders;
 import org.fairturn.report.Batch;
+import org.fairturn.trial.Trial;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -61,6 +65,10 @@ final class BatchCommand implements Callable<Integer> {
             description = "Write to this file instead of standard output. It is replaced once all is done.")
     private Path out;
 
+    @Mixin
+    private ArchiveOption archive;
+
+    private UnaryOperator<Trial> taught = UnaryOperator.identity();
     private int analysed;
     private int toMend;
 
@@ -83,6 +91,13 @@ final class BatchCommand implements Callable<Integer> {
                             ? " It is a trial folder itself: fairturn report " + Text.argument(dir)
                             : ""));
             return Fairturn.DATA_ERRORS;
+        }
+        if (archive.asked()) {
+            Optional<Archive> past = archive.read(human);
+            if (past.isEmpty()) {
+                return Fairturn.DATA_ERRORS;
+            }
+            taught = past.get()::taughtTo;
         }
         try {
             write(folders);
@@ -121,7 +136,7 @@ final class BatchCommand implements Callable<Integer> {
                     + "machines  circles  decided  cannot tell  not possible\n");
         }
         try {
-            new Batch(dir, jsonLines).run(folders, line -> {
+            new Batch(dir, jsonLines, taught).run(folders, line -> {
                 to.write(jsonLines ? line.json() : tableRow(row, line));
                 to.flush();
                 if (line.problems() == 0) {

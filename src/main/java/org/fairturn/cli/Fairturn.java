@@ -41,6 +41,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "  fairturn convert \"turn radius\" \"1.6 m\" --folder meadow",
             "                             what a stated figure would leave uncut",
             "  fairturn batch trials      analyse every trial folder in trials",
+            "  fairturn archive trials    what they teach of how circles scatter",
             "  fairturn serve             the same in the browser",
             "",
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
@@ -55,6 +56,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
             DaysCommand.class,
             ConvertCommand.class,
             BatchCommand.class,
+            ArchiveCommand.class,
             ServeCommand.class
         },
         versionProvider = Fairturn.Version.class,

@@ -14,6 +14,7 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.fairturn.finding.Archive;
 import org.fairturn.finding.PlanWish;
 import org.fairturn.finding.PlannedQuestion;
 import org.fairturn.finding.TrialPlan;
@@ -27,11 +28,13 @@ import org.fairturn.report.PlanReport;
 import org.fairturn.trial.Claim;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
+import org.fairturn.trial.LearntScatter;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
 import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -122,14 +125,15 @@ final class PlanCommand implements Callable<Integer> {
     @Option(
             names = "--circle-scatter",
             paramLabel = "LENGTH",
-            description =
-                    "Expected standard deviation of circles driven alike; default: what the analysis assumes, 50 mm.")
+            description = "Expected standard deviation of circles driven alike; default: what --archive teaches, else"
+                    + " what the analysis assumes, 50 mm.")
     private String circleScatter;
 
     @Option(
             names = "--reading-scatter",
             paramLabel = "LENGTH",
-            description = "The same of readings of one circle; default: what the analysis assumes, 20 mm.")
+            description = "The same of readings of one circle; default: what --archive teaches, else what the analysis"
+                    + " assumes, 20 mm.")
     private String readingScatter;
 
     @Option(
@@ -195,6 +199,9 @@ final class PlanCommand implements Callable<Integer> {
             completionCandidates = SheetFile.Sizes.class)
     private String paper;
 
+    @Mixin
+    private ArchiveOption archive;
+
     @Override
     public Integer call() {
         if (folder != null && out != null && !TrialFolder.same(folder, out)) {
@@ -221,7 +228,14 @@ final class PlanCommand implements Callable<Integer> {
         if (intoNewFolder && date == null) {
             throw wrong("--date: it is needed for a new folder; accepted: the day of the trial, such as 2026-05-14.");
         }
-        PlanWish wish = wish(trial);
+        Optional<Archive> past = Optional.empty();
+        if (archive.asked()) {
+            past = archive.read(spec.commandLine().getErr());
+            if (past.isEmpty()) {
+                return Fairturn.DATA_ERRORS;
+            }
+        }
+        PlanWish wish = wish(trial, past);
         wish.impossible().ifPresent(why -> {
             throw wrong(why);
         });
@@ -263,21 +277,25 @@ final class PlanCommand implements Callable<Integer> {
                 .orElseGet(() -> FieldSheet.of(wish.conditions(), wish.machines(), report.order(), readings, size));
     }
 
-    private PlanWish wish(Optional<Trial> trial) {
-        Conditions conditions = conditions(trial);
+    private PlanWish wish(Optional<Trial> trial, Optional<Archive> past) {
         List<Machine> machines = machines(trial);
         Set<PlannedQuestion> questions = questions(machines.size());
+        Set<Drive> driven = questions.contains(PlannedQuestion.DRIVE) ? EnumSet.allOf(Drive.class) : drives();
+        Conditions usual = conditions(trial);
+        Conditions conditions = past.map(p -> p.taughtTo(usual, driven)).orElse(usual);
         LengthUnit bare = conditions.lengthUnit();
         double twice = 2 * conditions.practicalMargin().metres();
         return new PlanWish(
                 conditions,
                 machines,
                 questions,
-                drives(),
+                driven,
                 length("--circle-scatter", circleScatter, bare)
+                        .or(() -> conditions.assumption().circle().map(LearntScatter::median))
                         .orElse(conditions.assumedCircleRepeatability())
                         .metres(),
                 length("--reading-scatter", readingScatter, bare)
+                        .or(() -> conditions.assumption().reading().map(LearntScatter::median))
                         .orElse(conditions.assumedReadingRepeatability())
                         .metres(),
                 length("--find", find, bare).map(Length::metres).orElse(twice),
@@ -450,12 +468,6 @@ final class PlanCommand implements Callable<Integer> {
         fields.put("length unit", conditions.lengthUnit().symbol());
         fields.put("practical margin", conditions.practicalMargin().exactly(conditions.lengthUnit()));
         fields.put("confidence", Double.toString(conditions.confidence()));
-        fields.put(
-                "assumed circle repeatability",
-                conditions.assumedCircleRepeatability().exactly(LengthUnit.MILLIMETRE));
-        fields.put(
-                "assumed reading repeatability",
-                conditions.assumedReadingRepeatability().exactly(LengthUnit.MILLIMETRE));
         return fields;
     }
 

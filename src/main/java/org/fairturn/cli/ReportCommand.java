@@ -19,9 +19,12 @@ import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
 import org.fairturn.report.BundleAgreement;
 import org.fairturn.report.TrialReport;
+import org.fairturn.trial.Trial;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
@@ -45,6 +48,7 @@ import picocli.CommandLine.Spec;
             "                                            whether the numbers agree",
             "  fairturn report meadow --json             results as JSON, verdicts beside",
             "                                            them on standard error",
+            "  fairturn report meadow --archive trials   past trials say how circles scatter",
             "",
             "Exit codes: 0 done; 1 something in the folder has to be mended, a bundle is not",
             "what its files say, or the disk refused; 2 the command was not understood."
@@ -83,6 +87,9 @@ final class ReportCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Write results.json's content to standard output as well.")
     private boolean json;
 
+    @Mixin
+    private ArchiveOption archive;
+
     @Override
     public Integer call() {
         TrialReport.prepare();
@@ -91,9 +98,25 @@ final class ReportCommand implements Callable<Integer> {
     }
 
     private int sound(TrialRead.Complete read, TakenTrial taken) {
-        Analysis analysis = Analysis.of(read.trial());
+        if (!archive.asked()) {
+            return report(read.trial(), read, taken);
+        }
+        if (bundle) {
+            throw new ParameterException(
+                    spec.commandLine(),
+                    "--bundle and --archive do not go together: who works the bundle out anew does not have the archive.");
+        }
+        return archive.read(spec.commandLine().getErr())
+                .map(past -> report(past.taughtTo(read.trial()), read, taken))
+                .orElse(Fairturn.DATA_ERRORS);
+    }
+
+    private int report(Trial trial, TrialRead.Complete read, TakenTrial taken) {
+        Analysis analysis = Analysis.of(trial);
         List<Warning> notes = new ArrayList<>(TrialReport.asWarnings(read.notes()));
-        Optional<BundleAgreement> agreement = BundleAgreement.of(taken, TrialReport.of(analysis, notes));
+        // a bundle's numbers were worked out without an archive
+        Analysis plain = archive.asked() && Bundle.is(folder) ? Analysis.of(read.trial()) : analysis;
+        Optional<BundleAgreement> agreement = BundleAgreement.of(taken, TrialReport.of(plain, notes));
         agreement.ifPresent(a -> notes.addAll(a.warnings()));
         TrialReport report = TrialReport.of(analysis, notes);
         Path target = Optional.ofNullable(out).orElseGet(() -> Path.of("reports", Bundle.nameOf(folder)));

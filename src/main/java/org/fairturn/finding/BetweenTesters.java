@@ -18,7 +18,6 @@ import org.apache.commons.math3.linear.RealMatrix;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Conditions;
 import org.fairturn.uncertainty.Estimate;
-import org.fairturn.uncertainty.HalfT;
 import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.uncertainty.NormalMixture;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
@@ -176,10 +175,7 @@ final class BetweenTesters {
                 }
             }
             scatter = ScatterPosterior.of(
-                    squares,
-                    readings - own.size() - (p - 1),
-                    new HalfT(conditions.assumedReadingRepeatability().metres()),
-                    MachineEstimate.RESOLUTION);
+                    squares, readings - own.size() - (p - 1), Priors.reading(conditions), MachineEstimate.RESOLUTION);
         }
 
         private double count(Map<String, List<Double>> circle) {

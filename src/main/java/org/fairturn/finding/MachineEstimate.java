@@ -16,7 +16,6 @@ import org.fairturn.uncertainty.CircleAnova;
 import org.fairturn.uncertainty.CircleData;
 import org.fairturn.uncertainty.CircleSummary;
 import org.fairturn.uncertainty.Estimate;
-import org.fairturn.uncertainty.HalfT;
 import org.fairturn.uncertainty.NormalMixture;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
 
@@ -84,10 +83,7 @@ public final class MachineEstimate {
                         changed,
                         changedCircles,
                         posterior.near(
-                                data(changedCircles),
-                                new HalfT(changed.assumedCircleRepeatability().metres()),
-                                new HalfT(changed.assumedReadingRepeatability().metres()),
-                                RESOLUTION),
+                                data(changedCircles), Priors.circle(changed), Priors.reading(changed), RESOLUTION),
                         true));
     }
 
@@ -121,11 +117,7 @@ public final class MachineEstimate {
     }
 
     static RepeatabilityPosterior posterior(CircleData data, Conditions conditions) {
-        return RepeatabilityPosterior.of(
-                data,
-                new HalfT(conditions.assumedCircleRepeatability().metres()),
-                new HalfT(conditions.assumedReadingRepeatability().metres()),
-                RESOLUTION);
+        return RepeatabilityPosterior.of(data, Priors.circle(conditions), Priors.reading(conditions), RESOLUTION);
     }
 
     private static List<CircleSummary> summaries(List<CircleResult> circles) {

@@ -10,7 +10,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
-import org.fairturn.uncertainty.HalfT;
 import org.fairturn.uncertainty.PlannedPosterior;
 
 /**
@@ -259,9 +258,8 @@ public final class TrialPlan {
                         wish.circleRepeatability(),
                         wish.readingRepeatability(),
                         r,
-                        new HalfT(wish.conditions().assumedCircleRepeatability().metres()),
-                        new HalfT(
-                                wish.conditions().assumedReadingRepeatability().metres()),
+                        Priors.circle(wish.conditions()),
+                        Priors.reading(wish.conditions()),
                         MachineEstimate.RESOLUTION));
         int cells = wish.cellsOfAMachine();
         double fixed = geometry.variance(question);

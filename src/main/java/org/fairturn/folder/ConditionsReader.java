@@ -4,6 +4,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.fairturn.trial.Assumption;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.TapeClass;
 import org.fairturn.units.Length;
@@ -85,10 +86,8 @@ final class ConditionsReader {
         Length margin = optional("practical margin", lengths.in(Sensible.PRACTICAL_MARGIN))
                 .orElse(Conditions.DEFAULT_PRACTICAL_MARGIN);
         double confidence = optional("confidence", CONFIDENCE).orElse(Conditions.DEFAULT_CONFIDENCE);
-        Length circles = optional("assumed circle repeatability", lengths.in(Sensible.REPEATABILITY))
-                .orElse(Conditions.DEFAULT_CIRCLE_REPEATABILITY);
-        Length readings = optional("assumed reading repeatability", lengths.in(Sensible.REPEATABILITY))
-                .orElse(Conditions.DEFAULT_READING_REPEATABILITY);
+        var circles = optional("assumed circle repeatability", lengths.in(Sensible.REPEATABILITY));
+        var readings = optional("assumed reading repeatability", lengths.in(Sensible.REPEATABILITY));
         var speed = optional("mowing speed", Entry.speed());
         if (title.isEmpty() || date.isEmpty()) {
             return Optional.empty();
@@ -107,8 +106,9 @@ final class ConditionsReader {
                 edge,
                 margin,
                 confidence,
-                circles,
-                readings,
+                circles.orElse(Conditions.DEFAULT_CIRCLE_REPEATABILITY),
+                readings.orElse(Conditions.DEFAULT_READING_REPEATABILITY),
+                Assumption.stated(circles.isPresent(), readings.isPresent()),
                 speed,
                 text("notes")));
     }

@@ -191,10 +191,7 @@ public final class TrialFolder {
             case "length unit" -> LengthUnit.MILLIMETRE.symbol();
             case "practical margin" -> Conditions.DEFAULT_PRACTICAL_MARGIN.exactly(LengthUnit.MILLIMETRE);
             case "confidence" -> Figures.fixed(100 * Conditions.DEFAULT_CONFIDENCE, 0) + " %";
-            case "assumed circle repeatability" ->
-                Conditions.DEFAULT_CIRCLE_REPEATABILITY.exactly(LengthUnit.MILLIMETRE);
-            case "assumed reading repeatability" ->
-                Conditions.DEFAULT_READING_REPEATABILITY.exactly(LengthUnit.MILLIMETRE);
+            // the assumed repeatabilities stay open: stated, they would come before what past trials teach
             default -> "";
         };
     }

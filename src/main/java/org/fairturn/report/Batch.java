@@ -13,6 +13,7 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.UnaryOperator;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Verdict;
 import org.fairturn.finding.Warning;
@@ -32,16 +33,20 @@ public final class Batch {
 
     private final Path above;
     private final boolean json;
+    private final UnaryOperator<Trial> taught;
 
     /**
      * A run over the folders of an archive.
      *
      * @param above the archive, which the folders lie below
      * @param json whether lines carry results.json
+     * @param taught what is done to each trial before it is analysed, by several threads at once; such as what an archive
+     *     teaches it
      */
-    public Batch(Path above, boolean json) {
+    public Batch(Path above, boolean json, UnaryOperator<Trial> taught) {
         this.above = above;
         this.json = json;
+        this.taught = taught;
     }
 
     /**
@@ -149,7 +154,7 @@ public final class Batch {
     }
 
     private Line analysed(String name, TrialRead.Complete read, TakenTrial taken) {
-        Analysis analysis = Analysis.of(read.trial());
+        Analysis analysis = Analysis.of(taught.apply(read.trial()));
         if (!json) {
             return new Line(name, Result.of(analysis), 0, "");
         }

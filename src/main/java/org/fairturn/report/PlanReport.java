@@ -143,6 +143,7 @@ public final class PlanReport {
                 + wording.amount(wish.circleRepeatability()) + " and readings of one circle by "
                 + wording.amount(wish.readingRepeatability())
                 + " (standard deviations). If they scatter more, it takes more circles.");
+        lines.addAll(wish.conditions().assumption().sentences());
         if (plan.deckAssumed()) {
             lines.add("The deck of a machine is not known yet: what it explains is taken as known to "
                     + wording.amount(TrialPlan.DECK_NOT_KNOWN)
@@ -185,6 +186,13 @@ public final class PlanReport {
         millimetres(json, "difference", wish.difference());
         millimetres(json, "circleScatter", wish.circleRepeatability());
         millimetres(json, "readingScatter", wish.readingRepeatability());
+        if (!wish.conditions().assumption().sentences().isEmpty()) {
+            json.writeArrayFieldStart("assumed");
+            for (String sentence : wish.conditions().assumption().sentences()) {
+                json.writeString(sentence);
+            }
+            json.writeEndArray();
+        }
         json.writeFieldName("design");
         design(json, plan.design());
         json.writeArrayFieldStart("choices");

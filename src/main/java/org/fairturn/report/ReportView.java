@@ -207,6 +207,14 @@ public record ReportView(
                         n -> "");
     }
 
+    private static String learnt(Conditions conditions) {
+        return conditions.assumption().circle().isEmpty()
+                        && conditions.assumption().reading().isEmpty()
+                ? ""
+                : "; where n past trials taught it, ln σ is normal as they showed it with probability n/(n + 1), and as just"
+                        + " said otherwise";
+    }
+
     private static List<String> method(Analysis analysis) {
         Conditions conditions = analysis.trial().conditions();
         Wording wording = new Wording(conditions.lengthUnit());
@@ -222,7 +230,8 @@ public record ReportView(
                         + wording.amount(conditions.assumedCircleRepeatability().metres()) + " for σ_b and "
                         + wording.amount(
                                 conditions.assumedReadingRepeatability().metres())
-                        + " for σ_w). Every interval is averaged over what they may be. A result is marked as resting on the"
+                        + " for σ_w" + learnt(conditions)
+                        + "). Every interval is averaged over what they may be. A result is marked as resting on the"
                         + " assumed repeatability where more than half of its uncertainty would follow the prior if the prior"
                         + " were changed. Beside each difference stands the interval that the data give with no assumed"
                         + " repeatability at all, where there are enough circles (analysis of variance, degrees of freedom after"

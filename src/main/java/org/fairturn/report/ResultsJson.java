@@ -32,13 +32,16 @@ import org.fairturn.finding.Testers;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.DataCode;
 import org.fairturn.folder.Problem;
+import org.fairturn.trial.Assumption;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.LearntScatter;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
+import org.fairturn.units.Length;
 
 /** results.json, format 1.0: fields are added within a major format, never renamed or taken away. */
 final class ResultsJson {
@@ -418,7 +421,25 @@ final class ResultsJson {
             json.writeNullField("circleToCircle");
             json.writeNullField("reading");
         }
-        json.writeStringField("source", "all machines of the trial together, with the assumed repeatability as prior");
+        Assumption assumption = analysis.trial().conditions().assumption();
+        json.writeStringField(
+                "source",
+                "all machines of the trial together, with the assumed repeatability as prior"
+                        + (assumption.sentences().isEmpty() ? "" : ". " + String.join(" ", assumption.sentences())));
+        if (!assumption.sentences().isEmpty()) {
+            json.writeObjectFieldStart("assumed");
+            assumed(
+                    "circleToCircle",
+                    assumption.circleStated(),
+                    assumption.circle(),
+                    analysis.trial().conditions().assumedCircleRepeatability());
+            assumed(
+                    "reading",
+                    assumption.readingStated(),
+                    assumption.reading(),
+                    analysis.trial().conditions().assumedReadingRepeatability());
+            json.writeEndObject();
+        }
         json.writeArrayFieldStart("machines");
         for (MachineEstimate machine : analysis.machines()) {
             json.writeStartObject();
@@ -429,6 +450,21 @@ final class ResultsJson {
             json.writeEndObject();
         }
         json.writeEndArray();
+        json.writeEndObject();
+    }
+
+    /** A prior: half of t with its scale, mixed with a log-normal where past trials taught one. */
+    private void assumed(String name, boolean stated, Optional<LearntScatter> learnt, Length scale) throws IOException {
+        json.writeObjectFieldStart(name);
+        json.writeStringField("from", learnt.isPresent() ? "archive" : stated ? "trial" : "usual");
+        length("scale", scale.metres());
+        if (learnt.isPresent()) {
+            json.writeNumberField("trials", learnt.get().trials());
+            length("median", learnt.get().median().metres());
+            number("logSpread", learnt.get().logSpread());
+            number("usualShare", learnt.get().usualShare());
+            length("below95", learnt.get().below95().metres());
+        }
         json.writeEndObject();
     }
 

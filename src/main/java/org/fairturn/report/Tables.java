@@ -75,6 +75,10 @@ final class Tables {
                             wording.amount(conditions.practicalMargin().metres())
                         },
                         new String[] {"Confidence asked for", Figures.percent(conditions.confidence())},
+                        new String[] {
+                            "Assumed repeatability",
+                            String.join(" ", conditions.assumption().sentences())
+                        },
                         new String[] {"Notes", conditions.notes()})
                 .filter(pair -> !pair[1].isEmpty())
                 .forEach(pair -> rows.add(List.of(pair)));

@@ -87,6 +87,7 @@ public final class TrialReport {
                     + " further answers: less likely readings of claims, single turns of machines"
                     + " that are compared or complained of on the whole.");
         }
+        sentences.addAll(analysis.trial().conditions().assumption().sentences());
         return List.copyOf(sentences);
     }
 

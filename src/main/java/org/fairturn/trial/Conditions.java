@@ -19,6 +19,7 @@ import org.fairturn.units.Speed;
  * @param confidence probability a verdict must reach, in (0.5, 1)
  * @param assumedCircleRepeatability scale of the prior for the circle-to-circle standard deviation, above 0
  * @param assumedReadingRepeatability scale of the prior for the reading-to-reading standard deviation, above 0
+ * @param assumption where those two come from, and what stands in their place where past trials were asked
  * @param mowingSpeed how fast the grass is usually mowed, where stated; no result but mowing times hangs on it
  */
 public record Conditions(
@@ -37,6 +38,7 @@ public record Conditions(
         double confidence,
         Length assumedCircleRepeatability,
         Length assumedReadingRepeatability,
+        Assumption assumption,
         Optional<Speed> mowingSpeed,
         String notes) {
     public static final Length DEFAULT_PRACTICAL_MARGIN = Length.mm(50);
@@ -52,23 +54,70 @@ public record Conditions(
         }
     }
 
+    /** Conditions of a trial that no archive was asked about. */
+    public Conditions(
+            String title,
+            LocalDate date,
+            LengthUnit lengthUnit,
+            String place,
+            String operator,
+            String surface,
+            String grass,
+            String slope,
+            String weather,
+            Optional<TapeClass> tapeClass,
+            Optional<Length> edgeDefinition,
+            Length practicalMargin,
+            double confidence,
+            Length assumedCircleRepeatability,
+            Length assumedReadingRepeatability,
+            Optional<Speed> mowingSpeed,
+            String notes) {
+        this(
+                title,
+                date,
+                lengthUnit,
+                place,
+                operator,
+                surface,
+                grass,
+                slope,
+                weather,
+                tapeClass,
+                edgeDefinition,
+                practicalMargin,
+                confidence,
+                assumedCircleRepeatability,
+                assumedReadingRepeatability,
+                Assumption.USUAL,
+                mowingSpeed,
+                notes);
+    }
+
     /** The same conditions with both assumed repeatabilities multiplied by a factor. */
     public Conditions withAssumedRepeatability(double factor) {
         return with(
                 practicalMargin,
                 new Length(factor * assumedCircleRepeatability.metres()),
-                new Length(factor * assumedReadingRepeatability.metres()));
+                new Length(factor * assumedReadingRepeatability.metres()),
+                assumption.times(factor));
     }
 
     public Conditions withPracticalMargin(Length margin) {
-        return with(margin, assumedCircleRepeatability, assumedReadingRepeatability);
+        return with(margin, assumedCircleRepeatability, assumedReadingRepeatability, assumption);
     }
 
+    /** The same conditions with a stated circle-to-circle repeatability, whatever past trials say of it. */
     public Conditions withAssumedCircleRepeatability(Length assumed) {
-        return with(practicalMargin, assumed, assumedReadingRepeatability);
+        return with(practicalMargin, assumed, assumedReadingRepeatability, assumption.withCircleStated());
     }
 
-    private Conditions with(Length margin, Length circleRepeatability, Length readingRepeatability) {
+    /** The same conditions with the assumed repeatabilities from somewhere else. */
+    public Conditions withAssumption(Assumption changed) {
+        return with(practicalMargin, assumedCircleRepeatability, assumedReadingRepeatability, changed);
+    }
+
+    private Conditions with(Length margin, Length circleRepeatability, Length readingRepeatability, Assumption from) {
         return new Conditions(
                 title,
                 date,
@@ -85,6 +134,7 @@ public record Conditions(
                 confidence,
                 circleRepeatability,
                 readingRepeatability,
+                from,
                 mowingSpeed,
                 notes);
     }

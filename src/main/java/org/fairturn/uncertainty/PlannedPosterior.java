@@ -41,7 +41,12 @@ public final class PlannedPosterior {
      * @param resolution standard uncertainty (m) no reading falls below, in [0, ∞)
      */
     public PlannedPosterior(
-            double sigmaB, double sigmaW, int readings, HalfT circlePrior, HalfT readingPrior, double resolution) {
+            double sigmaB,
+            double sigmaW,
+            int readings,
+            ScatterPrior circlePrior,
+            ScatterPrior readingPrior,
+            double resolution) {
         if (!(sigmaB > 0 && sigmaB < Double.POSITIVE_INFINITY)
                 || !(sigmaW > 0 && sigmaW < Double.POSITIVE_INFINITY)
                 || readings < 1) {
@@ -210,7 +215,13 @@ public final class PlannedPosterior {
         private final double[] readingVariance;
         private final int[][] bin;
 
-        Grid(double[] lnB, double[] lnW, int readings, HalfT circlePrior, HalfT readingPrior, double resolution) {
+        Grid(
+                double[] lnB,
+                double[] lnW,
+                int readings,
+                ScatterPrior circlePrior,
+                ScatterPrior readingPrior,
+                double resolution) {
             this.readings = readings;
             // + ln σ: the density is over the logs
             priorB = Arrays.stream(lnB)

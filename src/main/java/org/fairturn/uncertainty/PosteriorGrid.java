@@ -37,8 +37,8 @@ final class PosteriorGrid {
     private static final double DIED_AWAY = 1e-6;
 
     private final RestrictedLikelihood likelihood;
-    private final HalfT circlePrior;
-    private final HalfT readingPrior;
+    private final ScatterPrior circlePrior;
+    private final ScatterPrior readingPrior;
     private final Table table;
     private final boolean settled;
     private final double carriesNothing;
@@ -120,8 +120,8 @@ final class PosteriorGrid {
     PosteriorGrid(
             CircleData data,
             RestrictedLikelihood likelihood,
-            HalfT circlePrior,
-            HalfT readingPrior,
+            ScatterPrior circlePrior,
+            ScatterPrior readingPrior,
             double resolution) {
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
@@ -141,12 +141,14 @@ final class PosteriorGrid {
      * The same integral for data or priors that differ little, in one go over this grid's box with steps a third wider: good to
      * about 1e-5. Empty where too much of the integral would lie outside the box.
      */
-    Optional<PosteriorGrid> near(RestrictedLikelihood other, HalfT otherCirclePrior, HalfT otherReadingPrior) {
+    Optional<PosteriorGrid> near(
+            RestrictedLikelihood other, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior) {
         PosteriorGrid grid = new PosteriorGrid(this, other, otherCirclePrior, otherReadingPrior);
         return grid.table.reachesItsEdge() ? Optional.empty() : Optional.of(grid);
     }
 
-    private PosteriorGrid(PosteriorGrid near, RestrictedLikelihood likelihood, HalfT circlePrior, HalfT readingPrior) {
+    private PosteriorGrid(
+            PosteriorGrid near, RestrictedLikelihood likelihood, ScatterPrior circlePrior, ScatterPrior readingPrior) {
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
@@ -239,7 +241,7 @@ final class PosteriorGrid {
         return highest;
     }
 
-    private static double finite(HalfT prior) {
+    private static double finite(ScatterPrior prior) {
         return Double.isInfinite(prior.scale()) ? 0 : prior.scale();
     }
 

@@ -21,8 +21,8 @@ import java.util.stream.Stream;
  */
 public final class RepeatabilityPosterior {
     private final RestrictedLikelihood likelihood;
-    private final HalfT circlePrior;
-    private final HalfT readingPrior;
+    private final ScatterPrior circlePrior;
+    private final ScatterPrior readingPrior;
     private final PosteriorGrid grid;
     /** What an integral alone does not need is worked out when first asked for. */
     private PosteriorGrid.Nodes nodes;
@@ -33,7 +33,7 @@ public final class RepeatabilityPosterior {
     private double typicalReading = Double.NaN;
 
     private RepeatabilityPosterior(
-            RestrictedLikelihood likelihood, HalfT circlePrior, HalfT readingPrior, PosteriorGrid grid) {
+            RestrictedLikelihood likelihood, ScatterPrior circlePrior, ScatterPrior readingPrior, PosteriorGrid grid) {
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
@@ -68,7 +68,8 @@ public final class RepeatabilityPosterior {
      *     keeps identical readings from claiming perfection. Where it is 0 and a prior is flat the data must hold some
      *     spread, or the result has no meaning
      */
-    public static RepeatabilityPosterior of(CircleData data, HalfT circlePrior, HalfT readingPrior, double resolution) {
+    public static RepeatabilityPosterior of(
+            CircleData data, ScatterPrior circlePrior, ScatterPrior readingPrior, double resolution) {
         if (!(resolution >= 0 && resolution < Double.POSITIVE_INFINITY)) {
             throw new IllegalArgumentException("resolution is " + resolution + " m; must be in [0, ∞) m");
         }
@@ -85,7 +86,7 @@ public final class RepeatabilityPosterior {
      * with probabilities good to about 1e-5. Where they differ too much it is worked out in full.
      */
     public RepeatabilityPosterior near(
-            CircleData data, HalfT otherCirclePrior, HalfT otherReadingPrior, double resolution) {
+            CircleData data, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior, double resolution) {
         RestrictedLikelihood other = new RestrictedLikelihood(data, resolution);
         return grid.near(other, otherCirclePrior, otherReadingPrior)
                 .map(near -> new RepeatabilityPosterior(other, otherCirclePrior, otherReadingPrior, near))

@@ -23,7 +23,7 @@ public final class ScatterPosterior {
     private final double[] variances;
     private final double[] slopes;
 
-    private ScatterPosterior(double sumOfSquares, int degrees, HalfT prior, double resolution) {
+    private ScatterPosterior(double sumOfSquares, int degrees, ScatterPrior prior, double resolution) {
         double low = Math.log(LOW * resolution);
         double high = Math.log(HIGH * Math.max(prior.scale(), Math.sqrt(sumOfSquares)));
         int steps = (int) Math.ceil((high - low) * Math.sqrt(2.0 * (degrees + PRIORS_DEGREES)) / STEP);
@@ -61,7 +61,7 @@ public final class ScatterPosterior {
      * @param prior with a finite scale
      * @param resolution r, above 0: the standard uncertainty that no reading falls below
      */
-    public static ScatterPosterior of(double sumOfSquares, int degrees, HalfT prior, double resolution) {
+    public static ScatterPosterior of(double sumOfSquares, int degrees, ScatterPrior prior, double resolution) {
         if (!(sumOfSquares >= 0) || degrees < 0 || !(resolution > 0) || Double.isInfinite(prior.scale())) {
             throw new IllegalArgumentException("S is " + sumOfSquares + ", ν " + degrees + ", r " + resolution
                     + ", prior scale " + prior.scale() + "; must be in [0, ∞), [0, ∞), (0, ∞) and (0, ∞)");

@@ -51,6 +51,10 @@ class FairturnTest {
               batch    Analyse every trial folder below a folder, in the order of their
                          names. A folder that has to be mended gets a line that says so;
                          the others go on.
+              archive  Say what past trials teach of how much circles and readings scatter,
+                         by drive, surface and measurer, what to expect of the next trial,
+                         and which trial stands out. report, plan and batch use it with
+                         --archive.
               serve    Show trials in the browser of this machine, and with --lan in those
                          of phones in the same network. What is typed there goes into the
                          trial folder at once. Stop it with Ctrl-C.
@@ -65,6 +69,7 @@ class FairturnTest {
               fairturn convert "turn radius" "1.6 m" --folder meadow
                                          what a stated figure would leave uncut
               fairturn batch trials      analyse every trial folder in trials
+              fairturn archive trials    what they teach of how circles scatter
               fairturn serve             the same in the browser
 
             Exit codes: 0 done; 1 something in the folder has to be mended, or the disk
@@ -84,7 +89,8 @@ class FairturnTest {
 
     @Test
     void everyCommand_hasHelpWithAnExample() {
-        for (String command : new String[] {"new", "check", "plan", "sheet", "report", "days", "convert", "batch"}) {
+        for (String command :
+                new String[] {"new", "check", "plan", "sheet", "report", "days", "convert", "batch", "archive"}) {
             for (String option : new String[] {"--help", "-h"}) {
                 Ran ran = Ran.here(command, option);
                 assertThat(ran.code()).isZero();
@@ -102,29 +108,32 @@ class FairturnTest {
     @Test
     void helpForReport_asAWhole() {
         assertThat(Ran.here("report", "--help").out()).isEqualTo("""
-                        Usage: fairturn report [-hV] [--bundle] [--card] [--json] [--pdf] [--out=DIR]
-                                               FOLDER
+                        Usage: fairturn report [-hV] [--bundle] [--card] [--json] [--pdf]
+                                               [--archive=PATH] [--out=DIR] FOLDER
                         Analyse a trial folder and write its report: report.html to read and print, its
                         charts, and the results for programs. Says the verdicts and, in the last line,
                         where report.html is.
 
-                              FOLDER      The trial folder, or a bundle of one. It is not changed.
+                              FOLDER           The trial folder, or a bundle of one. It is not changed.
 
                         Options:
-                              --bundle    Write the trial's name and .zip as well: its files, the
-                                            results, the page and how it was done, in one file to hand
-                                            over. Every command that reads a trial folder to analyse it
-                                            reads such a file.
-                              --card      Write card.svg and card.png as well: the leading findings in
-                                            one picture to send or to put up, and in card.txt the same
-                                            in words.
-                          -h, --help      Show this help message and exit.
-                              --json      Write results.json's content to standard output as well.
-                              --out=DIR   Where the report goes; default: reports/ and the trial
-                                            folder's name, below the current folder.
-                              --pdf       Write report.pdf as well: the same on A4 pages, to print or
-                                            to send.
-                          -V, --version   Print version information and exit.
+                              --archive=PATH   Let past trials say how much circles and readings
+                                                 scatter: a folder of trial folders, or the
+                                                 repeatability.csv that fairturn archive wrote.
+                              --bundle         Write the trial's name and .zip as well: its files, the
+                                                 results, the page and how it was done, in one file to
+                                                 hand over. Every command that reads a trial folder to
+                                                 analyse it reads such a file.
+                              --card           Write card.svg and card.png as well: the leading
+                                                 findings in one picture to send or to put up, and in
+                                                 card.txt the same in words.
+                          -h, --help           Show this help message and exit.
+                              --json           Write results.json's content to standard output as well.
+                              --out=DIR        Where the report goes; default: reports/ and the trial
+                                                 folder's name, below the current folder.
+                              --pdf            Write report.pdf as well: the same on A4 pages, to print
+                                                 or to send.
+                          -V, --version        Print version information and exit.
 
                         Examples:
                           fairturn report meadow                    writes reports/meadow
@@ -135,6 +144,7 @@ class FairturnTest {
                                                                     whether the numbers agree
                           fairturn report meadow --json             results as JSON, verdicts beside
                                                                     them on standard error
+                          fairturn report meadow --archive trials   past trials say how circles scatter
 
                         Exit codes: 0 done; 1 something in the folder has to be mended, a bundle is not
                         what its files say, or the disk refused; 2 the command was not understood.
@@ -166,8 +176,8 @@ class FairturnTest {
         assertThat(Ran.here("report", "meadow", "--jsn")).isEqualTo(new Ran(2, "", """
                                 Unknown option: '--jsn'
                                 Possible solutions: --json
-                                Usage: fairturn report [-hV] [--bundle] [--card] [--json] [--pdf] [--out=DIR]
-                                                       FOLDER
+                                Usage: fairturn report [-hV] [--bundle] [--card] [--json] [--pdf]
+                                                       [--archive=PATH] [--out=DIR] FOLDER
                                 More: fairturn report --help
                                 """));
     }

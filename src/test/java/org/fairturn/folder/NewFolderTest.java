@@ -61,8 +61,8 @@ class NewFolderTest {
                         "edge definition,",
                         "practical margin,50 mm",
                         "confidence,95 %",
-                        "assumed circle repeatability,50 mm",
-                        "assumed reading repeatability,20 mm",
+                        "assumed circle repeatability,",
+                        "assumed reading repeatability,",
                         "mowing speed,",
                         "notes,",
                         ""));
