@@ -12,7 +12,7 @@ import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
  */
 final class Marginal {
     /** Into how many parts the step between two points is divided. */
-    private static final int PARTS = 10;
+    private static final int PARTS = 20;
 
     private final double start;
     private final double step;

@@ -10,7 +10,8 @@ import java.util.Optional;
  * <p>Each axis is even in u with ln σ = u − e^(f−u): a logarithm above the floor f, below which the density is flat in σ and
  * nothing more is to be seen; there it falls double exponentially, so that both ends of an axis die away. On such axes the
  * trapezoidal rule converges geometrically: half the step at least squares the error. The grid covers all points within e⁻²⁵
- * of the peak. On each axis the step shrinks until the error of the integral is below 1e-7, mostly far below; the search ends unsettled at 240 steps.
+ * of the peak. On each axis the step shrinks until the error of the integral is below 1e-7, mostly far below; the search ends
+ * unsettled at 240 steps.
  *
  * @see "L. N. Trefethen, J. A. C. Weideman, The exponentially convergent trapezoidal rule, SIAM Review 56 (2014) 385–458;
  *     H. Takahasi, M. Mori, Double exponential formulas for numerical integration, Publ. RIMS 9 (1974) 721–741"
@@ -20,6 +21,9 @@ final class PosteriorGrid {
     private static final int SEARCH_STEPS = 16;
     private static final int SEARCH_ROUNDS = 8;
     private static final int FIRST_STEPS = 20;
+    /** Of ln σ: the trapezoidal rule then leaves e^(−2π·(π/4)/h), 7e-8, of a contrast's probability. */
+    private static final double LONGEST_STEP = 0.3;
+
     private static final int LAST_STEPS = 240;
     private static final double SETTLED = 1e-7;
     private static final double LEAST_TIMES = 1.1;
@@ -86,6 +90,11 @@ final class PosteriorGrid {
         /** ln of dσ/du over σ. */
         double logSlope(int i) {
             return Math.log1p(Math.exp(floor - u(i)));
+        }
+
+        /** Even where the density is smooth what is asked of it, a contrast, changes with the variance. */
+        Axis withFirstSteps() {
+            return withSteps((int) Math.max(FIRST_STEPS, Math.ceil((high - low) / LONGEST_STEP)));
         }
 
         Axis withSteps(int other) {
@@ -230,7 +239,7 @@ final class PosteriorGrid {
                 break;
             }
         }
-        return new Table(b.withSteps(FIRST_STEPS), w.withSteps(FIRST_STEPS));
+        return new Table(b.withFirstSteps(), w.withFirstSteps());
     }
 
     private static int highest(double[] curve) {
