@@ -147,6 +147,19 @@ final class FolderFiles {
         }
     }
 
+    /** Temporary files of writes that were cut short, or are under way. */
+    List<Path> leftovers() {
+        List<Path> leftovers = new ArrayList<>();
+        names.forEach((key, name) -> {
+            if (key.startsWith(".")
+                    && Stream.concat(TrialFile.names().stream(), Stream.of(REMOVED))
+                            .anyMatch(file -> AtomicFile.isLeftover(key, file))) {
+                leftovers.add(folder.resolve(name));
+            }
+        });
+        return leftovers;
+    }
+
     boolean has(TrialFile file) {
         return has(file.fileName());
     }
