@@ -22,8 +22,10 @@ final class Guard {
     private final Secrets secrets;
     private final Visitors visitors;
     private final boolean lan;
+    private final long largestForm;
 
-    Guard(Secrets secrets, Visitors visitors, boolean lan) {
+    Guard(Secrets secrets, Visitors visitors, boolean lan, long largestForm) {
+        this.largestForm = largestForm;
         this.secrets = secrets;
         this.visitors = visitors;
         this.lan = lan;
@@ -46,6 +48,7 @@ final class Guard {
                 throw new Refusal(405, "This is not how this page is asked for", "Use the links and buttons.");
             }
             ownOrigin(context);
+            ownLength(context);
         }
         Visit visit = visit(context);
         visit.attach(context);
@@ -117,6 +120,21 @@ final class Guard {
         if ((site != null && !site.equals("same-origin")) || !own.equalsIgnoreCase(origin)) {
             throw foreign("This was sent from a page that is not Fairturn's own, so nothing was done");
         }
+    }
+
+    /** Looked at before a byte of the content is read. Browsers say how long their forms are. */
+    private void ownLength(Context context) {
+        long length = context.req().getContentLengthLong();
+        if (length < 0) {
+            throw new Refusal(411, "This was sent without its length", "Use the buttons on the pages.");
+        }
+        if (length > largestForm) {
+            throw tooLong();
+        }
+    }
+
+    static Refusal tooLong() {
+        return new Refusal(413, "This form is too long", "Shorten the longest text and send it again.");
     }
 
     private Visit visit(Context context) {
