@@ -10,6 +10,7 @@ import io.javalin.util.JavalinException;
 import java.net.BindException;
 import java.time.InstantSource;
 import java.util.List;
+import java.util.Map;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import org.eclipse.jetty.server.AbstractConnector;
@@ -132,8 +133,9 @@ public final class FairturnServer {
      * A page for what went wrong.
      *
      * @param todo what to do about it
+     * @param typed what was sent and is not saved, by field
      */
-    public record FailureView(String todo) {}
+    public record FailureView(String todo, Map<String, String> typed) {}
 
     private static void failures(RoutesConfig routes, Pages pages) {
         routes.exception(
@@ -164,7 +166,7 @@ public final class FairturnServer {
     }
 
     private static void fail(Context context, Pages pages, int status, String happened, String todo) {
-        pages.show(context.status(status), "failure", happened, new FailureView(todo));
+        pages.show(context.status(status), "failure", happened, new FailureView(todo, Guard.typed(context, status)));
     }
 
     /**
