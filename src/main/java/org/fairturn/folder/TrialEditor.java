@@ -35,6 +35,8 @@ import org.fairturn.folder.EditQueue.Write;
  * <p>Safe for use by several threads; any number of editors may be open on one folder.
  */
 public final class TrialEditor {
+    private static final Lately<Rows> ROWS = new Lately<>();
+    private static final Lately<Text> TEXTS = new Lately<>();
     private static final String MACHINE = "machine";
 
     /** All that name a machine. */
@@ -119,7 +121,14 @@ public final class TrialEditor {
         return new Shown(version(now), rows);
     }
 
-    private Rows rows(TrialFile file, Optional<FolderFiles> now, Problems problems) {
+    private static Rows rows(TrialFile file, Optional<FolderFiles> now, Problems problems) {
+        Optional<byte[]> taken = now.map(files -> files.contents().get(file.fileName()));
+        return taken.isPresent()
+                ? ROWS.of(now.orElseThrow().path(file), taken.get(), () -> parsed(file, now, new Problems()))
+                : parsed(file, now, problems);
+    }
+
+    private static Rows parsed(TrialFile file, Optional<FolderFiles> now, Problems problems) {
         Optional<CsvText> csv = now.flatMap(files -> text(file, files, problems));
         return new Rows(
                 csv.map(text -> List.copyOf(text.columns().keySet())).orElse(List.of()),
@@ -434,6 +443,21 @@ public final class TrialEditor {
 
     /** The text of a file that can be edited, a new one where there is none; empty, with problems, where it cannot. */
     private static Optional<CsvText> text(TrialFile file, FolderFiles files, Problems problems) {
+        byte[] taken = files.contents().get(file.fileName());
+        if (taken == null) {
+            return parsed(file, files, problems);
+        }
+        Text lately = TEXTS.of(files.path(file), taken, () -> {
+            Problems own = new Problems();
+            return new Text(parsed(file, files, own), own.problems());
+        });
+        lately.problems().forEach(problems::add);
+        return lately.csv();
+    }
+
+    private record Text(Optional<CsvText> csv, List<Problem> problems) {}
+
+    private static Optional<CsvText> parsed(TrialFile file, FolderFiles files, Problems problems) {
         return text(file.fileName(), file.blankColumns(), files, problems).filter(csv -> {
             Problems ofTable = new Problems();
             boolean named = files.load(file, new Problems())
