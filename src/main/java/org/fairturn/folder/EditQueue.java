@@ -16,12 +16,14 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.locks.Condition;
+import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
 import java.util.function.Function;
 
 /**
- * Carries out the edits of one folder, in the order they came. Whoever gets the folder's lock carries out what all others
- * wait for as well: edits of one file that wait together are made one upon the other and go to disk in one write. None is
+ * Carries out the edits of one folder, in the order they came. One at a time gets the folder's lock and carries out what
+ * all others wait for as well: edits of one file that wait together are made one upon the other and go to disk in one write. None is
  * reported as saved before that write is on disk.
  */
 final class EditQueue {
@@ -34,6 +36,10 @@ final class EditQueue {
     private static final Map<Path, EditQueue> BY_FOLDER = new ConcurrentHashMap<>();
 
     private final Queue<Edit> waiting = new ConcurrentLinkedQueue<>();
+    private final ReentrantLock turns = new ReentrantLock();
+    private final Condition turn = turns.newCondition();
+    /** Whether somebody is carrying edits out, or waits for the folder's lock to do so. */
+    private boolean leading;
     /** Whether a rename is in place that the disk did not confirm; only looked at under the lock. */
     private boolean unconfirmed;
 
@@ -89,25 +95,74 @@ final class EditQueue {
             Consumer<AtomicFile.Step> reached) {
         Edit edit = new Edit(file, planner);
         waiting.add(edit);
-        Problems problems = new Problems();
-        Optional<FolderLock> lock = FolderLock.take(folder, problems);
-        if (lock.isPresent()) {
+        if (isMineToLead(edit)) {
             try {
-                new Turn(folder, clock, reached).carryOut();
+                lead(folder, clock, reached);
             } finally {
-                lock.get().close();
+                letOthersLead();
             }
-        } else if (waiting.remove(edit)) {
-            return new Outcome.Refused(problems.problems());
         }
         try {
-            return edit.outcome.join(); // there, or another has taken it on and is at it
+            return edit.outcome.join();
         } catch (CompletionException fault) {
             if (fault.getCause() instanceof RuntimeException own) {
                 throw own;
             }
             throw fault;
         }
+    }
+
+    /** Waits until somebody else has carried the edit out, or nobody is at it. Who is done waits for nobody else's edit. */
+    private boolean isMineToLead(Edit edit) {
+        turns.lock();
+        try {
+            while (leading && !edit.outcome.isDone()) {
+                turn.awaitUninterruptibly();
+            }
+            if (edit.outcome.isDone()) {
+                return false;
+            }
+            leading = true;
+            return true;
+        } finally {
+            turns.unlock();
+        }
+    }
+
+    private void letOthersLead() {
+        turns.lock();
+        try {
+            leading = false;
+            turn.signalAll();
+        } finally {
+            turns.unlock();
+        }
+    }
+
+    private void lead(Path folder, Clock clock, Consumer<AtomicFile.Step> reached) {
+        Problems problems = new Problems();
+        Optional<FolderLock> lock = FolderLock.take(folder, problems);
+        if (lock.isPresent()) {
+            try {
+                new Turn(folder, clock, reached).carryOut(taken());
+            } finally {
+                lock.get().close();
+            }
+        } else {
+            refuse(taken(), problems.problems());
+        }
+    }
+
+    private List<Edit> taken() {
+        List<Edit> taken = new ArrayList<>();
+        for (Edit next = waiting.poll(); next != null; next = waiting.poll()) {
+            taken.add(next);
+        }
+        return taken;
+    }
+
+    private static void refuse(List<Edit> edits, List<Problem> problems) {
+        edits.forEach(edit -> edit.outcome.complete(new Outcome.Refused(problems)));
     }
 
     /** Edits that go to disk together, and the writes they come to. */
@@ -125,11 +180,7 @@ final class EditQueue {
             this.reached = reached;
         }
 
-        void carryOut() {
-            List<Edit> left = new ArrayList<>();
-            for (Edit next = waiting.poll(); next != null; next = waiting.poll()) {
-                left.add(next);
-            }
+        void carryOut(List<Edit> left) {
             try {
                 boolean swept = false;
                 int tries = 0;
@@ -157,10 +208,6 @@ final class EditQueue {
                 // whatever happened, nobody waits for ever
                 left.forEach(edit -> edit.outcome.completeExceptionally(new IllegalStateException("edit not made")));
             }
-        }
-
-        private static void refuse(List<Edit> edits, List<Problem> problems) {
-            edits.forEach(edit -> edit.outcome.complete(new Outcome.Refused(problems)));
         }
 
         private static Problem neverRests(TrialFile file) {
