@@ -245,9 +245,10 @@ final class PlanCommand implements Callable<Integer> {
         PrintWriter human = spec.commandLine().getErr();
         FieldSheet.Paper size = SheetFile.paper(spec, paper);
         if (out != null) {
-            List<Problem> problems = intoNewFolder
-                    ? PlannedCircles.create(out, fields(wish.conditions()), ids(wish), report.order())
-                    : PlannedCircles.add(out, ids(wish), report.order());
+            List<Problem> problems = (intoNewFolder
+                            ? PlannedCircles.create(out, fields(wish.conditions()), ids(wish), report.order())
+                            : PlannedCircles.add(out, ids(wish), report.order()))
+                    .problems();
             if (!problems.isEmpty()) {
                 problems.forEach(problem -> human.println(Text.problem(problem)));
                 return Fairturn.DATA_ERRORS;

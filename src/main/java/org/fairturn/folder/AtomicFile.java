@@ -16,18 +16,27 @@ import java.util.Arrays;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Consumer;
+import java.util.regex.Pattern;
 
 /**
  * Replaces a file in one step: whoever looks, and whenever the power fails, finds the old content or the new, never a mix.
  *
  * <p>The content goes to a temporary file beside the target, is forced to disk and renamed over the target. A crash may
- * leave the temporary file behind; its name starts with a point and ends in {@code .tmp}.
+ * leave the temporary file behind; its name starts with a point and ends in {@code .tmp}, and {@link #isLeftover} knows it.
  */
 public final class AtomicFile {
     private static final String TEMPORARY_ENDING = ".tmp";
+    private static final Pattern LEFTOVER =
+            Pattern.compile("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\\" + TEMPORARY_ENDING);
     private static final int BUFFER = 1 << 16;
 
     private AtomicFile() {}
+
+    /** Whether a file of that name in lower case is a temporary one that a write of another file leaves when it is cut short. */
+    static boolean isLeftover(String name, String file) {
+        return name.startsWith("." + file + ".")
+                && LEFTOVER.matcher(name.substring(file.length() + 2)).matches();
+    }
 
     /** The moments between which a crash is tried in tests. */
     enum Step {
@@ -41,7 +50,8 @@ public final class AtomicFile {
      *
      * @param file its folder must exist; a symbolic link stays a link and its target is replaced
      * @throws AccessDeniedException if the file is there and write-protected, which a rename alone would not notice
-     * @throws IOException if the content cannot be written or renamed
+     * @throws IOException if the content cannot be written or renamed; or, as {@link NotConfirmed}, if it was, and the disk did
+     *     not confirm it
      */
     public static void write(Path file, byte[] content) throws IOException {
         write(file, content, step -> {});
@@ -90,8 +100,21 @@ public final class AtomicFile {
             }
             throw failure;
         }
-        reached.accept(Step.RENAMED);
-        forceFolder(target.getParent());
+        try {
+            reached.accept(Step.RENAMED);
+            forceFolder(target.getParent());
+        } catch (IOException | UncheckedIOException failure) {
+            throw new NotConfirmed(failure);
+        }
+    }
+
+    /** The new content is in place, but the disk did not confirm that it stays there when the power fails. */
+    static final class NotConfirmed extends IOException {
+        private static final long serialVersionUID = 1;
+
+        NotConfirmed(Exception cause) {
+            super(cause);
+        }
     }
 
     /**
@@ -142,7 +165,7 @@ public final class AtomicFile {
     }
 
     /** Makes the rename itself last. Some platforms cannot open a folder; there the file system has to look after it. */
-    private static void forceFolder(Path folder) throws IOException {
+    static void forceFolder(Path folder) throws IOException {
         FileChannel channel;
         try {
             channel = FileChannel.open(folder, StandardOpenOption.READ);

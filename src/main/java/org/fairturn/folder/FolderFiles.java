@@ -36,6 +36,8 @@ final class FolderFiles {
     /** Rows that were taken out, kept so that nothing typed is lost; it is no part of the trial. */
     static final String REMOVED = "removed.csv";
 
+    private static final Lately<Taken> TAKEN = new Lately<>();
+
     private final Path folder;
     /** Name in lower case to name as it stands on disk; an exact name wins over one in other letter case. */
     private final Map<String, String> names;
@@ -154,6 +156,19 @@ final class FolderFiles {
         }
     }
 
+    /** Temporary files of writes that were cut short, or are under way. */
+    List<Path> leftovers() {
+        List<Path> leftovers = new ArrayList<>();
+        names.forEach((key, name) -> {
+            if (key.startsWith(".")
+                    && Stream.concat(TrialFile.names().stream(), Stream.of(REMOVED))
+                            .anyMatch(file -> AtomicFile.isLeftover(key, file))) {
+                leftovers.add(folder.resolve(name));
+            }
+        });
+        return leftovers;
+    }
+
     boolean has(TrialFile file) {
         return has(file.fileName());
     }
@@ -184,6 +199,21 @@ final class FolderFiles {
 
     /** The cells of a file that is there; empty, with a problem, where nothing could be read from it. */
     Optional<Loaded> load(TrialFile file, Problems problems) {
+        byte[] taken = contents.get(file.fileName());
+        if (taken == null) {
+            return loaded(file, problems);
+        }
+        Taken lately = TAKEN.of(path(file), taken, () -> {
+            Problems own = new Problems();
+            return new Taken(loaded(file, own), own.problems());
+        });
+        lately.problems().forEach(problems::add);
+        return lately.loaded();
+    }
+
+    private record Taken(Optional<Loaded> loaded, List<Problem> problems) {}
+
+    private Optional<Loaded> loaded(TrialFile file, Problems problems) {
         return text(file.fileName(), problems)
                 .flatMap(text -> rows(file.fileName(), file.blankColumns(), withoutMark(text), problems))
                 .map(rows -> new Loaded(

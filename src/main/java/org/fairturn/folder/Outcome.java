@@ -6,8 +6,33 @@ import java.util.function.Function;
 
 /** What came of an edit. */
 public sealed interface Outcome {
-    /** The edit is on disk; the row as it stands there now, or as it was before it was taken out. */
-    record Saved(ShownRow row) implements Outcome {}
+    /**
+     * The edit is on disk.
+     *
+     * @param rows as they stand there now, or as they were before they were taken out; none where there was nothing to add
+     */
+    record Saved(List<ShownRow> rows) implements Outcome {
+        public Saved {
+            rows = List.copyOf(rows);
+        }
+
+        Saved(ShownRow row) {
+            this(List.of(row));
+        }
+
+        /** The one row of an edit of one row, the last of several. */
+        public ShownRow row() {
+            return rows.get(rows.size() - 1);
+        }
+    }
+
+    /**
+     * The edit is in the file, but the disk did not confirm that it will outlive a power cut. Whoever sends it again finds it
+     * there, and learns whether the disk has confirmed it since.
+     *
+     * @param row as in {@link Saved#row}
+     */
+    record Unconfirmed(ShownRow row, Problem problem) implements Outcome {}
 
     /**
      * Nothing was left to do.
@@ -18,7 +43,7 @@ public sealed interface Outcome {
     record AlreadyThere(ShownRow row, boolean removed) implements Outcome {}
 
     /**
-     * The disk is as it was.
+     * The edit was not made.
      *
      * @param problems what the edit would bring in, or what kept it from being written; at least one
      */
@@ -34,11 +59,15 @@ public sealed interface Outcome {
     /** Answers by outcome. */
     default <R> R fold(
             Function<Saved, R> saved,
+            Function<Unconfirmed, R> unconfirmed,
             Function<AlreadyThere, R> alreadyThere,
             Function<Refused, R> refused,
             Function<ChangedMeanwhile, R> changedMeanwhile) {
         if (this instanceof Saved outcome) {
             return saved.apply(outcome);
+        }
+        if (this instanceof Unconfirmed outcome) {
+            return unconfirmed.apply(outcome);
         }
         if (this instanceof AlreadyThere outcome) {
             return alreadyThere.apply(outcome);

@@ -2,10 +2,13 @@ package org.fairturn.folder;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.fairturn.trial.Cell;
 
 /** Puts a plan into a trial folder: rows are added, and no cell that is there is changed. */
@@ -13,122 +16,110 @@ public final class PlannedCircles {
     private PlannedCircles() {}
 
     /**
-     * Makes a folder for a plan, with the circles in it.
+     * What came of it.
      *
-     * @param fields what trial.csv states, by field
-     * @return what kept it from being made, the trial that is there already among it; empty where it stands ready
+     * @param circles the ids of those that were added
+     * @param problems what kept them from being added; empty where they are on disk
      */
-    public static List<Problem> create(
-            Path folder, Map<String, String> fields, List<String> machineIds, List<Cell> order) {
-        List<Problem> problems = TrialFolder.create(folder);
-        if (!problems.isEmpty()) {
-            return problems;
+    public record Added(List<String> circles, List<Problem> problems) {
+        public Added {
+            circles = List.copyOf(circles);
+            problems = List.copyOf(problems);
         }
-        Sheet trial = sheet(TrialFolder.sheets(folder), TrialFile.TRIAL).orElseThrow();
-        Optional<Problem> refused = TrialFolder.save(
-                folder,
-                new Sheet(
-                        trial.file(),
-                        trial.header(),
-                        trial.rows().stream()
-                                .map(row -> List.of(row.get(0), fields.getOrDefault(row.get(0), row.get(1))))
-                                .toList()));
-        return refused.map(List::of).orElseGet(() -> add(folder, machineIds, order));
     }
 
     /**
-     * Adds circles to the folder of a trial, behind those that are there, with ids and places in the run order that follow
-     * theirs; and the machines that are not listed yet. The files have to be sound.
+     * Makes a folder for a plan, with the circles in it.
      *
-     * @return what kept them from being added; empty where they are on disk
+     * @param fields what trial.csv states, by field
+     * @return with what kept it from being made, the trial that is there already among it
      */
-    public static List<Problem> add(Path folder, List<String> machineIds, List<Cell> order) {
-        TrialFolder.Sheets sheets = TrialFolder.sheets(folder);
-        if (!sheets.problems().isEmpty()) {
-            return sheets.problems();
+    public static Added create(Path folder, Map<String, String> fields, List<String> machineIds, List<Cell> order) {
+        List<Problem> problems = TrialFolder.create(folder, field -> Optional.ofNullable(fields.get(field)));
+        return problems.isEmpty() ? add(folder, machineIds, order) : new Added(List.of(), problems);
+    }
+
+    /**
+     * Adds circles to the folder of a trial, behind those that are there, with places in the run order that follow theirs;
+     * and the machines that are not listed yet. Ids go on as those that are there: plain numbers, or led by the first letter
+     * of the machine, short enough for a peg.
+     */
+    public static Added add(Path folder, List<String> machineIds, List<Cell> order) {
+        TrialEditor editor = TrialEditor.of(folder);
+        List<Problem> refused = problems(editor.append(TrialFile.MACHINES, there -> newMachines(there, machineIds)));
+        List<String> ids = new ArrayList<>();
+        if (refused.isEmpty()) {
+            refused = problems(editor.append(TrialFile.CIRCLES, there -> {
+                List<Map<String, String>> rows = circles(there.rows(), order);
+                ids.clear();
+                rows.forEach(row -> ids.add(row.get("circle")));
+                return rows;
+            }));
         }
-        Sheet machines = sheet(sheets, TrialFile.MACHINES).orElse(empty(TrialFile.MACHINES));
-        Sheet circles = sheet(sheets, TrialFile.CIRCLES).orElse(empty(TrialFile.CIRCLES));
-        List<String> listed = column(machines, "machine");
-        List<Map<String, String>> newMachines = machineIds.stream()
+        return new Added(refused.isEmpty() ? ids : List.of(), refused);
+    }
+
+    private static List<Problem> problems(Outcome outcome) {
+        return outcome.fold(
+                saved -> List.of(),
+                unconfirmed -> List.of(unconfirmed.problem()),
+                there -> List.of(),
+                Outcome.Refused::problems,
+                meanwhile -> {
+                    throw new IllegalStateException("rows are only added");
+                });
+    }
+
+    private static List<Map<String, String>> newMachines(TrialEditor.Rows there, List<String> machineIds) {
+        List<String> listed = column(there.rows(), "machine");
+        return machineIds.stream()
                 .filter(id -> !listed.contains(id))
                 .map(id -> Map.of("machine", id))
                 .toList();
-        int id = highest(column(circles, "circle"));
-        int place = Math.max(
-                highest(column(circles, "order")), column(circles, "order").size());
-        List<Map<String, String>> newCircles = new ArrayList<>();
+    }
+
+    private static List<Map<String, String>> circles(List<ShownRow> there, List<Cell> order) {
+        Set<String> taken = new HashSet<>(column(there, "circle"));
+        boolean numbered = taken.stream().allMatch(id -> number(id) > 0);
+        int place = Math.max(highest(column(there, "order")), there.size());
+        List<Map<String, String>> rows = new ArrayList<>();
         for (Cell cell : order) {
-            id++;
+            String lead = numbered ? "" : initial(cell.machine());
+            int number = numbered ? highest(taken) + 1 : 1;
+            while (!taken.add(lead + number)) {
+                number++;
+            }
             place++;
-            newCircles.add(Map.of(
-                    "circle", Integer.toString(id),
-                    "machine", cell.machine(),
-                    "turn", cell.turn().word(),
-                    "drive", cell.drive().word(),
-                    "order", Integer.toString(place)));
+            Map<String, String> row = new LinkedHashMap<>();
+            row.put("circle", lead + number);
+            row.put("machine", cell.machine());
+            row.put("turn", cell.turn().word());
+            row.put("drive", cell.drive().word());
+            row.put("order", Integer.toString(place));
+            rows.add(row);
         }
-        List<Problem> problems = new ArrayList<>();
-        if (!newMachines.isEmpty()) {
-            TrialFolder.save(folder, with(machines, newMachines)).ifPresent(problems::add);
-        }
-        if (problems.isEmpty()) {
-            TrialFolder.save(folder, with(circles, newCircles)).ifPresent(problems::add);
-        }
-        return problems;
+        return rows;
     }
 
-    private static Optional<Sheet> sheet(TrialFolder.Sheets sheets, TrialFile file) {
-        return sheets.sheets().stream()
-                .filter(s -> s.file().equals(file.fileName()))
-                .findFirst();
+    private static String initial(String machine) {
+        return machine.substring(0, machine.offsetByCodePoints(0, 1)).toUpperCase(Locale.ROOT);
     }
 
-    private static Sheet empty(TrialFile file) {
-        return new Sheet(file.fileName(), file.blankColumns(), List.of());
-    }
-
-    private static int index(Sheet sheet, String column) {
-        return sheet.header().stream().map(Table::word).toList().indexOf(column);
-    }
-
-    /** The cells of a column, blank rows left out. */
-    private static List<String> column(Sheet sheet, String column) {
-        int at = index(sheet, column);
-        return sheet.rows().stream()
-                .filter(row ->
-                        row.stream().anyMatch(cell -> !Table.trimmed(cell).isEmpty()))
-                .map(row -> at < 0 || at >= row.size() ? "" : Table.trimmed(row.get(at)))
-                .toList();
+    private static List<String> column(List<ShownRow> rows, String column) {
+        return rows.stream().map(row -> row.cell(column)).toList();
     }
 
     /** The highest whole number there; 0 where there is none. */
-    private static int highest(List<String> cells) {
-        return cells.stream()
-                .filter(cell -> cell.matches("\\d{1,6}"))
-                .mapToInt(Integer::parseInt)
-                .max()
-                .orElse(0);
+    private static int highest(Iterable<String> cells) {
+        int highest = 0;
+        for (String cell : cells) {
+            highest = Math.max(highest, number(cell));
+        }
+        return highest;
     }
 
-    /** The sheet with rows added; a column it lacks, such as the order, is put behind the others. */
-    private static Sheet with(Sheet sheet, List<Map<String, String>> rows) {
-        List<String> header = new ArrayList<>(sheet.header());
-        rows.stream().flatMap(row -> row.keySet().stream()).distinct().sorted().forEach(column -> {
-            if (index(sheet, column) < 0) {
-                header.add(column);
-            }
-        });
-        List<List<String>> all = new ArrayList<>(sheet.rows());
-        for (Map<String, String> row : rows) {
-            Map<String, String> left = new HashMap<>(row);
-            List<String> cells = new ArrayList<>();
-            for (String column : header) {
-                String cell = left.remove(Table.word(column));
-                cells.add(cell == null ? "" : cell);
-            }
-            all.add(cells);
-        }
-        return new Sheet(sheet.file(), header, all);
+    /** Of up to six digits; 0 for all else. */
+    private static int number(String cell) {
+        return cell.matches("\\d{1,6}") ? Integer.parseInt(cell) : 0;
     }
 }

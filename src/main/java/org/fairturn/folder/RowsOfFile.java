@@ -45,9 +45,12 @@ final class RowsOfFile {
         return keys.keySet().stream().map(this::shown).toList();
     }
 
-    /** The row that stands last; there must be one. */
-    ShownRow last() {
-        return shown(keys.keySet().stream().reduce((one, next) -> next).orElseThrow());
+    /** The row of that number and those below it. */
+    List<ShownRow> from(int number) {
+        return keys.keySet().stream()
+                .filter(line -> line + 1 >= number)
+                .map(this::shown)
+                .toList();
     }
 
     ShownRow numbered(int number) {

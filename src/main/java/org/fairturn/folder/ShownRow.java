@@ -18,6 +18,11 @@ public record ShownRow(TrialFile file, Key key, int number, Map<String, String> 
         cells = Collections.unmodifiableMap(new LinkedHashMap<>(cells));
     }
 
+    /** What was typed, without blanks around it; empty where the cell is blank or there is no such column. */
+    public String cell(String column) {
+        return Table.trimmed(cells.getOrDefault(column, ""));
+    }
+
     /**
      * What a row goes by while others change the file around it: the id it was entered under, else what the file tells its
      * rows apart by, else its number.

@@ -16,13 +16,15 @@ import java.util.OptionalInt;
 import java.util.Set;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import org.fairturn.folder.EditQueue.Plan;
+import org.fairturn.folder.EditQueue.Write;
 
 /**
  * Changes a trial folder row by row, while other people and their spreadsheets may change it too.
  *
  * <p>Each edit starts from what is on disk at that moment and touches nothing else in the file: every other character stays.
- * Edits of one folder wait for each other, in this program and among programs. What {@link Outcome.Saved} reports has been
- * forced to disk. An edit is refused where it would itself bring in a problem, in its row or in rows that refer to it; what
+ * Edits of one folder wait for each other, in this program and among programs; those of one file that wait together go to disk
+ * in one write. What {@link Outcome.Saved} reports has been forced to disk. An edit is refused where it would itself bring in a problem, in its row or in rows that refer to it; what
  * is wrong elsewhere, or only missing yet, blocks nobody.
  *
  * <p>A file that cannot be read to its end (an open quote, another encoding) cannot be edited safely and is refused with
@@ -33,7 +35,18 @@ import java.util.function.Function;
  * <p>Safe for use by several threads; any number of editors may be open on one folder.
  */
 public final class TrialEditor {
-    private static final int MOST_TRIES = 10;
+    private static final Lately<Rows> ROWS = new Lately<>();
+    private static final Lately<Text> TEXTS = new Lately<>();
+    private static final String MACHINE = "machine";
+
+    /** All that name a machine. */
+    private static final List<TrialFile> MACHINE_LAST = List.of(
+            TrialFile.BLADES,
+            TrialFile.STOPS,
+            TrialFile.CIRCLES,
+            TrialFile.CLAIMS,
+            TrialFile.REFERENCES,
+            TrialFile.MACHINES);
 
     private final Path folder;
     private final Clock clock;
@@ -108,7 +121,14 @@ public final class TrialEditor {
         return new Shown(version(now), rows);
     }
 
-    private Rows rows(TrialFile file, Optional<FolderFiles> now, Problems problems) {
+    private static Rows rows(TrialFile file, Optional<FolderFiles> now, Problems problems) {
+        Optional<byte[]> taken = now.map(files -> files.contents().get(file.fileName()));
+        return taken.isPresent()
+                ? ROWS.of(now.orElseThrow().path(file), taken.get(), () -> parsed(file, now, new Problems()))
+                : parsed(file, now, problems);
+    }
+
+    private static Rows parsed(TrialFile file, Optional<FolderFiles> now, Problems problems) {
         Optional<CsvText> csv = now.flatMap(files -> text(file, files, problems));
         return new Rows(
                 csv.map(text -> List.copyOf(text.columns().keySet())).orElse(List.of()),
@@ -118,7 +138,23 @@ public final class TrialEditor {
 
     /** Adds a row at the end. Columns that are missing are added, a file that is missing is made. */
     public Outcome append(TrialFile file, Map<String, String> cells) {
-        return edit(file, files -> appended(file, files, words(cells)));
+        return append(file, there -> List.of(cells));
+    }
+
+    /**
+     * Adds rows at the end, all of them or none, in one step.
+     *
+     * @param rows what to add, given what is there; it is asked again where another program writes meanwhile
+     */
+    public Outcome append(TrialFile file, Function<Rows, List<Map<String, String>>> rows) {
+        return edit(
+                file,
+                files -> appended(
+                        file,
+                        files,
+                        rows.apply(rows(file, Optional.of(files), new Problems())).stream()
+                                .map(TrialEditor::words)
+                                .toList()));
     }
 
     /**
@@ -157,89 +193,28 @@ public final class TrialEditor {
         return edit(file, files -> removed(file, files, row, seen));
     }
 
-    /** What an edit comes to, given what is on disk; the outcome holds once all the writes are on disk, in their order. */
-    private record Plan(Outcome outcome, List<Write> writes) {
-        static Plan nothing(Outcome outcome) {
-            return new Plan(outcome, List.of());
-        }
-
-        static Plan refused(List<Problem> problems) {
-            return nothing(new Outcome.Refused(problems));
-        }
-    }
-
-    private record Write(String name, CsvText csv) {
-        byte[] bytes() {
-            return csv.text().getBytes(StandardCharsets.UTF_8);
-        }
+    /**
+     * Gives a machine another id, in {@code machines.csv} and in every row of other files that names it.
+     *
+     * <p>Each file is replaced in one step, {@code machines.csv} last. Where a crash comes between two of them, the rows that
+     * name the new id already are reported by the next reading, and renaming once more mends it.
+     *
+     * @param seen the fingerprint of the machine's row as it was shown
+     */
+    public Outcome renameMachine(ShownRow.Key row, String id, String seen) {
+        return edit(TrialFile.MACHINES, files -> renamed(files, row, Table.trimmed(id), seen));
     }
 
     private Outcome edit(TrialFile file, Function<FolderFiles, Plan> planner) {
         Problems problems = new Problems();
         if (FolderFiles.open(folder, problems).isPresent()) {
-            Optional<FolderLock> lock = FolderLock.take(folder, problems);
-            if (lock.isPresent()) {
-                try {
-                    return tried(file, planner, problems);
-                } finally {
-                    lock.get().close();
-                }
+            try {
+                return EditQueue.of(folder).carryOut(folder, file, planner, clock, reached);
+            } catch (IOException gone) {
+                problems.add(TrialFolder.notWritten(FolderLock.FILE));
             }
         }
         return new Outcome.Refused(problems.problems());
-    }
-
-    private Outcome tried(TrialFile file, Function<FolderFiles, Plan> planner, Problems problems) {
-        Set<String> done = new HashSet<>();
-        for (int i = 0; i < MOST_TRIES; i++) {
-            Optional<FolderFiles> files = FolderFiles.open(folder, problems).map(FolderFiles::taken);
-            if (files.isEmpty()) {
-                return new Outcome.Refused(problems.problems());
-            }
-            Plan plan = planner.apply(files.get());
-            Optional<Outcome> outcome = carriedOut(plan, files.get(), done);
-            if (outcome.isPresent()) {
-                return outcome.get();
-            }
-        }
-        return new Outcome.Refused(List.of(Problem.of(
-                file.fileName(),
-                0,
-                "a file that another program keeps writing to",
-                "a file that is left alone for a moment",
-                "Nothing was changed. Save and close the file in the other program, then save here again.")));
-    }
-
-    /**
-     * Writes what is planned.
-     *
-     * @param done files that earlier tries of this edit wrote; they are not written again
-     * @return empty where another program wrote meanwhile
-     */
-    private Optional<Outcome> carriedOut(Plan plan, FolderFiles files, Set<String> done) {
-        for (Write write : plan.writes()) {
-            byte[] content = write.bytes();
-            if (content.length > FolderFiles.MOST_BYTES) {
-                return Optional.of(new Outcome.Refused(List.of(FolderFiles.tooLarge(write.name(), content.length))));
-            }
-            try {
-                if (!done.contains(write.name())) {
-                    Optional<byte[]> seen = Optional.ofNullable(files.contents().get(write.name()));
-                    if (!AtomicFile.replace(files.path(write.name()), seen, content, reached)) {
-                        return Optional.empty();
-                    }
-                    done.add(write.name());
-                }
-            } catch (IOException failure) {
-                return Optional.of(new Outcome.Refused(List.of(Problem.of(
-                        write.name(),
-                        0,
-                        "no way to write it",
-                        "a file and a folder you may write to, with room on the disk",
-                        "The file is as it was. Where a spreadsheet has it open, close it there; then save again."))));
-            }
-        }
-        return Optional.of(plan.outcome());
     }
 
     private Plan appendedOnce(TrialFile file, FolderFiles files, Map<String, String> row, String entry) {
@@ -266,31 +241,38 @@ public final class TrialEditor {
         Optional<ShownRow> takenOut = removed.get().find(file, entry);
         return takenOut.isPresent()
                 ? Plan.nothing(new Outcome.AlreadyThere(takenOut.get(), true))
-                : appended(file, files, row);
+                : appended(file, files, List.of(row));
     }
 
-    private Plan appended(TrialFile file, FolderFiles files, Map<String, String> row) {
+    private Plan appended(TrialFile file, FolderFiles files, List<Map<String, String>> rows) {
         Problems problems = new Problems();
         Optional<CsvText> csv = text(file, files, problems);
         if (csv.isEmpty()) {
             return Plan.refused(problems.problems());
         }
-        int number = csv.get().size() + 1;
-        checkCells(file, csv.get(), number, row, problems);
-        Optional<CsvText> wide = widened(file.fileName(), csv.get(), row, problems);
-        if (!problems.problems().isEmpty() || wide.isEmpty()) {
-            return Plan.refused(problems.problems());
+        int first = csv.get().size() + 1;
+        CsvText after = csv.get();
+        for (Map<String, String> row : rows) {
+            int number = after.size() + 1;
+            checkCells(file, after, number, row, problems);
+            Optional<CsvText> wide = widened(file.fileName(), after, row, problems);
+            if (!problems.problems().isEmpty() || wide.isEmpty()) {
+                return Plan.refused(problems.problems());
+            }
+            if (row.values().stream().allMatch(value -> Table.trimmed(value).isEmpty())) {
+                return Plan.refused(List.of(blankRow(file, number, "Fill in the row and save again.")));
+            }
+            after = wide.get().withRow(inColumns(wide.get(), row));
         }
-        if (row.values().stream().allMatch(value -> Table.trimmed(value).isEmpty())) {
-            return Plan.refused(List.of(blankRow(file, number, "Fill in the row and save again.")));
+        if (rows.isEmpty()) {
+            return Plan.nothing(new Outcome.Saved(List.of()));
         }
-        CsvText after = wide.get().withRow(inColumns(wide.get(), row));
         List<Problem> brought = problems(files.with(file.fileName(), bytes(after))).stream()
-                .filter(problem -> problem.file().equals(file.fileName()) && problem.row() == number)
+                .filter(problem -> problem.file().equals(file.fileName()) && problem.row() >= first)
                 .toList();
         return brought.isEmpty()
                 ? new Plan(
-                        new Outcome.Saved(new RowsOfFile(file, after).last()),
+                        new Outcome.Saved(new RowsOfFile(file, after).from(first)),
                         List.of(new Write(file.fileName(), after)))
                 : Plan.refused(brought);
     }
@@ -385,6 +367,58 @@ public final class TrialEditor {
         return new Plan(new Outcome.Saved(row), writes);
     }
 
+    private Plan renamed(FolderFiles files, ShownRow.Key key, String id, String seen) {
+        Problems problems = new Problems();
+        Optional<CsvText> csv = text(TrialFile.MACHINES, files, problems);
+        if (csv.isEmpty()) {
+            return Plan.refused(problems.problems());
+        }
+        return new RowsOfFile(TrialFile.MACHINES, csv.get())
+                .find(
+                        key,
+                        seen,
+                        found -> found.cell(MACHINE).isEmpty()
+                                ? changed(TrialFile.MACHINES, files, csv.get(), found, Map.of(MACHINE, id))
+                                : renamed(files, found, id),
+                        now -> Plan.nothing(
+                                now.isPresent() && now.get().cell(MACHINE).equals(id)
+                                        ? new Outcome.AlreadyThere(now.get(), false)
+                                        : new Outcome.ChangedMeanwhile(now)));
+    }
+
+    private Plan renamed(FolderFiles files, ShownRow row, String id) {
+        if (row.cell(MACHINE).equals(id)) {
+            return Plan.nothing(new Outcome.AlreadyThere(row, false));
+        }
+        Problems problems = new Problems();
+        List<Write> writes = new ArrayList<>();
+        FolderFiles after = files;
+        for (TrialFile file : MACHINE_LAST) {
+            Optional<CsvText> csv = files.has(file) ? text(file, files, problems) : Optional.empty();
+            if (csv.isPresent()) {
+                CsvText renamed = csv.get();
+                checkCells(file, renamed, row.number(), Map.of(MACHINE, id), problems);
+                for (int line = 1; line < renamed.size(); line++) {
+                    if (Table.trimmed(renamed.value(line, MACHINE)).equals(row.cell(MACHINE))) {
+                        renamed = renamed.withCells(line, Map.of(MACHINE, id));
+                    }
+                }
+                if (!renamed.text().equals(csv.get().text())) {
+                    writes.add(new Write(file.fileName(), renamed));
+                    after = after.with(file.fileName(), bytes(renamed));
+                }
+            }
+        }
+        List<Problem> brought = problems.problems().isEmpty()
+                ? brought(files, after, problem -> problem)
+                : problems.problems().stream().distinct().toList();
+        CsvText machines = writes.get(writes.size() - 1).csv();
+        return brought.isEmpty()
+                ? new Plan(
+                        new Outcome.Saved(new RowsOfFile(TrialFile.MACHINES, machines).numbered(row.number())), writes)
+                : Plan.refused(brought);
+    }
+
     private static Map<String, String> words(Map<String, String> cells) {
         Map<String, String> words = new LinkedHashMap<>();
         cells.forEach((column, text) -> words.put(Table.word(column), text));
@@ -409,6 +443,21 @@ public final class TrialEditor {
 
     /** The text of a file that can be edited, a new one where there is none; empty, with problems, where it cannot. */
     private static Optional<CsvText> text(TrialFile file, FolderFiles files, Problems problems) {
+        byte[] taken = files.contents().get(file.fileName());
+        if (taken == null) {
+            return parsed(file, files, problems);
+        }
+        Text lately = TEXTS.of(files.path(file), taken, () -> {
+            Problems own = new Problems();
+            return new Text(parsed(file, files, own), own.problems());
+        });
+        lately.problems().forEach(problems::add);
+        return lately.csv();
+    }
+
+    private record Text(Optional<CsvText> csv, List<Problem> problems) {}
+
+    private static Optional<CsvText> parsed(TrialFile file, FolderFiles files, Problems problems) {
         return text(file.fileName(), file.blankColumns(), files, problems).filter(csv -> {
             Problems ofTable = new Problems();
             boolean named = files.load(file, new Problems())

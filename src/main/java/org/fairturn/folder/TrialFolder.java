@@ -94,7 +94,7 @@ public final class TrialFolder {
         }
     }
 
-    /** The files that are there, so that they can be changed and saved again without losing a cell. */
+    /** The files that are there. */
     public static Sheets sheets(Path folder) {
         Problems problems = new Problems();
         List<Sheet> sheets = new ArrayList<>();
@@ -111,30 +111,20 @@ public final class TrialFolder {
     }
 
     /**
-     * Writes one file of a folder in one step: RFC 4180, UTF-8 without byte order mark, rows end in CR LF.
-     *
-     * @return what kept it from being written; empty where it is on disk
-     */
-    public static Optional<Problem> save(Path folder, Sheet sheet) {
-        Problems problems = new Problems();
-        Optional<FolderFiles> files = FolderFiles.open(folder, problems);
-        if (files.isEmpty()) {
-            return Optional.of(problems.problems().get(0));
-        }
-        Path path = files.get().path(TrialFile.named(sheet.file()).orElseThrow());
-        if (Files.isDirectory(path)) {
-            return Optional.of(
-                    Problem.of(sheet.file(), 0, "a folder of that name", "a CSV file", "Move or rename the folder."));
-        }
-        return write(path, sheet);
-    }
-
-    /**
      * Makes a folder ready to fill in, and the folders above it; one that is there already keeps what else is in it.
      *
      * @return what kept it from being made, the files that are there already among it; empty where it stands ready
      */
     public static List<Problem> create(Path folder) {
+        return create(folder, field -> Optional.empty());
+    }
+
+    /**
+     * The same.
+     *
+     * @param known what to write into fields of trial.csv; empty for what new folders start with
+     */
+    static List<Problem> create(Path folder, Function<String, Optional<String>> known) {
         String name = nameOf(folder);
         Problems problems = new Problems();
         if (Files.exists(folder)) {
@@ -156,7 +146,7 @@ public final class TrialFolder {
                 problems.add(noPlace(name));
             }
         }
-        return problems.problems().isEmpty() ? fill(folder, field -> Optional.empty()) : problems.problems();
+        return problems.problems().isEmpty() ? fill(folder, known) : problems.problems();
     }
 
     static Problem noPlace(String name) {
@@ -177,7 +167,7 @@ public final class TrialFolder {
         return problems.problems();
     }
 
-    private static Sheet blank(TrialFile file, Function<String, Optional<String>> known) {
+    static Sheet blank(TrialFile file, Function<String, Optional<String>> known) {
         List<List<String>> rows = new ArrayList<>();
         if (file == TrialFile.TRIAL) {
             ConditionsReader.FIELDS.forEach(field ->
@@ -200,6 +190,8 @@ public final class TrialFolder {
         try {
             AtomicFile.write(path, csv(sheet).getBytes(StandardCharsets.UTF_8));
             return Optional.empty();
+        } catch (AtomicFile.NotConfirmed failure) {
+            return Optional.of(notConfirmed(sheet.file()));
         } catch (IOException failure) {
             return Optional.of(notWritten(sheet.file()));
         }
@@ -212,6 +204,16 @@ public final class TrialFolder {
                 "no way to write it",
                 "a file and a folder you may write to, with room on the disk",
                 "What the file held before is untouched; mend this and save again.");
+    }
+
+    static Problem notConfirmed(String file) {
+        return Problem.of(
+                file,
+                0,
+                "a disk that does not confirm what was written",
+                "a disk that keeps what it is given",
+                "It is in the file now, but could be lost if the power failed. See whether the disk is full or failing; then"
+                        + " save again.");
     }
 
     private static String csv(Sheet sheet) {

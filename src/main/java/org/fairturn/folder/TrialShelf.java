@@ -12,13 +12,14 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
-import org.fairturn.units.LengthUnit;
 
 /** Trial folders side by side, directly below one folder. */
 public final class TrialShelf {
@@ -161,38 +162,64 @@ public final class TrialShelf {
      * Makes a trial folder below another, named after its title; where that name is taken, a number goes behind it.
      *
      * @param parent is made too where it is not there
+     * @param fields what trial.csv states, by field; fields that are left out start as in any new folder
+     * @return refused, with the field of each problem as its column, where the fields could not be read again
      */
-    public static Created create(Path parent, String title, LocalDate date, LengthUnit unit) {
-        String plain = Table.trimmed(title);
-        int unfit = TrialEditor.firstUnfit(plain);
-        if (plain.isEmpty() || unfit >= 0) {
-            return new Created.Refused(List.of(new Problem(
-                    TrialFile.TRIAL.fileName(),
-                    0,
-                    "title",
-                    TrialEditor.shown(plain),
-                    "a title of your choice, in one line",
-                    "",
-                    unfit)));
+    public static Created create(Path parent, Map<String, String> fields) {
+        Map<String, String> known = new LinkedHashMap<>();
+        fields.forEach((field, text) -> known.put(Table.word(field), Table.trimmed(text)));
+        List<Problem> faults = faults(known);
+        if (!faults.isEmpty()) {
+            return new Created.Refused(faults);
         }
         Path folder;
         try {
             Files.createDirectories(parent);
-            folder = madeBelow(parent, nameFor(plain));
+            folder = madeBelow(parent, nameFor(known.get("title")));
         } catch (IOException failure) {
             return new Created.Refused(List.of(TrialFolder.noPlace(TrialFolder.nameOf(parent))));
         }
-        List<Problem> problems = TrialFolder.fill(folder, field -> switch (field) {
-            case "title" -> Optional.of(plain);
-            case "date" -> Optional.of(date.toString());
-            case "length unit" -> Optional.of(unit.symbol());
-            default -> Optional.empty();
-        });
+        List<Problem> problems = TrialFolder.fill(folder, field -> Optional.ofNullable(known.get(field)));
         if (problems.isEmpty()) {
             return new Created.Made(folder);
         }
         clear(folder);
         return new Created.Refused(problems);
+    }
+
+    /** What would have to be mended in trial.csv, were it written with these fields. */
+    private static List<Problem> faults(Map<String, String> fields) {
+        List<Problem> faults = new ArrayList<>();
+        fields.forEach((field, text) -> {
+            int unfit = TrialEditor.firstUnfit(text);
+            if (unfit >= 0) {
+                faults.add(new Problem(
+                        TrialFile.TRIAL.fileName(),
+                        0,
+                        field,
+                        TrialEditor.shown(text),
+                        "a text in one line, without control characters",
+                        "Write a blank where the line breaks.",
+                        unfit));
+            }
+        });
+        if (faults.isEmpty()) {
+            Sheet sheet = TrialFolder.blank(TrialFile.TRIAL, field -> Optional.ofNullable(fields.get(field)));
+            Problems problems = new Problems();
+            Table.of(TrialFile.TRIAL, new FolderFiles.Loaded(sheet, true), problems)
+                    .ifPresent(table -> new ConditionsReader(Optional.of(table), problems).conditions());
+            for (Problem problem : problems.problems()) {
+                faults.add(new Problem(
+                        problem.file(),
+                        0,
+                        sheet.rows().get(problem.row() - 2).get(0),
+                        problem.read(),
+                        problem.accepted(),
+                        problem.mend(),
+                        problem.caret()));
+            }
+        }
+        return faults;
     }
 
     private static Path madeBelow(Path parent, String name) throws IOException {

@@ -8,8 +8,8 @@
  * echo through the others. Start reading at {@link org.fairturn.folder.TrialFolder}.
  *
  * <p>Changing goes the other way, a row at a time: {@code TrialEditor} takes what is on disk, changes one place in the text
- * ({@code CsvText}), reads the folder as it would be, and replaces the file ({@code AtomicFile}) under a lock
- * ({@code FolderLock}). {@code TrialShelf} lists and makes trial folders.
+ * ({@code CsvText}) and reads the folder as it would be; {@code EditQueue} replaces the file ({@code AtomicFile}) under a lock
+ * ({@code FolderLock}), once for all edits that wait. {@code TrialShelf} lists and makes trial folders.
  *
  * <p>May use: trial, units.
  */

@@ -7,13 +7,17 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ThreadLocalRandom;
 import java.util.function.UnaryOperator;
+import org.fairturn.finding.RunOrder;
+import org.fairturn.folder.PlannedCircles;
+import org.fairturn.folder.ShownRow;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
 import org.fairturn.report.Cautions;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
@@ -21,9 +25,6 @@ import org.fairturn.trial.Turn;
 
 /** The circles of a trial in the order they are driven, and one of them. */
 public final class CirclePages {
-    private static final String CIRCLES = "circles.csv";
-    private static final String READINGS = "readings.csv";
-    private static final String POINTS = "points.csv";
     private static final String ALL = "all of them";
     private static final String BOTH = "both";
     private static final int MOST_EACH = 12;
@@ -75,15 +76,15 @@ public final class CirclePages {
     }
 
     private void show(Context context, Path folder, UnaryOperator<String> typed, List<Page.Fault> faults) {
-        List<ListRow> rows = rows(folder);
-        List<String> machines = List.copyOf(MachinePages.ids(folder).keySet());
+        TrialEditor.Shown shown = read(folder);
+        List<ListRow> rows = rows(shown);
+        List<String> machines = machines(shown);
         UnaryOperator<String> value = typed != null
                 ? typed
                 : name -> switch (name) {
                     case "machine" -> machines.size() == 1 ? machines.get(0) : ALL;
                     case "turns", "drives" -> BOTH;
                     case "each" -> "3";
-                    case "order" -> "alternating";
                     default -> String.valueOf(ThreadLocalRandom.current().nextInt(1000, 10_000));
                 };
         List<Field> add = addFields(machines).stream()
@@ -93,7 +94,7 @@ public final class CirclePages {
                 context,
                 "circles",
                 "Circles",
-                Optional.of(TrialPages.named(context, folder)),
+                Optional.of(TrialPages.named(context, folder, shown)),
                 "circles",
                 faults,
                 new ListView(rows, next(rows), add, !machines.isEmpty(), Cautions.ALL));
@@ -108,22 +109,39 @@ public final class CirclePages {
                 new Field("machine", "Machine", "", "", choices, List.of()),
                 Field.choice("turns", "Turns", "", BOTH, "left", "right"),
                 Field.choice("drives", "Drives", "", BOTH, "2WD", "4WD"),
-                Field.text("each", "Circles of each", "Two at least, better three, for each machine, turn and drive."),
-                Field.choice(
-                        "order",
-                        "Order of the turns",
-                        "Alternating: left, right, right, left … Shuffled: drawn by lot within each machine and drive.",
-                        "alternating",
-                        "shuffled"),
-                Field.text("seed", "Seed of the lot", "For shuffled. The same seed gives the same order again."));
+                Field.text(
+                        "each",
+                        "Circles of each",
+                        "Two at least, better three, for each machine, turn and drive; fairturn plan says how many it takes."),
+                Field.text(
+                        "seed",
+                        "Seed of the lot",
+                        "The order is drawn by lot, with machines and turns mixed and few changes of drive. The same seed gives"
+                                + " the same order again."));
     }
 
-    private static List<ListRow> rows(Path folder) {
-        Editor editor = new SheetEditor(folder);
-        return rows(editor.rows(CIRCLES), editor.rows(READINGS), editor.rows(POINTS));
+    private static TrialEditor.Shown read(Path folder) {
+        return TrialEditor.of(folder)
+                .shown(TrialFile.TRIAL, TrialFile.MACHINES, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS);
     }
 
-    static List<ListRow> rows(List<SheetRow> circles, List<SheetRow> read, List<SheetRow> points) {
+    private static List<String> machines(TrialEditor.Shown shown) {
+        return shown.files().get(TrialFile.MACHINES).rows().stream()
+                .map(row -> row.cell("machine"))
+                .filter(id -> !id.isEmpty())
+                .distinct()
+                .toList();
+    }
+
+    /**
+     * The circles in the order they are driven.
+     *
+     * @param shown with circles.csv, readings.csv and points.csv
+     */
+    static List<ListRow> rows(TrialEditor.Shown shown) {
+        List<ShownRow> circles = shown.files().get(TrialFile.CIRCLES).rows();
+        List<ShownRow> read = shown.files().get(TrialFile.READINGS).rows();
+        List<ShownRow> points = shown.files().get(TrialFile.POINTS).rows();
         Map<String, Long> readings = new HashMap<>();
         read.forEach(row -> readings.merge(row.cell("circle"), 1L, Long::sum));
         Set<String> pointed = new HashSet<>();
@@ -165,7 +183,7 @@ public final class CirclePages {
     void add(Context context) {
         Path folder = trials.of(context);
         UnaryOperator<String> typed = TrialPages.typed(context);
-        List<String> known = List.copyOf(MachinePages.ids(folder).keySet());
+        List<String> known = machines(read(folder));
         List<Page.Fault> faults = new ArrayList<>();
         List<String> machines = typed.apply("machine").equals(ALL) ? known : List.of(typed.apply("machine"));
         if (machines.isEmpty() || !known.containsAll(machines)) {
@@ -175,9 +193,8 @@ public final class CirclePages {
         if (each < 1) {
             faults.add(fault("each", typed.apply("each"), "a whole number from 1 to " + MOST_EACH, ""));
         }
-        boolean shuffled = typed.apply("order").equals("shuffled");
         int seed = number(typed.apply("seed"), Integer.MAX_VALUE);
-        if (shuffled && seed < 0) {
+        if (seed < 0) {
             faults.add(fault("seed", typed.apply("seed"), "a whole number of up to nine digits", ""));
         }
         if (!faults.isEmpty()) {
@@ -186,10 +203,11 @@ public final class CirclePages {
         }
         List<Turn> turns = chosen(Turn.values(), Turn::word, typed.apply("turns"));
         List<Drive> drives = chosen(Drive.values(), Drive::word, typed.apply("drives"));
-        List<Cell> cells = shuffled
-                ? DrivingOrder.shuffled(machines, drives, turns, each, seed)
-                : DrivingOrder.alternating(machines, drives, turns, each);
-        List<String> added = append(new SheetEditor(folder), cells, faults);
+        List<Cell> order = RunOrder.of(machines, drives, each, seed).stream()
+                .filter(cell -> turns.contains(cell.turn()))
+                .toList();
+        PlannedCircles.Added added = PlannedCircles.add(folder, machines, order);
+        added.problems().forEach(problem -> faults.add(new Page.Fault("", problem.message())));
         if (!faults.isEmpty()) {
             show(context, folder, typed, faults);
             return;
@@ -197,8 +215,8 @@ public final class CirclePages {
         pages.next(
                 context,
                 "/trial/" + context.pathParam("trial") + "/circles",
-                "Added: " + String.join(", ", added) + "."
-                        + (shuffled ? " The order was drawn by lot with the seed " + seed + "." : ""));
+                "Added: " + String.join(", ", added.circles()) + ". The order was drawn by lot with the seed " + seed
+                        + ".");
     }
 
     private static Page.Fault fault(String field, String read, String accepted, String mend) {
@@ -216,39 +234,6 @@ public final class CirclePages {
         List<T> chosen =
                 Arrays.stream(all).filter(one -> word.apply(one).equals(typed)).toList();
         return chosen.isEmpty() ? List.of(all) : chosen;
-    }
-
-    /** Numbered on from what is there, each id led by the first letter of its machine: short enough for a peg. */
-    private static List<String> append(Editor editor, List<Cell> cells, List<Page.Fault> faults) {
-        Set<String> taken = new HashSet<>();
-        int order = 0;
-        for (SheetRow row : editor.rows(CIRCLES)) {
-            taken.add(row.cell("circle"));
-            order = Math.max(order, row.cell("order").matches("[0-9]{1,6}") ? place(row.cell("order")) : 0);
-        }
-        List<String> added = new ArrayList<>();
-        for (Cell cell : cells) {
-            String lead = cell.machine()
-                    .substring(0, cell.machine().offsetByCodePoints(0, 1))
-                    .toUpperCase(java.util.Locale.ROOT);
-            int number = 1;
-            while (taken.contains(lead + number)) {
-                number++;
-            }
-            Map<String, String> row = new LinkedHashMap<>();
-            row.put("circle", lead + number);
-            row.put("machine", cell.machine());
-            row.put("turn", cell.turn().word());
-            row.put("drive", cell.drive().word());
-            row.put("order", String.valueOf(++order));
-            Edits.note(editor.append(CIRCLES, row), "", "", faults);
-            if (!faults.isEmpty()) {
-                return added;
-            }
-            taken.add(lead + number);
-            added.add(lead + number);
-        }
-        return added;
     }
 
     /**
@@ -269,33 +254,30 @@ public final class CirclePages {
     /** A reading as it was written. */
     public record ReadingRow(String kind, String lengths, String bearing, String measurer, String remark) {}
 
-    private static SheetRow row(Context context, Path folder) {
-        return new SheetEditor(folder)
-                .rows(CIRCLES).stream()
-                        .filter(row -> Slug.of(row.cell("circle")).equals(context.pathParam("circle")))
-                        .findFirst()
-                        .orElseThrow(() -> new Refusal(
-                                404,
-                                "There is no such circle in this trial",
-                                "It may have been renamed or removed. Look at the list of circles."));
+    private static ShownRow row(Context context, TrialEditor.Shown shown) {
+        return shown.files().get(TrialFile.CIRCLES).rows().stream()
+                .filter(row -> Slug.of(row.cell("circle")).equals(context.pathParam("circle")))
+                .findFirst()
+                .orElseThrow(() -> new Refusal(
+                        404,
+                        "There is no such circle in this trial",
+                        "It may have been renamed or removed. Look at the list of circles."));
     }
 
-    private void show(Context context, Path folder, SheetRow row, RowForm faulty) {
-        Page.Trial trial = TrialPages.named(context, folder);
+    private void show(Context context, Path folder, RowForm form) {
+        TrialEditor.Shown shown = read(folder);
+        ShownRow row = row(context, shown);
+        Page.Trial trial = TrialPages.named(context, folder, shown);
         String id = row.cell("circle");
-        List<ListRow> rows = rows(folder);
+        List<ListRow> rows = rows(shown);
         int index = rows.stream().map(ListRow::id).toList().indexOf(id);
-        Editor editor = new SheetEditor(folder);
-        List<ReadingRow> readings = editor.rows(READINGS).stream()
+        List<ReadingRow> readings = shown.files().get(TrialFile.READINGS).rows().stream()
                 .filter(reading -> reading.cell("circle").equals(id))
                 .map(CirclePages::reading)
                 .toList();
-        int points = (int) editor.rows(POINTS).stream()
+        int points = (int) shown.files().get(TrialFile.POINTS).rows().stream()
                 .filter(point -> point.cell("circle").equals(id))
                 .count();
-        RowForm form = faulty == null
-                ? RowForm.of(row, TAKEN)
-                : new RowForm(row.key(), row.seen(), RowForm.of(row, TAKEN).shown(), faulty.typed(), faulty.faults());
         pages.show(
                 context,
                 "circle",
@@ -314,7 +296,7 @@ public final class CirclePages {
                         Cautions.ALL));
     }
 
-    private static ReadingRow reading(SheetRow row) {
+    private static ReadingRow reading(ShownRow row) {
         String lengths = row.cell("value");
         for (String more : List.of(row.cell("second"), row.cell("third"))) {
             lengths += more.isEmpty() ? "" : " · " + more;
@@ -323,23 +305,23 @@ public final class CirclePages {
     }
 
     /** The form with which a circle is taken out, as a part of another page. */
-    static RowForm.View taken(Path folder, String id) {
-        return new SheetEditor(folder)
-                .rows(CIRCLES).stream()
-                        .filter(row -> row.cell("circle").equals(id))
-                        .findFirst()
-                        .map(row -> RowForm.of(row, TAKEN).view("circle.", "This circle", TAKEN, List.of()))
-                        .orElseThrow();
+    static RowForm.View taken(TrialEditor.Shown shown, String id) {
+        return shown.files().get(TrialFile.CIRCLES).rows().stream()
+                .filter(row -> row.cell("circle").equals(id))
+                .findFirst()
+                .map(row -> RowForm.of(row, TAKEN).view("circle.", "This circle", TAKEN, List.of()))
+                .orElseThrow();
     }
 
     void save(Context context) {
         Path folder = trials.of(context);
-        SheetRow row = row(context, folder);
-        RowForm sent = RowForm.sent(context, "circle.", TAKEN).save(new SheetEditor(folder), CIRCLES, Map.of());
+        ShownRow row = row(context, read(folder));
+        RowForm sent =
+                RowForm.sent(context, "circle.", TAKEN).save(TrialEditor.of(folder), TrialFile.CIRCLES, Map.of(), "");
         if (sent.faults().isEmpty()) {
             pages.next(context, context.path(), "Circle " + row.cell("circle") + " is saved.");
             return;
         }
-        show(context, folder, row(context, folder), sent);
+        show(context, folder, sent);
     }
 }

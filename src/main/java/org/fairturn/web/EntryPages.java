@@ -172,7 +172,7 @@ public final class EntryPages {
             this.folder = folder;
             this.editor = TrialEditor.of(folder);
             this.shown = editor.shown(TrialFile.TRIAL, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS);
-            this.all = CirclePages.rows(rows(TrialFile.CIRCLES), rows(TrialFile.READINGS), rows(TrialFile.POINTS));
+            this.all = CirclePages.rows(shown);
             String page = "circle/" + context.pathParam("circle");
             this.row = all.stream()
                     .filter(one -> one.page().equals(page))
@@ -183,20 +183,14 @@ public final class EntryPages {
                             "It may have been renamed or removed. Look at the list of circles."));
             this.trial = "/trial/" + context.pathParam("trial") + "/";
             this.address = trial + page;
-            this.unit = unit(rows(TrialFile.TRIAL));
+            this.unit = TrialForm.unit(shown);
         }
 
-        private List<SheetRow> rows(TrialFile file) {
-            return shown.files().get(file).rows().stream()
-                    .map(one -> {
-                        Map<String, String> cells = new LinkedHashMap<>();
-                        one.cells().forEach((column, cell) -> cells.put(column, cell.strip()));
-                        return new SheetRow(one.key().text(), one.seen(), cells);
-                    })
-                    .toList();
+        private List<ShownRow> rows(TrialFile file) {
+            return shown.files().get(file).rows();
         }
 
-        List<SheetRow> own(TrialFile file) {
+        List<ShownRow> own(TrialFile file) {
             return rows(file).stream()
                     .filter(one -> one.cell("circle").equals(row.id()))
                     .toList();
@@ -227,7 +221,7 @@ public final class EntryPages {
                 context,
                 "entry",
                 "Circle " + circle.row.id(),
-                Optional.of(TrialPages.named(context, circle.folder)),
+                Optional.of(TrialPages.named(context, circle.folder, circle.shown)),
                 "circles",
                 faults,
                 new EntryView(
@@ -240,22 +234,14 @@ public final class EntryPages {
                         KINDS,
                         readings(context, circle, ""),
                         estimate(circle),
-                        CirclePages.taken(circle.folder, circle.row.id()),
+                        CirclePages.taken(circle.shown, circle.row.id()),
                         Cautions.ALL,
                         pages.asset("entry.css"),
                         pages.asset("entry.js")));
     }
 
-    private static LengthUnit unit(List<SheetRow> trial) {
-        return trial.stream()
-                .filter(row -> row.cell("field").equalsIgnoreCase("length unit"))
-                .findFirst()
-                .flatMap(row -> LengthUnit.named(row.cell("value")))
-                .orElse(LengthUnit.MILLIMETRE);
-    }
-
     private static ReadingsView readings(Context context, Circle circle, String said) {
-        List<SheetRow> own = circle.own(TrialFile.READINGS);
+        List<ShownRow> own = circle.own(TrialFile.READINGS);
         List<ReadingRow> rows = IntStream.range(0, own.size())
                 .mapToObj(i -> row(i + 1, own.get(i), circle.unit))
                 .toList();
@@ -281,7 +267,7 @@ public final class EntryPages {
                 circles);
     }
 
-    private static ReadingRow row(int place, SheetRow row, LengthUnit unit) {
+    private static ReadingRow row(int place, ShownRow row, LengthUnit unit) {
         List<String> noted = new ArrayList<>();
         if (!row.cell("bearing").isEmpty()) {
             noted.add("bearing " + row.cell("bearing"));
@@ -294,7 +280,7 @@ public final class EntryPages {
                 row.cell("kind"),
                 lengths(row.cells(), unit),
                 String.join(", ", noted),
-                row.key(),
+                row.key().text(),
                 row.seen(),
                 row.cell("entry"));
     }
@@ -331,19 +317,20 @@ public final class EntryPages {
         Outcome outcome = circle.editor.append(TrialFile.READINGS, cells, entry);
         outcome.fold(
                 saved -> saved(context, circle, saved.row()),
+                unconfirmed -> refused(context, circle, typed, entry, List.of(unconfirmed.problem())),
                 there -> there.removed()
                         ? done(context, circle.now(context), "This reading was taken out before, and stays out.")
                         : saved(context, circle, there.row()),
                 refused -> refused(context, circle, typed, entry, refused.problems()),
-                meanwhile -> done(context, circle.now(context), Edits.MEANWHILE));
+                meanwhile -> done(context, circle.now(context), RowForm.MEANWHILE));
     }
 
     /** Says such as {@code Saved: 1.58 m (62 1/4 in), reading 2 of circle A3}. */
     private boolean saved(Context context, Circle before, ShownRow row) {
         Circle circle = before.now(context);
-        List<String> own =
-                circle.own(TrialFile.READINGS).stream().map(SheetRow::key).toList();
-        int place = own.indexOf(row.key().text()) + 1;
+        List<ShownRow.Key> own =
+                circle.own(TrialFile.READINGS).stream().map(ShownRow::key).toList();
+        int place = own.indexOf(row.key()) + 1;
         String which = place == 0 ? "a reading of circle " : "reading " + place + " of circle ";
         return done(context, circle, "Saved: " + lengths(row.cells(), circle.unit) + ", " + which + circle.row.id());
     }
@@ -394,8 +381,8 @@ public final class EntryPages {
         // a page that has not heard yet whether its reading arrived takes back whatever is there under its id
         String seen = text(context, "seen").isEmpty()
                 ? circle.own(TrialFile.READINGS).stream()
-                        .filter(row -> row.key().equals(key.text()))
-                        .map(SheetRow::seen)
+                        .filter(row -> row.key().equals(key))
+                        .map(ShownRow::seen)
                         .findFirst()
                         .orElse("")
                 : text(context, "seen");
@@ -403,6 +390,12 @@ public final class EntryPages {
                 .remove(TrialFile.READINGS, key, seen)
                 .fold(
                         saved -> done(context, circle.now(context), takenOut(circle, saved.row())),
+                        unconfirmed -> refused(
+                                context,
+                                circle,
+                                Map.of("kind", KINDS.get(0).word()),
+                                newEntry(),
+                                List.of(unconfirmed.problem())),
                         there -> done(context, circle.now(context), takenOut(circle, there.row())),
                         refused -> refused(
                                 context, circle, Map.of("kind", KINDS.get(0).word()), newEntry(), refused.problems()),
@@ -479,10 +472,8 @@ public final class EntryPages {
     /** A length told back in both units, for what the keypad did not compose. */
     void echo(Context context) {
         String typed = Optional.ofNullable(context.queryParam("text")).orElse("");
-        List<SheetRow> trial = TrialEditor.of(trials.of(context)).rows(TrialFile.TRIAL).rows().stream()
-                .map(row -> new SheetRow("", "", row.cells()))
-                .toList();
-        String told = Echo.of(typed, unit(trial))
+        TrialEditor.Shown trial = TrialEditor.of(trials.of(context)).shown(TrialFile.TRIAL);
+        String told = Echo.of(typed, TrialForm.unit(trial))
                 .fold(read -> "= " + read, fault -> "Not a length yet: " + fault.accepted() + ". " + fault.mend());
         context.contentType("text/plain; charset=utf-8").result(told);
     }

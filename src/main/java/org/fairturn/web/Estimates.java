@@ -5,12 +5,14 @@ import java.util.HashSet;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.concurrent.CancellationException;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ForkJoinPool;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
+import java.util.function.Function;
 import org.fairturn.finding.Analysis;
 import org.fairturn.folder.TrialEditor;
+import org.fairturn.trial.Trial;
 
 /**
  * The latest analysis of each trial, worked out beside the requests: who saves a reading never waits for it. One at a time
@@ -21,7 +23,20 @@ final class Estimates {
     private final Map<Path, Known> known = new ConcurrentHashMap<>();
     private final Set<Path> asked = new HashSet<>();
     /** A pool of one: what an analysis would spread over all processors stays on it, and leaves the others to the phones. */
-    private final ForkJoinPool worker = new ForkJoinPool(1);
+    private final ForkJoinPool worker = new ForkJoinPool(
+            1, ForkJoinPool.defaultForkJoinWorkerThreadFactory, (thread, fault) -> tell(thread, fault), false);
+
+    private final Function<Trial, Analysis> analyse;
+    private volatile boolean stopped;
+
+    Estimates() {
+        this(Analysis::of);
+    }
+
+    /** With another analysis. */
+    Estimates(Function<Trial, Analysis> analyse) {
+        this.analyse = analyse;
+    }
 
     /**
      * What is known of a trial.
@@ -53,10 +68,8 @@ final class Estimates {
         long start = System.nanoTime();
         try {
             Optional<Analysis> analysis =
-                    editor.read().fold(read -> Optional.of(Analysis.of(read.trial())), faulty -> Optional.empty());
+                    editor.read().fold(read -> Optional.of(analyse.apply(read.trial())), faulty -> Optional.empty());
             known.put(folder, new Known(version, analysis));
-        } catch (CancellationException stopped) {
-            return; // the server is being stopped; nobody waits for the rest
         } finally {
             LockSupport.parkNanos(System.nanoTime() - start); // phones have gone before for as long
             synchronized (this) {
@@ -65,7 +78,20 @@ final class Estimates {
         }
     }
 
+    /** What an analysis meets that is cut off in its middle is no fault of it, whatever it is. */
+    private void tell(Thread thread, Throwable fault) {
+        if (!stopped) {
+            thread.getThreadGroup().uncaughtException(thread, fault);
+        }
+    }
+
     void stop() {
+        stopped = true;
         worker.shutdownNow();
+    }
+
+    /** For tests. */
+    boolean isStoppedWithin(long millis) throws InterruptedException {
+        return worker.awaitTermination(millis, TimeUnit.MILLISECONDS);
     }
 }

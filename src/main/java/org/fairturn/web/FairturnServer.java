@@ -10,6 +10,7 @@ import io.javalin.util.JavalinException;
 import java.net.BindException;
 import java.time.InstantSource;
 import java.util.List;
+import java.util.Map;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import org.eclipse.jetty.server.AbstractConnector;
@@ -21,26 +22,22 @@ import org.eclipse.jetty.util.thread.QueuedThreadPool;
 
 /** Serves the pages of one folder. */
 public final class FairturnServer {
-    private static final long LARGEST_FORM = 64_000;
     private static final int LARGEST_HEADER = 8_000;
-    private static final long IDLE_MILLIS = 20_000;
-    /** A form of a kilobyte in less than ten seconds; slower senders only hold a thread. */
-    private static final long SLOWEST_BYTES_A_SECOND = 100;
-
-    private static final int MOST_THREADS = 32;
-    private static final int MOST_CONNECTIONS = 200;
+    /** Where connections are as many as there may be, those that rest make room sooner. */
+    private static final long CROWDED_IDLE_MILLIS = 2_000;
 
     /** Held here, or the log manager would forget the levels set below. */
     private static final List<Logger> QUIETED =
             List.of(Logger.getLogger("org.eclipse.jetty"), Logger.getLogger("io.javalin"));
 
     private final Settings settings;
+    private final Limits limits;
     private final String code;
     private final DoorPages door;
     private final Estimates estimates = new Estimates();
     private final Javalin javalin;
 
-    private FairturnServer(Settings settings, InstantSource clock) {
+    private FairturnServer(Settings settings, InstantSource clock, Limits limits) {
         QUIETED.forEach(logger -> logger.setLevel(Level.OFF));
         Secrets secrets = new Secrets();
         Visitors visitors = new Visitors(clock);
@@ -48,11 +45,12 @@ public final class FairturnServer {
         Trials trials = new Trials(settings.folder());
         Pages pages = new Pages(assets, visitors, settings.lan());
         this.settings = settings;
+        this.limits = limits;
         this.code = secrets.code();
         this.door = new DoorPages(code, secrets, visitors, new Attempts(clock), pages);
-        Guard guard = new Guard(secrets, visitors, settings.lan());
+        Guard guard = new Guard(secrets, visitors, settings.lan(), limits.largestForm());
         this.javalin = Javalin.create(config -> {
-            limits(config, settings.lan());
+            limits(config);
             config.routes.before(guard::check);
             config.routes.get(Assets.PATH + "<name>", assets::serve);
             routes(config.routes, trials, pages);
@@ -62,33 +60,36 @@ public final class FairturnServer {
 
     /** A server that is not started yet. */
     public static FairturnServer create(Settings settings) {
-        return new FairturnServer(settings, InstantSource.system());
+        return create(settings, InstantSource.system(), Limits.USUAL);
     }
 
-    /** As {@link #create(Settings)}, with a clock of its own. */
-    static FairturnServer create(Settings settings, InstantSource clock) {
-        return new FairturnServer(settings, clock);
+    /** As {@link #create(Settings)}, with a clock and limits of its own. */
+    static FairturnServer create(Settings settings, InstantSource clock, Limits limits) {
+        return new FairturnServer(settings, clock, limits);
     }
 
-    private static void limits(JavalinConfig config, boolean lan) {
+    private void limits(JavalinConfig config) {
         config.startup.showJavalinBanner = false;
         config.startup.showOldJavalinVersionWarning = false;
         config.startup.startupWatcherEnabled = false;
-        config.http.maxRequestSize = LARGEST_FORM;
+        config.http.maxRequestSize = limits.largestForm();
         config.http.compressionStrategy = CompressionStrategy.GZIP;
-        config.jetty.host = lan ? "0.0.0.0" : "127.0.0.1";
-        config.jetty.threadPool = new QueuedThreadPool(MOST_THREADS, 2);
+        config.jetty.host = settings.lan() ? "0.0.0.0" : "127.0.0.1";
+        config.jetty.threadPool = new QueuedThreadPool(limits.threads(), 2);
         config.jetty.modifyHttpConfiguration(http -> {
             http.setRequestHeaderSize(LARGEST_HEADER);
             http.setSendServerVersion(false);
         });
-        config.jetty.modifyServer(FairturnServer::limits);
+        config.jetty.modifyServer(this::limits);
     }
 
-    private static void limits(Server server) {
+    private void limits(Server server) {
         server.setErrorHandler(new BareErrors());
-        server.setHandler(new MinimumDataRateHandler(SLOWEST_BYTES_A_SECOND, 0));
-        server.addBean(new NetworkConnectionLimit(MOST_CONNECTIONS, server));
+        server.setHandler(new MinimumDataRateHandler(limits.slowest(), 0));
+        NetworkConnectionLimit connections = new NetworkConnectionLimit(limits.connections(), server);
+        connections.setEndPointIdleTimeout(
+                Math.min(CROWDED_IDLE_MILLIS, limits.idle().toMillis()));
+        server.addBean(connections);
     }
 
     private void routes(RoutesConfig routes, Trials trials, Pages pages) {
@@ -140,8 +141,9 @@ public final class FairturnServer {
      * A page for what went wrong.
      *
      * @param todo what to do about it
+     * @param typed what was sent and is not saved, by field
      */
-    public record FailureView(String todo) {}
+    public record FailureView(String todo, Map<String, String> typed) {}
 
     private static void failures(RoutesConfig routes, Pages pages) {
         routes.exception(
@@ -165,14 +167,14 @@ public final class FairturnServer {
 
     private static Refusal plain(int status) {
         return switch (status) {
-            case 413 -> new Refusal(413, "This form is too long", "Shorten the longest text and send it again.");
+            case 413 -> Guard.tooLong();
             case 404, 405 -> Refusal.noSuchPage();
             default -> new Refusal(status, "This could not be understood", "Use the links and buttons of the pages.");
         };
     }
 
     private static void fail(Context context, Pages pages, int status, String happened, String todo) {
-        pages.show(context.status(status), "failure", happened, new FailureView(todo));
+        pages.show(context.status(status), "failure", happened, new FailureView(todo, Guard.typed(context, status)));
     }
 
     /**
@@ -193,7 +195,8 @@ public final class FairturnServer {
             throw refused;
         }
         for (Connector connector : javalin.jettyServer().server().getConnectors()) {
-            ((AbstractConnector) connector).setIdleTimeout(IDLE_MILLIS);
+            ((AbstractConnector) connector).setIdleTimeout(limits.idle().toMillis());
+            ((AbstractConnector) connector).addBean(new SlowRequests(connector.getScheduler(), limits.request()));
         }
         return true;
     }

@@ -26,6 +26,11 @@ public record Field(String name, String label, String help, String value, List<S
         return new Field(name, label, help, "", List.of(choices), List.of());
     }
 
+    /** A cell as a field of one line sends it back: without the line ends a spreadsheet may have put there. */
+    static String line(String cell) {
+        return cell.replaceAll("[\\r\\n]+", "");
+    }
+
     Field with(String typed) {
         return new Field(name, label, help, typed, choices, faults);
     }

@@ -5,8 +5,11 @@ import io.javalin.http.Cookie;
 import io.javalin.http.SameSite;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import java.util.regex.Pattern;
 
 /**
  * Stands before every page. Any page a browser shows could send requests here, under a name that was made to point to this
@@ -19,11 +22,16 @@ final class Guard {
     static final String POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:;"
             + " connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
 
+    /** Fields that nobody types into. */
+    private static final Pattern HIDDEN = Pattern.compile("token|entry|(.*\\.)?(key|seen)|(was|seen):.*");
+
     private final Secrets secrets;
     private final Visitors visitors;
     private final boolean lan;
+    private final long largestForm;
 
-    Guard(Secrets secrets, Visitors visitors, boolean lan) {
+    Guard(Secrets secrets, Visitors visitors, boolean lan, long largestForm) {
+        this.largestForm = largestForm;
         this.secrets = secrets;
         this.visitors = visitors;
         this.lan = lan;
@@ -46,6 +54,7 @@ final class Guard {
                 throw new Refusal(405, "This is not how this page is asked for", "Use the links and buttons.");
             }
             ownOrigin(context);
+            ownLength(context);
         }
         Visit visit = visit(context);
         visit.attach(context);
@@ -111,12 +120,49 @@ final class Guard {
     }
 
     private static void ownOrigin(Context context) {
+        if (!isFromOwnPage(context)) {
+            throw foreign("This was sent from a page that is not Fairturn's own, so nothing was done");
+        }
+    }
+
+    private static boolean isFromOwnPage(Context context) {
         String site = context.header("Sec-Fetch-Site");
         String origin = context.header("Origin");
         String own = "http://" + context.header("Host");
-        if ((site != null && !site.equals("same-origin")) || !own.equalsIgnoreCase(origin)) {
-            throw foreign("This was sent from a page that is not Fairturn's own, so nothing was done");
+        return (site == null || site.equals("same-origin")) && own.equalsIgnoreCase(origin);
+    }
+
+    /**
+     * What somebody typed into a form that was turned away, by the name of each field, so that it can be copied from the page
+     * that says so. Of a form that no page of ours has sent, or that is too long to be read, nothing.
+     */
+    static Map<String, String> typed(Context context, int status) {
+        Map<String, String> typed = new LinkedHashMap<>();
+        boolean readable =
+                context.method().name().equals("POST") && context.isFormUrlencoded() && status != 411 && status != 413;
+        if (readable && isFromOwnPage(context) && !context.path().equals(ENTER)) {
+            context.formParamMap().forEach((name, values) -> {
+                if (!HIDDEN.matcher(name).matches() && !values.get(0).isBlank()) {
+                    typed.put(name.replace('.', ' '), values.get(0));
+                }
+            });
         }
+        return typed;
+    }
+
+    /** Looked at before a byte of the content is read. Browsers say how long their forms are. */
+    private void ownLength(Context context) {
+        long length = context.req().getContentLengthLong();
+        if (length < 0) {
+            throw new Refusal(411, "This was sent without its length", "Use the buttons on the pages.");
+        }
+        if (length > largestForm) {
+            throw tooLong();
+        }
+    }
+
+    static Refusal tooLong() {
+        return new Refusal(413, "This form is too long", "Shorten the longest text and send it again.");
     }
 
     private Visit visit(Context context) {

@@ -13,20 +13,25 @@ import java.util.stream.Stream;
 import org.fairturn.chart.Drawing;
 import org.fairturn.chart.MachineSketch;
 import org.fairturn.chart.PlanView;
+import org.fairturn.folder.ShownRow;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
 import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
 
 /** A machine with its blades and stops: rows of three files that are filled in on one page. */
 record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
-    static final String MACHINES = "machines.csv";
-    static final String BLADES = "blades.csv";
-    static final String STOPS = "stops.csv";
     private static final String CLOSELY =
             "Standard uncertainty: two readings out of three lie this close. Empty: 5 mm.";
     private static final Pattern GROUP = Pattern.compile("(blade|stop)([0-9]{1,2})\\.key");
 
-    static final Field ID =
-            Field.text("machine", "Name", "Short; circles and claims are noted under it, such as Alder 22.");
+    private static final String MACHINE_ID = "machine";
+
+    static final Field ID = Field.text(
+            MACHINE_ID,
+            "Name",
+            "Short, such as Alder 22: circles and claims are noted under it. Where it is changed later, it changes in"
+                    + " every file of the trial.");
     static final List<Field> MACHINE = List.of(
             Field.text(
                     "label", "Description", "As it stands in the report, such as Alder 22 with 54 in mid-mount deck."),
@@ -87,6 +92,8 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
             "left",
             "right"));
 
+    private static final List<Field> ALL = all(all(List.of(ID), MACHINE), MACHINE_FURTHER);
+
     MachineForm {
         blades = List.copyOf(blades);
         stops = List.copyOf(stops);
@@ -101,19 +108,23 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
         return new MachineForm(RowForm.blank(Map.of()), List.of(), List.of()).completed();
     }
 
-    /** As it stands in the folder. */
-    static MachineForm read(Editor editor, SheetRow machine) {
-        String id = machine.cell("machine");
+    /**
+     * As it stands in the folder.
+     *
+     * @param shown with blades.csv and stops.csv
+     */
+    static MachineForm read(TrialEditor.Shown shown, ShownRow machine) {
+        String id = machine.cell(MACHINE_ID);
         return new MachineForm(
-                        RowForm.of(machine, all(MACHINE, MACHINE_FURTHER)),
-                        rows(editor, BLADES, id, all(BLADE, BLADE_FURTHER)),
-                        rows(editor, STOPS, id, all(STOP, STOP_FURTHER)))
+                        RowForm.of(machine, ALL),
+                        rows(shown, TrialFile.BLADES, id, all(BLADE, BLADE_FURTHER)),
+                        rows(shown, TrialFile.STOPS, id, all(STOP, STOP_FURTHER)))
                 .completed();
     }
 
-    private static List<RowForm> rows(Editor editor, String file, String machine, List<Field> fields) {
-        return editor.rows(file).stream()
-                .filter(row -> row.cell("machine").equals(machine))
+    private static List<RowForm> rows(TrialEditor.Shown shown, TrialFile file, String machine, List<Field> fields) {
+        return shown.files().get(file).rows().stream()
+                .filter(row -> row.cell(MACHINE_ID).equals(machine))
                 .map(row -> RowForm.of(row, fields))
                 .toList();
     }
@@ -138,15 +149,37 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
     }
 
     /** As it was sent. */
-    static MachineForm sent(Context context, boolean isNew) {
-        List<Field> fields = new ArrayList<>(all(MACHINE, MACHINE_FURTHER));
-        if (isNew) {
-            fields.add(ID);
-        }
+    static MachineForm sent(Context context) {
         return new MachineForm(
-                RowForm.sent(context, "machine.", fields),
+                RowForm.sent(context, "machine.", ALL),
                 groups(context, "blade", all(BLADE, BLADE_FURTHER)),
                 groups(context, "stop", all(STOP, STOP_FURTHER)));
+    }
+
+    /** The name as it was typed. */
+    String name() {
+        return machine.cell(MACHINE_ID);
+    }
+
+    boolean isNew() {
+        return machine.isNew();
+    }
+
+    /** For a machine that somebody took out meanwhile: all that was typed, to be put back. */
+    MachineForm putBack(TrialEditor.Shown shown) {
+        return new MachineForm(
+                new RowForm("", "", Map.of(), machine.typed(), Map.of("", List.of(RowForm.GONE))),
+                putBack(blades, shown.files().get(TrialFile.BLADES)),
+                putBack(stops, shown.files().get(TrialFile.STOPS)));
+    }
+
+    private static List<RowForm> putBack(List<RowForm> rows, TrialEditor.Rows there) {
+        return rows.stream()
+                .map(row ->
+                        there.rows().stream().anyMatch(one -> one.key().text().equals(row.key()))
+                                ? row
+                                : new RowForm("", "", Map.of(), row.typed(), Map.of()))
+                .toList();
     }
 
     private static List<RowForm> groups(Context context, String kind, List<Field> fields) {
@@ -162,24 +195,32 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
                 .toList();
     }
 
-    /** Saves it row by row, the machine first; what could not be saved comes back with its faults. */
-    MachineForm save(Editor editor, String id) {
-        RowForm saved = machine.save(editor, MACHINES, Map.of());
-        if (!saved.faults().isEmpty() && machine.isNew()) {
+    /**
+     * Saves it row by row, the machine first; what could not be saved comes back with its faults. Another name is given last,
+     * when all that stands under the old one is in place.
+     */
+    MachineForm save(TrialEditor editor, String id) {
+        RowForm saved = machine.save(editor, TrialFile.MACHINES, Map.of(), MACHINE_ID);
+        if (!saved.faults().isEmpty() && saved.isNew()) {
             return new MachineForm(saved, blades, stops); // blades of a machine that is not there would only echo
         }
-        Map<String, String> owner = Map.of("machine", id);
-        return new MachineForm(saved, save(editor, BLADES, blades, owner), save(editor, STOPS, stops, owner));
+        Map<String, String> owner = Map.of(MACHINE_ID, id);
+        MachineForm form = new MachineForm(
+                saved, save(editor, TrialFile.BLADES, blades, owner), save(editor, TrialFile.STOPS, stops, owner));
+        return form.isFaulty() || name().equals(id)
+                ? form
+                : new MachineForm(saved.renameMachine(editor, name()), form.blades, form.stops);
     }
 
-    private static List<RowForm> save(Editor editor, String file, List<RowForm> rows, Map<String, String> owner) {
+    private static List<RowForm> save(
+            TrialEditor editor, TrialFile file, List<RowForm> rows, Map<String, String> owner) {
         return rows.stream()
                 .map(row -> {
                     if (row.isUntouched()) {
                         return row;
                     }
                     boolean emptied = row.typed().values().stream().allMatch(String::isEmpty);
-                    return emptied ? row.isNew() ? row : row.remove(editor, file) : row.save(editor, file, owner);
+                    return emptied ? row.isNew() ? row : row.remove(editor, file) : row.save(editor, file, owner, "");
                 })
                 .toList();
     }
@@ -192,7 +233,7 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
     /** As it stands on disk after some of it was saved, with what could not be saved as it was typed. */
     MachineForm over(MachineForm disk) {
         return new MachineForm(
-                machine.faults().isEmpty() ? disk.machine : refreshed(machine, List.of(disk.machine)),
+                machine.faults().isEmpty() && name().equals(disk.name()) ? disk.machine : machine,
                 over(blades, disk.blades),
                 over(stops, disk.stops));
     }
@@ -205,21 +246,11 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
             rows.add(faulty.stream()
                     .filter(typed -> !typed.isNew() && typed.key().equals(row.key()))
                     .findFirst()
-                    .map(typed -> refreshed(typed, disk))
                     .orElse(row));
         }
         rows.removeIf(row -> row.isNew() && faulty.stream().anyMatch(RowForm::isNew));
         faulty.stream().filter(RowForm::isNew).forEach(rows::add);
         return rows;
-    }
-
-    /** What was typed over the row as it now stands, so that saving again is a decision made with both in sight. */
-    private static RowForm refreshed(RowForm typed, List<RowForm> disk) {
-        return disk.stream()
-                .filter(row -> row.key().equals(typed.key()))
-                .findFirst()
-                .map(row -> new RowForm(row.key(), row.seen(), row.shown(), typed.typed(), typed.faults()))
-                .orElse(typed);
     }
 
     List<Page.Fault> faults() {
@@ -245,8 +276,7 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
     }
 
     RowForm.View machineView() {
-        List<Field> fields = machine.isNew() ? all(List.of(ID), MACHINE) : MACHINE;
-        return machine.view("machine.", "Machine", fields, MACHINE_FURTHER);
+        return machine.view("machine.", "Machine", all(List.of(ID), MACHINE), MACHINE_FURTHER);
     }
 
     List<RowForm.View> bladeViews() {

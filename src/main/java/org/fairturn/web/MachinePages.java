@@ -3,9 +3,11 @@ package org.fairturn.web;
 import io.javalin.http.Context;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.fairturn.chart.StopSketch;
+import org.fairturn.folder.ShownRow;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
 import org.fairturn.report.Cautions;
 import org.fairturn.units.LengthUnit;
 
@@ -27,10 +29,9 @@ public final class MachinePages {
 
     void list(Context context) {
         Path folder = trials.of(context);
-        Editor editor = new SheetEditor(folder);
-        List<SheetRow> blades = editor.rows(MachineForm.BLADES);
-        List<SheetRow> stops = editor.rows(MachineForm.STOPS);
-        List<ListRow> rows = editor.rows(MachineForm.MACHINES).stream()
+        TrialEditor.Shown shown =
+                TrialEditor.of(folder).shown(TrialFile.TRIAL, TrialFile.MACHINES, TrialFile.BLADES, TrialFile.STOPS);
+        List<ListRow> rows = shown.files().get(TrialFile.MACHINES).rows().stream()
                 .map(row -> {
                     String id = row.cell("machine");
                     String label = row.cell("label");
@@ -38,15 +39,25 @@ public final class MachinePages {
                             "machine/" + Slug.of(id),
                             id,
                             label.equals(id) ? "" : label,
-                            TrialPages.count(of(blades, id), "blade", "blades") + ", "
-                                    + TrialPages.count(of(stops, id), "steering stop", "steering stops") + " noted");
+                            TrialPages.count(of(shown, TrialFile.BLADES, id), "blade", "blades") + ", "
+                                    + TrialPages.count(
+                                            of(shown, TrialFile.STOPS, id), "steering stop", "steering stops")
+                                    + " noted");
                 })
                 .toList();
-        pages.show(context, "machines", "Machines", TrialPages.named(context, folder), "machines", new ListView(rows));
+        pages.show(
+                context,
+                "machines",
+                "Machines",
+                TrialPages.named(context, folder, shown),
+                "machines",
+                new ListView(rows));
     }
 
-    private static long of(List<SheetRow> rows, String machine) {
-        return rows.stream().filter(row -> row.cell("machine").equals(machine)).count();
+    private static long of(TrialEditor.Shown shown, TrialFile file, String machine) {
+        return shown.files().get(file).rows().stream()
+                .filter(row -> row.cell("machine").equals(machine))
+                .count();
     }
 
     /**
@@ -72,32 +83,38 @@ public final class MachinePages {
 
     void blank(Context context) {
         Path folder = trials.of(context);
-        show(context, folder, "", MachineForm.blank());
+        show(context, folder, read(folder), "", MachineForm.blank());
     }
 
     void edit(Context context) {
         Path folder = trials.of(context);
-        SheetRow row = row(context, folder);
-        show(context, folder, row.cell("machine"), MachineForm.read(new SheetEditor(folder), row));
-    }
-
-    private static SheetRow row(Context context, Path folder) {
-        return find(folder, context.pathParam("machine"))
+        TrialEditor.Shown shown = read(folder);
+        ShownRow row = find(shown, context.pathParam("machine"))
                 .orElseThrow(() -> new Refusal(
                         404,
                         "There is no such machine in this trial",
                         "It may have been renamed or removed. Look at the list of machines."));
+        show(context, folder, shown, row.cell("machine"), MachineForm.read(shown, row));
     }
 
-    private static Optional<SheetRow> find(Path folder, String slug) {
-        return new SheetEditor(folder)
-                .rows(MachineForm.MACHINES).stream()
-                        .filter(row -> Slug.of(row.cell("machine")).equals(slug))
-                        .findFirst();
+    private static TrialEditor.Shown read(Path folder) {
+        return TrialEditor.of(folder).shown(TrialFile.TRIAL, TrialFile.MACHINES, TrialFile.BLADES, TrialFile.STOPS);
     }
 
-    private void show(Context context, Path folder, String id, MachineForm form) {
-        Page.Trial trial = TrialPages.named(context, folder);
+    private static Optional<ShownRow> find(TrialEditor.Shown shown, String slug) {
+        return shown.files().get(TrialFile.MACHINES).rows().stream()
+                .filter(row -> Slug.of(row.cell("machine")).equals(slug))
+                .findFirst();
+    }
+
+    /**
+     * The form.
+     *
+     * @param id of the machine; empty for a new one
+     */
+    private void show(Context context, Path folder, TrialEditor.Shown shown, String id, MachineForm form) {
+        Page.Trial trial = TrialPages.named(context, folder, shown);
+        LengthUnit unit = TrialForm.unit(shown);
         pages.show(
                 context,
                 "machine",
@@ -107,11 +124,11 @@ public final class MachinePages {
                 form.faults(),
                 new EditView(
                         trial.page(id.isEmpty() ? "machine" : "machine/" + Slug.of(id)),
-                        words(unit(folder)),
+                        words(unit),
                         form.machineView(),
                         form.bladeViews(),
                         form.stopViews(),
-                        form.drawing(id, unit(folder)).svg(),
+                        form.drawing(id, unit).svg(),
                         StopSketch.draw().svg(),
                         Cautions.ALL));
     }
@@ -126,54 +143,48 @@ public final class MachinePages {
         };
     }
 
-    static LengthUnit unit(Path folder) {
-        return Optional.ofNullable(TrialForm.rows(new SheetEditor(folder)).get("length unit"))
-                .flatMap(row -> LengthUnit.named(row.cell("value")))
-                .orElse(LengthUnit.MILLIMETRE);
-    }
-
     void add(Context context) {
-        save(context, trials.of(context), TrialPages.typed(context).apply("machine.machine"), true);
+        MachineForm sent = MachineForm.sent(context);
+        save(context, trials.of(context), sent, sent.name());
     }
 
     void save(Context context) {
         Path folder = trials.of(context);
-        save(context, folder, row(context, folder).cell("machine"), false);
+        TrialEditor.Shown shown = read(folder);
+        MachineForm sent = MachineForm.sent(context);
+        Optional<ShownRow> row = find(shown, context.pathParam("machine"));
+        if (row.isPresent()) {
+            save(context, folder, sent, row.get().cell("machine"));
+        } else {
+            show(context, folder, shown, "", sent.putBack(shown));
+        }
     }
 
-    private void save(Context context, Path folder, String id, boolean isNew) {
-        Editor editor = new SheetEditor(folder);
-        MachineForm form = MachineForm.sent(context, isNew).save(editor, id);
+    private void save(Context context, Path folder, MachineForm sent, String id) {
+        MachineForm form = sent.save(TrialEditor.of(folder), id);
         if (!form.isFaulty()) {
-            String page = "/trial/" + context.pathParam("trial") + "/machine/" + Slug.of(id);
-            pages.next(context, page, id + " is saved.");
+            String page = "/trial/" + context.pathParam("trial") + "/machine/" + Slug.of(sent.name());
+            pages.next(context, page, sent.name() + " is saved.");
             return;
         }
-        Optional<SheetRow> saved =
-                form.machine().faults().isEmpty() || !isNew ? find(folder, Slug.of(id)) : Optional.empty();
+        TrialEditor.Shown shown = read(folder);
+        Optional<ShownRow> saved = form.isNew() ? Optional.empty() : find(shown, Slug.of(id));
         show(
                 context,
                 folder,
+                shown,
                 saved.isPresent() ? id : "",
-                saved.map(row -> form.over(MachineForm.read(editor, row))).orElse(form));
+                saved.map(row -> form.over(MachineForm.read(shown, row))).orElse(form));
     }
 
     /** The drawing with what is typed so far; nothing is saved. */
     void drawing(Context context) {
         Path folder = trials.of(context);
-        MachineForm form = MachineForm.sent(context, true);
+        MachineForm form = MachineForm.sent(context);
         pages.piece(
                 context,
                 "drawing",
-                new DrawingView(form.drawing(form.machine().cell("machine"), unit(folder))
-                        .svg()));
-    }
-
-    static Map<String, String> ids(Path folder) {
-        Map<String, String> ids = new java.util.LinkedHashMap<>();
-        new SheetEditor(folder)
-                .rows(MachineForm.MACHINES)
-                .forEach(row -> ids.put(row.cell("machine"), row.cell("label")));
-        return ids;
+                new DrawingView(
+                        form.drawing(form.name(), TrialForm.unit(read(folder))).svg()));
     }
 }

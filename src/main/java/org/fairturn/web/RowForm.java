@@ -2,12 +2,15 @@ package org.fairturn.web;
 
 import io.javalin.http.Context;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.fairturn.folder.Outcome;
 import org.fairturn.folder.Problem;
+import org.fairturn.folder.ShownRow;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
 
 /**
  * One row of a file as a part of a form: what was shown, what was typed, and what came of saving it.
@@ -24,6 +27,13 @@ public record RowForm(
         Map<String, String> shown,
         Map<String, String> typed,
         Map<String, List<String>> faults) {
+    static final String MEANWHILE =
+            "Somebody else changed this while the page was open, so it is not saved yet. What stands in"
+                    + " the fields is kept by saving again.";
+    static final String GONE =
+            "Somebody else took this out while the page was open. What you wrote still stands here: save"
+                    + " again to put it back, or empty it.";
+
     public RowForm {
         shown = Map.copyOf(shown);
         typed = Map.copyOf(typed);
@@ -60,10 +70,10 @@ public record RowForm(
         }
     }
 
-    static RowForm of(SheetRow row, List<Field> fields) {
+    static RowForm of(ShownRow row, List<Field> fields) {
         Map<String, String> cells = new LinkedHashMap<>();
-        fields.forEach(field -> cells.put(field.name(), row.cell(field.name())));
-        return new RowForm(row.key(), row.seen(), cells, cells, Map.of());
+        fields.forEach(field -> cells.put(field.name(), Field.line(row.cell(field.name()))));
+        return new RowForm(row.key().text(), row.seen(), cells, cells, Map.of());
     }
 
     static RowForm blank(Map<String, String> cells) {
@@ -98,38 +108,98 @@ public record RowForm(
         return typed.equals(shown);
     }
 
-    /** Writes what was changed, with the cells that say whose row it is; the form comes back with its faults. */
-    RowForm save(Editor editor, String file, Map<String, String> owner) {
-        if (isUntouched() && !isNew()) {
-            return this;
-        }
-        Map<String, String> changed = new HashMap<>(owner);
+    /**
+     * Writes what was changed; the form comes back as the row now stands, or with its faults.
+     *
+     * @param owner cells that say whose row it is
+     * @param but a column that is not written here, or an empty name
+     */
+    RowForm save(TrialEditor editor, TrialFile file, Map<String, String> owner, String but) {
+        Map<String, String> changed = new LinkedHashMap<>();
         typed.forEach((column, cell) -> {
-            if (isNew() || !cell.equals(shown.getOrDefault(column, ""))) {
+            if (isNew() || (!column.equals(but) && !cell.equals(shown.getOrDefault(column, "")))) {
                 changed.put(column, cell);
             }
         });
-        return after(isNew() ? editor.append(file, changed) : editor.change(file, key, changed, seen));
+        if (changed.isEmpty()) {
+            return this;
+        }
+        changed.putAll(owner);
+        RowForm after = after(
+                file,
+                isNew() ? editor.append(file, changed) : editor.change(file, new ShownRow.Key(key), changed, seen));
+        if (!after.faults().isEmpty() || isNew()) {
+            return after;
+        }
+        Map<String, String> stands = new LinkedHashMap<>(typed);
+        stands.computeIfPresent(but, (column, cell) -> shown.getOrDefault(column, ""));
+        return new RowForm(after.key(), after.seen(), stands, typed, Map.of());
     }
 
-    RowForm remove(Editor editor, String file) {
-        return after(editor.remove(file, key, seen));
+    RowForm remove(TrialEditor editor, TrialFile file) {
+        return after(file, editor.remove(file, new ShownRow.Key(key), seen));
     }
 
-    private RowForm after(Outcome outcome) {
+    RowForm renameMachine(TrialEditor editor, String name) {
+        return after(TrialFile.MACHINES, editor.renameMachine(new ShownRow.Key(key), name, seen));
+    }
+
+    private RowForm after(TrialFile file, Outcome outcome) {
         return outcome.fold(
-                saved -> this,
+                saved -> new RowForm(saved.row().key().text(), saved.row().seen(), shown, typed, Map.of()),
+                unconfirmed -> new RowForm(
+                        unconfirmed.row().key().text(),
+                        unconfirmed.row().seen(),
+                        Map.of(), // so that saving again asks the disk again
+                        typed,
+                        Map.of("", List.of(unconfirmed.problem().message()))),
                 there -> this,
-                refused -> withFaults(refused.problems()),
-                meanwhile -> new RowForm(key, seen, shown, typed, Map.of("", List.of(Edits.MEANWHILE))));
+                refused -> withFaults(file, refused.problems()),
+                meanwhile -> meanwhile.now().map(this::over).orElseGet(this::gone));
     }
 
-    private RowForm withFaults(List<Problem> problems) {
+    /** What was typed over the row as somebody else left it, so that saving again is a decision made with both in sight. */
+    private RowForm over(ShownRow now) {
+        Map<String, String> theirs = new LinkedHashMap<>();
+        Map<String, String> both = new LinkedHashMap<>();
+        Map<String, List<String>> told = new LinkedHashMap<>();
+        told.put("", List.of(MEANWHILE));
+        typed.forEach((column, mine) -> {
+            String before = shown.getOrDefault(column, "");
+            String their = Field.line(now.cell(column));
+            theirs.put(column, their);
+            both.put(column, mine.equals(before) ? their : mine);
+            if (!their.equals(before) && !their.equals(mine)) {
+                told.put(column, List.of(mine.equals(before) ? changed(before, their) : both(their, mine)));
+            }
+        });
+        return new RowForm(now.key().text(), now.seen(), theirs, both, told);
+    }
+
+    private RowForm gone() {
+        return new RowForm("", "", Map.of(), typed, Map.of("", List.of(GONE)));
+    }
+
+    /** Both texts of a cell that two people wrote at once. */
+    static String both(String theirs, String mine) {
+        return "Somebody else " + (theirs.isEmpty() ? "emptied this" : "wrote \"" + theirs + "\"")
+                + " while the page was open; you wrote "
+                + (mine.isEmpty() ? "nothing" : "\"" + mine + "\"")
+                + ", which is not saved. Save again to put yours in the place of theirs.";
+    }
+
+    private static String changed(String before, String theirs) {
+        return "Somebody else changed this from "
+                + (before.isEmpty() ? "nothing" : "\"" + before + "\"") + " to "
+                + (theirs.isEmpty() ? "nothing" : "\"" + theirs + "\"") + " while the page was open.";
+    }
+
+    private RowForm withFaults(TrialFile file, List<Problem> problems) {
         Map<String, List<String>> byColumn = new LinkedHashMap<>();
         for (Problem problem : problems) {
-            String column = typed.containsKey(problem.column()) ? problem.column() : "";
-            byColumn.computeIfAbsent(column, c -> new ArrayList<>())
-                    .add(column.isEmpty() ? problem.message() : Faults.beside(problem));
+            boolean own = problem.file().equals(file.fileName()) && typed.containsKey(problem.column());
+            byColumn.computeIfAbsent(own ? problem.column() : "", c -> new ArrayList<>())
+                    .add(own ? Faults.beside(problem) : problem.message());
         }
         return new RowForm(key, seen, shown, typed, byColumn);
     }

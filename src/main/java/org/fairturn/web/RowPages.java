@@ -125,6 +125,7 @@ public final class RowPages {
                 file.fileName() + (out ? ": the row is taken out. It is kept in removed.csv." : ": the row is saved.");
         outcome.fold(
                 saved -> next(context, done),
+                unconfirmed -> again(context, folder, typed, Map.of(), faults(List.of(unconfirmed.problem()))),
                 there -> next(context, done),
                 refused -> again(context, folder, typed, Map.of(), faults(refused.problems())),
                 meanwhile -> again(

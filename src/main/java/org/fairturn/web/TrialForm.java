@@ -1,28 +1,21 @@
 package org.fairturn.web;
 
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Set;
+import java.util.Optional;
 import java.util.function.UnaryOperator;
-import java.util.stream.Stream;
+import org.fairturn.folder.Outcome;
 import org.fairturn.folder.Problem;
-import org.fairturn.folder.Sheet;
-import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.ShownRow;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
+import org.fairturn.units.LengthUnit;
 
 /** The facts of trial.csv as a form, for a new trial and for one that is there. */
 final class TrialForm {
-    static final String FILE = "trial.csv";
-    /** Names no folder may have on some systems, whatever follows the point. */
-    private static final Set<String> RESERVED = Set.of("con", "prn", "aux", "nul");
-
-    private static final int LONGEST_NAME = 60;
-
     static final List<Field> FIELDS = List.of(
             Field.text("title", "Title", "What the trial is called, such as Alder 22 on the lower meadow."),
             Field.text("date", "Date", "The day it is held, year first, such as 2026-05-14."),
@@ -69,95 +62,91 @@ final class TrialForm {
                 .toList();
     }
 
-    /** What has to be mended before a folder with these values can be made. */
-    static List<Page.Fault> faults(UnaryOperator<String> value) {
-        try {
-            Path draft = Files.createTempDirectory("fairturn");
-            try {
-                write(draft, value);
-                List<SheetRow> rows = new SheetEditor(draft).rows(FILE);
-                return TrialFolder.read(draft).fold(read -> List.<Problem>of(), faulty -> faulty.problems()).stream()
-                        .filter(problem -> problem.file().equals(FILE))
-                        .map(problem -> new Page.Fault(field(problem, rows), Faults.beside(problem)))
-                        .toList();
-            } finally {
-                try (Stream<Path> files = Files.list(draft)) {
-                    for (Path file : files.toList()) {
-                        Files.delete(file);
-                    }
-                }
-                Files.delete(draft);
-            }
-        } catch (IOException broken) {
-            throw new UncheckedIOException(broken);
-        }
+    /** The fields as they were typed, for a new trial. */
+    static Map<String, String> typed(UnaryOperator<String> value) {
+        Map<String, String> typed = new LinkedHashMap<>();
+        FIELDS.forEach(field -> typed.put(field.name(), value.apply(field.name())));
+        return typed;
     }
 
-    private static String field(Problem problem, List<SheetRow> rows) {
-        int index = problem.row() - 2;
-        return index >= 0 && index < rows.size() ? Field.id(rows.get(index).cell("field")) : "";
-    }
-
-    /** Makes the folder below another; its name comes of the title. Empty where it stands ready. */
-    static List<Problem> create(Path folder, UnaryOperator<String> value) {
-        return write(folder, value);
-    }
-
-    private static List<Problem> write(Path folder, UnaryOperator<String> value) {
-        List<Problem> problems = TrialFolder.create(folder);
-        if (!problems.isEmpty()) {
-            return problems;
-        }
-        Sheet blank = TrialFolder.sheets(folder).sheets().get(0);
-        List<List<String>> rows = new ArrayList<>();
-        for (List<String> row : blank.rows()) {
-            String name = row.get(0);
-            boolean asked = FIELDS.stream().anyMatch(field -> field.name().equals(name));
-            rows.add(asked ? List.of(name, value.apply(name)) : row);
-        }
-        return TrialFolder.save(folder, new Sheet(FILE, blank.header(), rows)).stream()
+    /** Problems of trial.csv, each beside the field it names. */
+    static List<Page.Fault> faults(List<Problem> problems) {
+        return problems.stream()
+                .map(problem -> problem.column().isEmpty()
+                        ? new Page.Fault("", problem.message())
+                        : new Page.Fault(Field.id(problem.column()), Faults.beside(problem)))
                 .toList();
     }
 
-    /** A folder that is not there yet, named after the title: letters and digits of any script, the rest hyphens. */
-    static Path place(Path above, String title) {
-        StringBuilder name = new StringBuilder();
-        title.toLowerCase(Locale.ROOT)
-                .codePoints()
-                .limit(LONGEST_NAME)
-                .forEach(c -> name.appendCodePoint(Character.isLetterOrDigit(c) ? c : '-'));
-        String plain = name.toString().replaceAll("-+", "-").replaceAll("^-|-$", "");
-        String stem = plain.isEmpty() || RESERVED.contains(plain) || plain.matches("(com|lpt)[0-9]")
-                ? ("trial-" + plain).replaceAll("-$", "")
-                : plain;
-        Path place = above.resolve(stem);
-        for (int i = 2; Files.exists(place); i++) {
-            place = above.resolve(stem + "-" + i);
-        }
-        return place;
-    }
-
-    /** Changes what was typed; returns what has to be mended. */
-    static List<Page.Fault> save(Editor editor, UnaryOperator<String> value, UnaryOperator<String> seen) {
-        Map<String, SheetRow> rows = rows(editor);
+    /**
+     * Changes what was typed; what nobody touched is left alone, whatever became of it.
+     *
+     * @param was each field as it was shown
+     * @param seen the fingerprint of its row as it was shown; empty where there was none
+     * @return what has to be mended
+     */
+    static List<Page.Fault> save(
+            TrialEditor editor, UnaryOperator<String> value, UnaryOperator<String> was, UnaryOperator<String> seen) {
+        Map<String, ShownRow> rows = rows(editor.shown(TrialFile.TRIAL));
         List<Page.Fault> faults = new ArrayList<>();
         for (Field field : FIELDS) {
             String name = field.name();
-            SheetRow row = rows.get(name);
             String typed = value.apply(name);
-            if (row == null && !typed.isEmpty()) {
-                Edits.note(editor.append(FILE, Map.of("field", name, "value", typed)), name, "", faults);
-            } else if (row != null && !row.cell("value").equals(typed)) {
-                Edits.note(editor.change(FILE, row.key(), Map.of("value", typed), seen.apply(name)), name, "", faults);
+            if (!typed.equals(was.apply(name))) {
+                ShownRow row = rows.get(name);
+                note(
+                        row == null
+                                ? editor.append(TrialFile.TRIAL, Map.of("field", name, "value", typed))
+                                : editor.change(TrialFile.TRIAL, row.key(), Map.of("value", typed), seen.apply(name)),
+                        name,
+                        typed,
+                        faults);
             }
         }
         return faults;
     }
 
+    private static void note(Outcome outcome, String field, String typed, List<Page.Fault> faults) {
+        String id = Field.id(field);
+        outcome.fold(
+                saved -> true,
+                unconfirmed ->
+                        faults.add(new Page.Fault(id, unconfirmed.problem().message())),
+                there -> true,
+                refused -> faults.addAll(refused.problems().stream()
+                        .map(problem -> new Page.Fault(
+                                id,
+                                problem.file().equals(TrialFile.TRIAL.fileName())
+                                        ? Faults.beside(problem)
+                                        : problem.message()))
+                        .toList()),
+                meanwhile -> faults.add(new Page.Fault(
+                        id,
+                        meanwhile
+                                .now()
+                                .map(now -> RowForm.both(now.cell("value"), typed))
+                                .orElse(RowForm.GONE))));
+    }
+
     /** The rows of trial.csv by their field. */
-    static Map<String, SheetRow> rows(Editor editor) {
-        Map<String, SheetRow> rows = new java.util.HashMap<>();
-        editor.rows(FILE).forEach(row -> rows.putIfAbsent(row.cell("field").toLowerCase(Locale.ROOT), row));
+    static Map<String, ShownRow> rows(TrialEditor.Shown shown) {
+        Map<String, ShownRow> rows = new LinkedHashMap<>();
+        shown.files()
+                .get(TrialFile.TRIAL)
+                .rows()
+                .forEach(row -> rows.putIfAbsent(row.cell("field").toLowerCase(Locale.ROOT), row));
         return rows;
+    }
+
+    /** What trial.csv states of a field; empty where it does not. */
+    static String stated(TrialEditor.Shown shown, String field) {
+        return Optional.ofNullable(rows(shown).get(field))
+                .map(row -> row.cell("value"))
+                .orElse("");
+    }
+
+    /** The unit of bare numbers. */
+    static LengthUnit unit(TrialEditor.Shown shown) {
+        return LengthUnit.named(stated(shown, "length unit")).orElse(LengthUnit.MILLIMETRE);
     }
 }

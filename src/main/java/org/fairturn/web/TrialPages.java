@@ -5,13 +5,18 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
 import org.fairturn.folder.Problem;
+import org.fairturn.folder.ShownRow;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
+import org.fairturn.folder.TrialShelf;
 import org.fairturn.report.Cautions;
 import org.fairturn.trial.Circle;
 import org.fairturn.trial.Trial;
@@ -63,15 +68,26 @@ public final class TrialPages {
     }
 
     /** The title as typed, whatever else is wrong with the folder; its name where there is none. */
-    static String title(Path folder) {
-        return Optional.ofNullable(TrialForm.rows(new SheetEditor(folder)).get("title"))
-                .map(row -> row.cell("value"))
-                .filter(title -> !title.isEmpty())
-                .orElseGet(() -> TrialFolder.nameOf(folder));
+    private static String title(Path folder, TrialEditor.Shown shown) {
+        String title = TrialForm.stated(shown, "title");
+        return title.isEmpty() ? TrialFolder.nameOf(folder) : title;
+    }
+
+    private static String title(Path folder) {
+        return title(folder, TrialEditor.of(folder).shown(TrialFile.TRIAL));
     }
 
     static Page.Trial named(Context context, Path folder) {
         return new Page.Trial(context.pathParam("trial"), title(folder));
+    }
+
+    /**
+     * The trial of a page.
+     *
+     * @param shown with trial.csv
+     */
+    static Page.Trial named(Context context, Path folder, TrialEditor.Shown shown) {
+        return new Page.Trial(context.pathParam("trial"), title(folder, shown));
     }
 
     private static String counted(Trial trial) {
@@ -89,10 +105,10 @@ public final class TrialPages {
      * A form of fields.
      *
      * @param action where it is sent
-     * @param seen the fingerprints of what is shown, by the name of the field that carries each
+     * @param hidden what was shown and its fingerprints, by the name of the field that carries each
      * @param button what sending it does
      */
-    public record FormView(String action, List<Field> fields, Map<String, String> seen, String lead, String button) {}
+    public record FormView(String action, List<Field> fields, Map<String, String> hidden, String lead, String button) {}
 
     void blank(Context context) {
         showNew(
@@ -135,20 +151,19 @@ public final class TrialPages {
     void create(Context context) {
         onlyWithRoom();
         UnaryOperator<String> value = typed(context);
-        List<Page.Fault> faults = new ArrayList<>(TrialForm.faults(value));
-        if (faults.isEmpty()) {
-            Path folder = TrialForm.place(trials.folder(), value.apply("title"));
-            List<Problem> problems = TrialForm.create(folder, value);
-            if (problems.isEmpty()) {
-                pages.next(
-                        context,
-                        "/trial/" + Trials.id(folder),
-                        "The trial is in the folder " + TrialFolder.nameOf(folder) + ".");
-                return;
-            }
-            problems.forEach(problem -> faults.add(new Page.Fault("", problem.message())));
-        }
-        showNew(context, value, faults);
+        TrialShelf.create(trials.folder(), TrialForm.typed(value))
+                .fold(
+                        made -> {
+                            pages.next(
+                                    context,
+                                    "/trial/" + Trials.id(made.folder()),
+                                    "The trial is in the folder " + TrialFolder.nameOf(made.folder()) + ".");
+                            return true;
+                        },
+                        refused -> {
+                            showNew(context, value, TrialForm.faults(refused.problems()));
+                            return false;
+                        });
     }
 
     /** What was typed into a field of that name, without blanks around it; empty where it was not sent. */
@@ -158,26 +173,26 @@ public final class TrialPages {
 
     void edit(Context context) {
         Path folder = trials.of(context);
-        Map<String, SheetRow> rows = TrialForm.rows(new SheetEditor(folder));
-        showEdit(
-                context,
-                folder,
-                name -> Optional.ofNullable(rows.get(name))
-                        .map(row -> row.cell("value"))
-                        .orElse(""),
-                name -> Optional.ofNullable(rows.get(name)).map(SheetRow::seen).orElse(""),
-                List.of());
+        TrialEditor.Shown shown = TrialEditor.of(folder).shown(TrialFile.TRIAL);
+        showEdit(context, folder, shown, name -> Field.line(TrialForm.stated(shown, name)), List.of());
     }
 
     private void showEdit(
             Context context,
             Path folder,
+            TrialEditor.Shown shown,
             UnaryOperator<String> value,
-            UnaryOperator<String> seen,
             List<Page.Fault> faults) {
-        Page.Trial trial = named(context, folder);
-        Map<String, String> fingerprints = new java.util.LinkedHashMap<>();
-        TrialForm.FIELDS.forEach(field -> fingerprints.put("seen:" + field.name(), seen.apply(field.name())));
+        Page.Trial trial = named(context, folder, shown);
+        Map<String, ShownRow> rows = TrialForm.rows(shown);
+        Map<String, String> hidden = new LinkedHashMap<>();
+        TrialForm.FIELDS.forEach(field -> {
+            Optional<ShownRow> row = Optional.ofNullable(rows.get(field.name()));
+            hidden.put("seen:" + field.name(), row.map(ShownRow::seen).orElse(""));
+            hidden.put(
+                    "was:" + field.name(),
+                    Field.line(row.map(one -> one.cell("value")).orElse("")));
+        });
         pages.show(
                 context,
                 "form",
@@ -188,7 +203,7 @@ public final class TrialPages {
                 new FormView(
                         trial.page("facts"),
                         TrialForm.filled(value, faults),
-                        fingerprints,
+                        hidden,
                         "Each is a row of trial.csv.",
                         "Save"));
     }
@@ -196,18 +211,21 @@ public final class TrialPages {
     void save(Context context) {
         Path folder = trials.of(context);
         UnaryOperator<String> value = typed(context);
-        UnaryOperator<String> seen = name -> value.apply("seen:" + name);
-        List<Page.Fault> faults = TrialForm.save(new SheetEditor(folder), value, seen);
+        UnaryOperator<String> was = name -> value.apply("was:" + name);
+        TrialEditor editor = TrialEditor.of(folder);
+        List<Page.Fault> faults = TrialForm.save(editor, value, was, name -> value.apply("seen:" + name));
         if (faults.isEmpty()) {
             pages.next(context, "/trial/" + context.pathParam("trial"), "The facts of the trial are saved.");
             return;
         }
-        Map<String, SheetRow> rows = TrialForm.rows(new SheetEditor(folder));
+        TrialEditor.Shown shown = editor.shown(TrialFile.TRIAL);
         showEdit(
                 context,
                 folder,
-                value,
-                name -> Optional.ofNullable(rows.get(name)).map(SheetRow::seen).orElse(""),
+                shown,
+                name -> value.apply(name).equals(was.apply(name))
+                        ? Field.line(TrialForm.stated(shown, name))
+                        : value.apply(name),
                 faults);
     }
 
@@ -272,12 +290,14 @@ public final class TrialPages {
     }
 
     private static List<Step> steps(Path folder, TrialRead read) {
-        Editor editor = new SheetEditor(folder);
-        int machines = editor.rows("machines.csv").size();
-        int stops = editor.rows("stops.csv").size();
-        int circles = editor.rows("circles.csv").size();
-        int readings = editor.rows("readings.csv").size();
-        int points = editor.rows("points.csv").size();
+        Map<TrialFile, TrialEditor.Rows> rows = TrialEditor.of(folder)
+                .shown(TrialFile.MACHINES, TrialFile.STOPS, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS)
+                .files();
+        int machines = rows.get(TrialFile.MACHINES).rows().size();
+        int stops = rows.get(TrialFile.STOPS).rows().size();
+        int circles = rows.get(TrialFile.CIRCLES).rows().size();
+        int readings = rows.get(TrialFile.READINGS).rows().size();
+        int points = rows.get(TrialFile.POINTS).rows().size();
         Optional<Trial> trial = read.fold(complete -> Optional.of(complete.trial()), faulty -> Optional.empty());
         long unmeasured = trial.map(t -> t.circles().stream()
                         .filter(Circle::use)

@@ -7,8 +7,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 import org.fairturn.folder.TrialFolder;
 
@@ -38,15 +38,18 @@ final class Trials {
             byId.put(id(folder), folder);
             return byId;
         }
-        for (Path path : below()) {
+        for (Path path : below(id -> true)) {
             byId.put(id(path), path);
         }
         return byId;
     }
 
-    private List<Path> below() {
+    /** The trial folders of such ids; names are looked at before folders are opened. */
+    private List<Path> below(Predicate<String> asked) {
         try (Stream<Path> list = Files.list(folder)) {
-            return list.filter(TrialFolder::holdsTrial).toList();
+            return list.filter(path -> asked.test(id(path)))
+                    .filter(TrialFolder::holdsTrial)
+                    .toList();
         } catch (IOException | UncheckedIOException failure) {
             throw new Refusal(
                     500,
@@ -57,7 +60,11 @@ final class Trials {
 
     /** The folder a request's address names. */
     Path of(Context context) {
-        return Optional.ofNullable(listed().get(context.pathParam("trial")))
+        String asked = context.pathParam("trial");
+        List<Path> found = single ? List.of(folder) : below(asked::equals);
+        return found.stream()
+                .filter(path -> id(path).equals(asked))
+                .findFirst()
                 .orElseThrow(() -> new Refusal(
                         404,
                         "There is no such trial",

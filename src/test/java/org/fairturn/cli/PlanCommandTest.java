@@ -97,7 +97,7 @@ class PlanCommandTest {
         List<String> after = Files.readAllLines(given.path().resolve("circles.csv"));
         assertThat(after.get(0)).isEqualTo(before.get(0) + ",order");
         assertThat(after.subList(1, 3)).isEqualTo(before.subList(1, 3));
-        assertThat(after.get(3)).matches("1,Alder 22,(left|right),[24]WD,3");
+        assertThat(after.get(3)).matches("A3,Alder 22,(left|right),[24]WD,3");
         assertThat(Files.readString(given.path().resolve("trial.csv"))).isEqualTo(trial);
         assertThat(Ran.here("check", given.argument()).code()).isZero();
     }

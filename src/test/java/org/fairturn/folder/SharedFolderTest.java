@@ -85,7 +85,7 @@ class SharedFolderTest {
                     ShownRow row = saved.get(entry);
                     if (what == 3) {
                         editor.append(TrialFile.READINGS, reading(1600, "sent again"), entry)
-                                .fold(o -> wrong(o), o -> o, o -> wrong(o), o -> wrong(o));
+                                .fold(o -> wrong(o), o -> wrong(o), o -> o, o -> wrong(o), o -> wrong(o));
                     } else if (what == 4 && !removed.contains(entry)) {
                         saved.put(
                                 entry,
@@ -94,7 +94,8 @@ class SharedFolderTest {
                     } else if (what == 5) {
                         Outcome outcome = editor.remove(TrialFile.READINGS, row.key(), row.seen());
                         removed.add(entry);
-                        outcome.fold(o -> o, o -> o.removed() ? o : wrong(o), o -> wrong(o), o -> wrong(o));
+                        outcome.fold(
+                                o -> o, o -> wrong(o), o -> o.removed() ? o : wrong(o), o -> wrong(o), o -> wrong(o));
                     }
                 }
             }
@@ -103,7 +104,11 @@ class SharedFolderTest {
 
         private static ShownRow row(Outcome outcome) {
             return outcome.fold(
-                    Outcome.Saved::row, SharedFolderTest::wrong, SharedFolderTest::wrong, SharedFolderTest::wrong);
+                    Outcome.Saved::row,
+                    SharedFolderTest::wrong,
+                    SharedFolderTest::wrong,
+                    SharedFolderTest::wrong,
+                    SharedFolderTest::wrong);
         }
     }
 
@@ -188,7 +193,7 @@ class SharedFolderTest {
         assertThat(given.trial().circles().get(0).readings()).hasSize(kept.size() + 1);
         removed.forEach(entry -> TrialEditor.of(folder)
                 .append(TrialFile.READINGS, reading(1600, ""), entry)
-                .fold(o -> wrong(o), o -> o.removed() ? o : wrong(o), o -> wrong(o), o -> wrong(o)));
+                .fold(o -> wrong(o), o -> wrong(o), o -> o.removed() ? o : wrong(o), o -> wrong(o), o -> wrong(o)));
     }
 
     /** Another program: saves readings under its own name, and now and then takes one out, until it is done or dies. */
@@ -321,7 +326,12 @@ class SharedFolderTest {
                     // its removal was on disk when the program died, which could not say so any more
                     TrialEditor.of(folder)
                             .append(TrialFile.READINGS, reading(1600, ""), entry)
-                            .fold(o -> wrong(o), o -> o.removed() ? o : wrong(o), o -> wrong(o), o -> wrong(o));
+                            .fold(
+                                    o -> wrong(o),
+                                    o -> wrong(o),
+                                    o -> o.removed() ? o : wrong(o),
+                                    o -> wrong(o),
+                                    o -> wrong(o));
                     removed.add(entry);
                     unsaidRemovals++;
                 } else {

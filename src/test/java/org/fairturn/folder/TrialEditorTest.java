@@ -9,14 +9,21 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
@@ -541,5 +548,212 @@ class TrialEditorTest {
         Files.move(folder.resolve("readings.csv"), folder.resolve(name));
         saved(editor.append(TrialFile.READINGS, READING));
         assertThat(text(name)).isEqualTo(Given.READINGS + "A1,across,1.6 m\n");
+    }
+
+    @Test
+    void severalRows_areAddedInOneStep_orNone() throws IOException {
+        List<AtomicFile.Step> steps = new ArrayList<>();
+        TrialEditor counting = new TrialEditor(folder, CLOCK, steps::add);
+        Outcome outcome =
+                counting.append(TrialFile.CIRCLES, there -> List.of(circle("C1", there), circle("C2", there)));
+        assertThat(is(Outcome.Saved.class, outcome).rows())
+                .extracting(row -> row.cell("circle"))
+                .containsExactly("C1", "C2");
+        assertThat(steps).containsOnlyOnce(AtomicFile.Step.RENAMED);
+        assertThat(text("circles.csv")).isEqualTo("""
+                        circle,machine,turn,drive,order
+                        A1,Alder 22,left,2WD
+                        B1,Birch 10,right,4WD
+                        C1,Birch 10,right,4WD,2
+                        C2,Birch 10,right,4WD,2
+                        """);
+        String before = text("circles.csv");
+        assertThat(refused(
+                        editor.append(TrialFile.CIRCLES, there -> List.of(circle("C3", there), circle("C1", there)))))
+                .singleElement()
+                .asString()
+                .startsWith("circles.csv, row 7, column \"circle\": read \"C1\"");
+        assertThat(text("circles.csv")).isEqualTo(before);
+        assertThat(is(Outcome.Saved.class, editor.append(TrialFile.CIRCLES, there -> List.of()))
+                        .rows())
+                .isEmpty();
+    }
+
+    private static Map<String, String> circle(String id, TrialEditor.Rows there) {
+        return Map.of(
+                "circle", id,
+                "machine", "Birch 10",
+                "turn", "right",
+                "drive", "4WD",
+                "order", Integer.toString(there.rows().size()));
+    }
+
+    @Test
+    void aMachineRenamed_isRenamedWhereverItIsNamed() throws IOException {
+        given.with("stops.csv", "side,machine,found\nleft, Alder 22 ,30\nright,Alder 22,\"30\"\nleft,Birch 10,28\n");
+        ShownRow alder = row(TrialFile.MACHINES, 2);
+        assertThat(saved(editor.renameMachine(alder.key(), " Alder 23", alder.seen()))
+                        .cell("machine"))
+                .isEqualTo("Alder 23");
+        assertThat(text("machines.csv")).isEqualTo("machine\nAlder 23\nBirch 10\n");
+        assertThat(text("circles.csv")).isEqualTo(Given.CIRCLES.replace("Alder 22", "Alder 23"));
+        assertThat(text("stops.csv"))
+                .isEqualTo("side,machine,found\nleft,Alder 23,30\nright,Alder 23,\"30\"\nleft,Birch 10,28\n");
+        given.trial();
+        changedMeanwhile(editor.renameMachine(alder.key(), "Alder 24", alder.seen()));
+        ShownRow birch = row(TrialFile.MACHINES, 3);
+        assertThat(refused(editor.renameMachine(birch.key(), "Alder 23", birch.seen())))
+                .anyMatch(message -> message.startsWith("machines.csv, row 3, column \"machine\": read \"Alder 23\""));
+        assertThat(refused(editor.renameMachine(birch.key(), "", birch.seen()))).isNotEmpty();
+        assertThat(text("machines.csv")).isEqualTo("machine\nAlder 23\nBirch 10\n");
+    }
+
+    @Test
+    void aRenameCutShort_isMendedByRenamingAgain() throws IOException {
+        ShownRow alder = row(TrialFile.MACHINES, 2);
+        AtomicInteger writes = new AtomicInteger();
+        TrialEditor failing = new TrialEditor(folder, CLOCK, step -> {
+            if (step == AtomicFile.Step.WRITTEN && writes.incrementAndGet() == 2) {
+                throw new UncheckedIOException(new IOException("No space left on device"));
+            }
+        });
+        assertThat(refused(failing.renameMachine(alder.key(), "Alder 23", alder.seen())))
+                .hasSize(1);
+        assertThat(text("circles.csv")).contains("Alder 23");
+        assertThat(text("machines.csv")).isEqualTo(Given.MACHINES);
+        saved(editor.renameMachine(alder.key(), "Alder 23", alder.seen()));
+        assertThat(text("machines.csv")).isEqualTo("machine\nAlder 23\nBirch 10\n");
+        given.trial();
+    }
+
+    @Test
+    void aRenameWhoseFilesAreWrittenMeanwhile_leavesNoRowUnderTheOldName() throws IOException {
+        AtomicInteger writes = new AtomicInteger();
+        TrialEditor disturbed = new TrialEditor(folder, CLOCK, step -> {
+            if (step == AtomicFile.Step.FORCED && writes.incrementAndGet() == 2) { // circles.csv is renamed already
+                given.with("circles.csv", Given.CIRCLES).with("machines.csv", Given.MACHINES + "Cedar 30\n");
+            }
+        });
+        ShownRow alder = row(TrialFile.MACHINES, 2);
+        saved(disturbed.renameMachine(alder.key(), "Alder 23", alder.seen()));
+        assertThat(text("circles.csv")).isEqualTo(Given.CIRCLES.replace("Alder 22", "Alder 23"));
+        assertThat(text("machines.csv")).isEqualTo("machine\nAlder 23\nBirch 10\nCedar 30\n");
+    }
+
+    @Test
+    void whatTheDiskDoesNotConfirm_isThere_andIsSaidToBeUnconfirmed_untilTheDiskDoes() throws IOException {
+        TrialEditor unsure = new TrialEditor(folder, CLOCK, step -> {
+            if (step == AtomicFile.Step.RENAMED) {
+                throw new UncheckedIOException(new IOException("Input/output error"));
+            }
+        });
+        Outcome.Unconfirmed outcome = is(Outcome.Unconfirmed.class, unsure.append(TrialFile.READINGS, READING, "e1"));
+        assertThat(outcome.problem().message())
+                .isEqualTo(
+                        "readings.csv: found a disk that does not confirm what was written; accepted: a disk that keeps what it is given. It is in the file now, but could be lost if the power failed. See whether the disk is full or failing; then save again.");
+        assertThat(text("readings.csv")).contains("1.6 m,e1");
+        assertThat(alreadyThere(editor.append(TrialFile.READINGS, READING, "e1"), false)
+                        .seen())
+                .isEqualTo(outcome.row().seen());
+        assertThat(text("readings.csv")).containsOnlyOnce("e1");
+        // a row that could not be kept for certain is not taken out
+        ShownRow row = outcome.row();
+        assertThat(refused(unsure.remove(TrialFile.READINGS, row.key(), row.seen())))
+                .singleElement()
+                .asString()
+                .startsWith("removed.csv: found a disk that does not confirm");
+        assertThat(text("readings.csv")).contains("e1");
+        saved(editor.remove(TrialFile.READINGS, row.key(), row.seen()));
+        assertThat(text("removed.csv")).containsOnlyOnce("e1");
+    }
+
+    @Test
+    void editsThatWaitTogether_areWrittenTogether_andEachIsToldItsOwn() throws Exception {
+        List<AtomicFile.Step> steps = Collections.synchronizedList(new ArrayList<>());
+        TrialEditor counting = new TrialEditor(folder, CLOCK, steps::add);
+        ExecutorService threads = Executors.newFixedThreadPool(8);
+        List<Future<Outcome>> outcomes = new ArrayList<>();
+        FolderLock held = FolderLock.take(folder, new Problems()).orElseThrow();
+        try {
+            for (int i = 0; i < 6; i++) {
+                String entry = "e" + i % 5; // the last is the first sent again
+                outcomes.add(threads.submit(() -> counting.append(TrialFile.READINGS, READING, entry)));
+            }
+            outcomes.add(threads.submit(() -> counting.append(
+                    TrialFile.READINGS, Map.of("circle", "A1", "kind", "across", "value", "1,6m"), "e6")));
+            Thread.sleep(300);
+        } finally {
+            held.close();
+        }
+        int alreadyThere = 0;
+        for (Future<Outcome> outcome : outcomes.subList(0, 6)) {
+            alreadyThere += outcome.get(20, TimeUnit.SECONDS) instanceof Outcome.AlreadyThere ? 1 : 0;
+        }
+        assertThat(alreadyThere).isEqualTo(1);
+        assertThat(refused(outcomes.get(6).get(20, TimeUnit.SECONDS)))
+                .singleElement()
+                .asString()
+                .contains("column \"value\": read \"1,6m\"");
+        threads.shutdown();
+        assertThat(steps.stream().filter(step -> step == AtomicFile.Step.RENAMED))
+                .hasSize(1);
+        for (int i = 0; i < 5; i++) {
+            assertThat(text("readings.csv")).containsOnlyOnce("1.6 m,e" + i + "\n");
+        }
+    }
+
+    @Test
+    void editsOfSeveralFiles_thatWaitTogether_areAllMade() throws Exception {
+        saved(editor.append(TrialFile.READINGS, READING, "old"));
+        ShownRow old = editor.rows(TrialFile.READINGS).rows().get(2);
+        ShownRow alder = row(TrialFile.MACHINES, 2);
+        List<Callable<Outcome>> edits = List.of(
+                () -> editor.append(TrialFile.READINGS, READING, "new"),
+                () -> editor.remove(TrialFile.READINGS, old.key(), old.seen()),
+                () -> editor.renameMachine(alder.key(), "Alder 23", alder.seen()),
+                () -> editor.append(
+                        TrialFile.CIRCLES,
+                        Map.of("circle", "C1", "machine", "Birch 10", "turn", "left", "drive", "2WD")),
+                () -> editor.append(TrialFile.READINGS, READING, "newer"));
+        ExecutorService threads = Executors.newFixedThreadPool(edits.size());
+        FolderLock held = FolderLock.take(folder, new Problems()).orElseThrow();
+        List<Future<Outcome>> outcomes = new ArrayList<>();
+        try {
+            edits.forEach(edit -> outcomes.add(threads.submit(edit)));
+            Thread.sleep(300);
+        } finally {
+            held.close();
+        }
+        for (Future<Outcome> outcome : outcomes) {
+            saved(outcome.get(20, TimeUnit.SECONDS));
+        }
+        threads.shutdown();
+        assertThat(text("readings.csv"))
+                .containsOnlyOnce("1.6 m,new\n")
+                .containsOnlyOnce("1.6 m,newer\n")
+                .doesNotContain("old");
+        assertThat(text("removed.csv")).containsOnlyOnce("readings.csv,old");
+        assertThat(text("circles.csv")).contains("A1,Alder 23,left", "C1,Birch 10,left");
+        given.trial();
+    }
+
+    @Test
+    void leftoversOfWritesCutShort_areSweptAway_onceTheyAreOld() throws IOException {
+        Path old = Files.writeString(folder.resolve(".Readings.csv.0a1b2c3d-0000-4000-8000-0123456789ab.tmp"), "half");
+        Path removed =
+                Files.writeString(folder.resolve(".removed.csv.0a1b2c3d-0000-4000-8000-0123456789ab.tmp"), "half");
+        Path fresh = Files.writeString(folder.resolve(".circles.csv.0a1b2c3d-0000-4000-8000-0123456789ab.tmp"), "half");
+        Path foreign = Files.writeString(folder.resolve(".notes.csv.0a1b2c3d-0000-4000-8000-0123456789ab.tmp"), "mine");
+        Path other = Files.writeString(folder.resolve(".readings.csv.tmp"), "mine");
+        for (Path file : List.of(old, removed, foreign, other)) {
+            Files.setLastModifiedTime(file, FileTime.from(CLOCK.instant().minusSeconds(61)));
+        }
+        Files.setLastModifiedTime(fresh, FileTime.from(CLOCK.instant().minusSeconds(59)));
+        saved(editor.append(TrialFile.READINGS, READING));
+        assertThat(old).doesNotExist();
+        assertThat(removed).doesNotExist();
+        assertThat(fresh).exists();
+        assertThat(foreign).exists();
+        assertThat(other).exists();
     }
 }

@@ -9,10 +9,10 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.stream.Stream;
-import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -23,6 +23,10 @@ class TrialShelfTest {
 
     @TempDir
     Path shelf;
+
+    private static Map<String, String> fields(String title, LocalDate day) {
+        return Map.of("title", title, "Date", day.toString(), "length unit", "in", "place", "a, \"b\"");
+    }
 
     private static Path made(TrialShelf.Created created) {
         return created.fold(TrialShelf.Created.Made::folder, refused -> {
@@ -82,10 +86,9 @@ class TrialShelfTest {
 
     @Test
     void aNewTrial_isReadyToFillIn_andListed() {
-        Path folder = made(TrialShelf.create(shelf.resolve("trials"), " Lower meadow ", DAY, LengthUnit.INCH));
+        Path folder = made(TrialShelf.create(shelf.resolve("trials"), fields(" Lower meadow ", DAY)));
         assertThat(folder).isEqualTo(shelf.resolve("trials/lower-meadow"));
-        Path second =
-                made(TrialShelf.create(shelf.resolve("trials"), "Lower Meadow!", DAY.plusDays(1), LengthUnit.INCH));
+        Path second = made(TrialShelf.create(shelf.resolve("trials"), fields("Lower Meadow!", DAY.plusDays(1))));
         assertThat(second).isEqualTo(shelf.resolve("trials/lower-meadow-2"));
         TrialEditor editor = TrialEditor.of(folder);
         assertThat(editor.read().fold(read -> List.<Problem>of(), TrialRead.Faulty::problems))
@@ -127,14 +130,14 @@ class TrialShelfTest {
 
     @Test
     void whatCannotBeMade_isSaidInWords_andLeavesNothing() throws IOException {
-        assertThat(refused(TrialShelf.create(shelf, " ", DAY, LengthUnit.MILLIMETRE)))
+        assertThat(refused(TrialShelf.create(shelf, fields(" ", DAY))))
                 .containsExactly(
-                        "trial.csv, column \"title\": read an empty cell; accepted: a title of your choice, in one line.");
-        assertThat(refused(TrialShelf.create(shelf, "a\nb", DAY, LengthUnit.MILLIMETRE)))
+                        "trial.csv, column \"title\": read an empty cell; accepted: for the field \"title\" a title of your choice.");
+        assertThat(refused(TrialShelf.create(shelf, fields("a\nb", DAY))))
                 .containsExactly(
-                        "trial.csv, column \"title\": read \"a\uFFFDb\"; accepted: a title of your choice, in one line.");
+                        "trial.csv, column \"title\": read \"a\uFFFDb\"; accepted: a text in one line, without control characters. Write a blank where the line breaks.");
         Path file = Files.writeString(shelf.resolve("file"), "mine");
-        assertThat(refused(TrialShelf.create(file, "a", DAY, LengthUnit.MILLIMETRE)))
+        assertThat(refused(TrialShelf.create(file, fields("a", DAY))))
                 .containsExactly(
                         "file: found a place where no folder can be made; accepted: a place you may write to. Choose another place.");
         assertThat(TrialShelf.list(shelf.resolve("gone")).problems()).hasSize(1);

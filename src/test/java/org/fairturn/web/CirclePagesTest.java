@@ -6,9 +6,16 @@ import java.io.IOException;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.fairturn.finding.RunOrder;
+import org.fairturn.folder.PlannedCircles;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
@@ -20,83 +27,87 @@ class CirclePagesTest {
     Path above;
 
     @Test
-    void circlesAreAdded_numberedOn_inTheOrderTheyAreDriven() throws IOException {
+    void circlesAreAdded_numberedOn_inTheOrderOfThePlan() throws IOException {
         Path demo = Served.demoBelow(above);
         try (Served served = Served.on(above)) {
             HttpResponse<String> added = served.post(
                     "/trial/demo/circles",
-                    Map.of(
-                            "machine",
-                            "Alder 22",
-                            "turns",
-                            "both",
-                            "drives",
-                            "2WD",
-                            "each",
-                            "2",
-                            "order",
-                            "alternating"));
+                    Map.of("machine", "Alder 22", "turns", "both", "drives", "2WD", "each", "2", "seed", "4711"));
             assertThat(added.statusCode()).isEqualTo(303);
+            List<String> turns = RunOrder.of(List.of("Alder 22"), List.of(Drive.TWO_WHEEL), 2, 4711).stream()
+                    .map(cell -> cell.turn().word())
+                    .toList();
             assertThat(Files.readString(demo.resolve("circles.csv")).replace("\r", ""))
-                    .endsWith("""
-                            A16,Alder 22,left,2WD,25,,,,
-                            A17,Alder 22,right,2WD,26,,,,
-                            A18,Alder 22,right,2WD,27,,,,
-                            A19,Alder 22,left,2WD,28,,,,
-                            """);
+                    .endsWith(String.format("""
+                            A16,Alder 22,%s,2WD,25,,,,
+                            A17,Alder 22,%s,2WD,26,,,,
+                            A18,Alder 22,%s,2WD,27,,,,
+                            A19,Alder 22,%s,2WD,28,,,,
+                            """, turns.toArray()));
             String page = served.get("/trial/demo/circles").body();
             assertThat(page)
-                    .contains("✓ Added: A16, A17, A18, A19.")
+                    .contains("✓ Added: A16, A17, A18, A19. The order was drawn by lot with the seed 4711.")
                     .contains("Next: circle A16", "seat belt on and ROPS up", "href=\"/trial/demo/circle/A16\"");
         }
     }
 
     @Test
-    void aShuffledOrder_comesWithItsSeed_andComesAgainWithIt() {
-        Served.demoBelow(above);
+    void oneTurnAlone_isAddedInTheOrderItHasAmongBoth() {
+        Path demo = Served.demoBelow(above);
         try (Served served = Served.on(above)) {
             served.post(
                     "/trial/demo/circles",
-                    Map.of(
-                            "machine",
-                            "all of them",
-                            "turns",
-                            "both",
-                            "drives",
-                            "both",
-                            "each",
-                            "1",
-                            "order",
-                            "shuffled",
-                            "seed",
-                            "4711"));
-            assertThat(served.get("/trial/demo/circles").body())
-                    .contains("The order was drawn by lot with the seed 4711.");
+                    Map.of("machine", "all of them", "turns", "right", "drives", "both", "each", "2", "seed", "5"));
         }
-        List<Cell> once =
-                DrivingOrder.shuffled(List.of("A", "B"), List.of(Drive.values()), List.of(Turn.values()), 3, 4711);
-        assertThat(DrivingOrder.shuffled(List.of("A", "B"), List.of(Drive.values()), List.of(Turn.values()), 3, 4711))
-                .isEqualTo(once);
-        assertThat(once)
-                .containsExactlyInAnyOrderElementsOf(DrivingOrder.alternating(
-                        List.of("A", "B"), List.of(Drive.values()), List.of(Turn.values()), 3));
-        assertThat(once.subList(0, 6)).allMatch(cell -> cell.toString().matches("A, (left|right), 2WD"));
+        assertThat(TrialEditor.of(demo).rows(TrialFile.CIRCLES).rows().stream()
+                        .skip(24)
+                        .map(row -> row.cell("machine") + row.cell("turn") + row.cell("drive")))
+                .containsExactlyElementsOf(
+                        RunOrder.of(List.of("Alder 22", "Basalt 25"), List.of(Drive.values()), 2, 5).stream()
+                                .filter(cell -> cell.turn() == Turn.RIGHT)
+                                .map(cell ->
+                                        cell.machine() + "right" + cell.drive().word())
+                                .toList());
     }
 
     @Test
-    void everyOrderOfALot_comesEquallyOften() {
-        // chi-squared with 5 degrees of freedom, 0.999 quantile 20.5 (tables, from memory); the seeds are fixed
-        Map<String, Integer> counts = new HashMap<>();
-        for (int seed = 0; seed < 6000; seed++) {
-            List<Cell> order =
-                    DrivingOrder.shuffled(List.of("A"), List.of(Drive.TWO_WHEEL), List.of(Turn.values()), 2, seed);
-            counts.merge(order.toString(), 1, Integer::sum);
+    void theOrderOfAPlan_isTheOrderOfThePage_andTheNextCircleStandsBig() {
+        Path meadow = above.resolve("demo");
+        List<Cell> order = RunOrder.of(List.of("Alder 22", "Basalt 25"), List.of(Drive.values()), 1, 3);
+        assertThat(PlannedCircles.create(
+                                meadow,
+                                Map.of("title", "Meadow", "date", "2026-05-14"),
+                                List.of("Alder 22", "Basalt 25"),
+                                order)
+                        .problems())
+                .isEmpty();
+        try (Served served = Served.on(above)) {
+            String page = served.get("/trial/demo/circles").body();
+            Matcher listed = Pattern.compile(
+                            "class=\"place\">(\\d+)</span>\\s*<span><strong>(\\d+)</strong>.*</span> (.*)")
+                    .matcher(page);
+            List<String> rows = new ArrayList<>();
+            while (listed.find()) {
+                rows.add(listed.group(1) + " " + listed.group(2) + " " + listed.group(3));
+            }
+            List<String> planned = new ArrayList<>();
+            for (Cell cell : order) {
+                int place = planned.size() + 1;
+                planned.add(place + " " + place + " " + cell.machine() + ", "
+                        + cell.turn().word() + ", " + cell.drive().word());
+            }
+            assertThat(rows).isEqualTo(planned);
+            assertThat(page).contains(big(order.get(0)), "Next: circle 1", "seat belt on and ROPS up");
+            served.post(
+                    "/trial/demo/circle/1/readings",
+                    Map.of("entry", "phone-one-0001", "kind", "across", "value", "1.58 m"));
+            assertThat(served.get("/trial/demo/circles").body()).contains(big(order.get(1)), "Next: circle 2");
         }
-        assertThat(counts).hasSize(6); // two lefts and two rights
-        double chiSquared = counts.values().stream()
-                .mapToDouble(n -> (n - 1000) * (n - 1000) / 1000.0)
-                .sum();
-        assertThat(chiSquared).isLessThan(20.5);
+    }
+
+    private static String big(Cell cell) {
+        return "<p class=\"huge\"><span aria-hidden=\"true\">" + (cell.turn() == Turn.LEFT ? "↺" : "↻") + "</span> "
+                + cell.turn().word() + ", " + cell.drive().word() + "</p>\n<p>" + cell.machine() + ". Full lock first";
     }
 
     @Test
@@ -105,17 +116,7 @@ class CirclePagesTest {
         try (Served served = Served.on(above)) {
             HttpResponse<String> answer = served.post(
                     "/trial/demo/circles",
-                    Map.of(
-                            "machine",
-                            "Alder 23",
-                            "turns",
-                            "both",
-                            "drives",
-                            "both",
-                            "each",
-                            "many",
-                            "order",
-                            "alternating"));
+                    Map.of("machine", "Alder 23", "turns", "both", "drives", "both", "each", "many", "seed", "x"));
             assertThat(answer.statusCode()).isEqualTo(422);
             assertThat(answer.body())
                     .contains("Read \"many\"; accepted: a whole number from 1 to 12.")
@@ -140,7 +141,7 @@ class CirclePagesTest {
             typed.put("circle.laps", "two");
             typed.put(
                     "circle.seen",
-                    new SheetEditor(demo).rows("circles.csv").get(0).seen());
+                    TrialEditor.of(demo).rows(TrialFile.CIRCLES).rows().get(0).seen());
             assertThat(served.post("/trial/demo/circle/B1", typed).body())
                     .contains("Circle B1: Read \"two\"; accepted: a whole number from 1 to ");
         }

@@ -205,6 +205,36 @@ class GuardTest {
     }
 
     @Test
+    void whatWasTypedIntoAFormThatIsTurnedAway_standsOnThePage_unlessItCameFromElsewhere() {
+        Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed = Map.of(
+                    "machine.label",
+                    "a <b> label",
+                    "blade1.key",
+                    "key-of-the-blade",
+                    "was:machine.label",
+                    "before",
+                    "token",
+                    "of-yesterday");
+            HttpResponse<String> old =
+                    served.send(served.form("/trial/demo/machine", typed).header("Origin", served.origin()));
+            assertThat(old.statusCode()).isEqualTo(403);
+            assertThat(old.body())
+                    .contains("What you wrote", "<li>machine label: <strong>a &lt;b&gt; label</strong></li>")
+                    .doesNotContain("key-of-the-blade", "before", "of-yesterday");
+            HttpResponse<String> foreign =
+                    served.send(served.form("/trial/demo/machine", typed).header("Origin", "http://elsewhere.example"));
+            assertThat(foreign.statusCode()).isEqualTo(403);
+            assertThat(foreign.body()).doesNotContain("What you wrote", "&lt;b&gt;");
+            HttpResponse<String> gone =
+                    served.post("/trial/demo/circle/Z9", Map.of("circle.remark", "came off full lock"));
+            assertThat(gone.statusCode()).isEqualTo(404);
+            assertThat(gone.body()).contains("<li>circle remark: <strong>came off full lock</strong></li>");
+        }
+    }
+
+    @Test
     void whatIsTooLargeIsRefused_withoutATrace() {
         try (Served served = Served.on(above)) {
             int port = served.server().port();

@@ -8,6 +8,7 @@ import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.trial.Machine;
@@ -113,9 +114,123 @@ class MachinePagesTest {
             typed.put("stop2.found", "1.30");
             HttpResponse<String> refused = served.post(ALDER, typed);
             assertThat(refused.statusCode()).isEqualTo(422);
-            assertThat(refused.body()).contains("Stop of the right front wheel: " + Edits.MEANWHILE);
+            assertThat(refused.body())
+                    .contains("Stop of the right front wheel: " + RowForm.MEANWHILE)
+                    .contains("Stop of the right front wheel: Somebody else wrote \"1.25\" while the page was open; you"
+                            + " wrote \"1.30\", which is not saved. Save again to put yours in the place of theirs.");
             assertThat(Files.readString(stops)).contains("1.05,1.25,1.05");
+            assertThat(served.post(ALDER, Fields.of(refused.body())).statusCode())
+                    .isEqualTo(303);
+            assertThat(Files.readString(stops)).contains("1.05,1.30,1.05");
         }
+    }
+
+    @Test
+    void whatTheOtherChangedInTheSameRow_isKept_whenYoursIsSavedAgain() throws IOException {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            Path stops = demo.resolve("stops.csv");
+            Files.writeString(stops, Files.readString(stops).replace("1.05,1.20,1.05", "1.05,1.25,1.05"));
+            typed.put("stop2.set", "1.10");
+            HttpResponse<String> refused = served.post(ALDER, typed);
+            assertThat(refused.body())
+                    .contains("Somebody else changed this from \"1.20\" to \"1.25\" while the page was open.")
+                    .contains("value=\"1.25\"", "value=\"1.10\"");
+            assertThat(served.post(ALDER, Fields.of(refused.body())).statusCode())
+                    .isEqualTo(303);
+            assertThat(Files.readString(stops)).contains("1.05,1.25,1.10");
+        }
+    }
+
+    @Test
+    void whatSomebodyElseTookOutMeanwhile_staysInTheForm_andIsPutBackBySavingAgain() throws IOException {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            Path blades = demo.resolve("blades.csv");
+            List<String> kept = Files.readAllLines(blades).stream()
+                    .filter(row -> !row.startsWith("Alder 22,middle"))
+                    .toList();
+            Files.write(blades, kept);
+            typed.put("blade2.tip radius", "9.5");
+            HttpResponse<String> refused = served.post(ALDER, typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body()).contains(RowForm.GONE, "value=\"9.5\"");
+            assertThat(served.post(ALDER, Fields.of(refused.body())).statusCode())
+                    .isEqualTo(303);
+            assertThat(machine(demo, "Alder 22").blades())
+                    .extracting(blade -> blade.spindle())
+                    .containsExactlyInAnyOrder("left", "middle", "right");
+        }
+    }
+
+    @Test
+    void aMachineSomebodyElseTookOutMeanwhile_isPutBackWithItsBlades() throws IOException {
+        Path demo = Served.demoBelow(above);
+        for (String file : List.of("circles.csv", "readings.csv", "claims.csv")) {
+            Files.deleteIfExists(demo.resolve(file));
+        }
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            for (String file : List.of("machines.csv", "blades.csv", "stops.csv")) {
+                List<String> kept = Files.readAllLines(demo.resolve(file)).stream()
+                        .filter(row -> !row.startsWith("Alder 22"))
+                        .toList();
+                Files.write(demo.resolve(file), kept);
+            }
+            HttpResponse<String> refused = served.post(ALDER, typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body()).contains("Machine: " + RowForm.GONE);
+            assertThat(served.post("/trial/demo/machine", Fields.of(refused.body()))
+                            .statusCode())
+                    .isEqualTo(303);
+            assertThat(Files.readString(demo.resolve("machines.csv"))).contains("Alder 22,");
+            assertThat(Files.readString(demo.resolve("blades.csv"))).contains("Alder 22,middle");
+            assertThat(Files.readString(demo.resolve("stops.csv"))).contains("Alder 22,right");
+        }
+    }
+
+    @Test
+    void anotherName_isGivenInEveryFile_onceTheRestIsSaved() throws IOException {
+        Path demo = Served.demoBelow(above);
+        String before = everything(demo);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            typed.put("machine.machine", "Alder 23");
+            typed.put("machine.wheelbase", "57 in");
+            typed.put("blade2.tip radius", "9,25");
+            HttpResponse<String> refused = served.post(ALDER, typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body()).contains("value=\"Alder 23\"");
+            assertThat(everything(demo)).doesNotContain("Alder 23");
+            Map<String, String> mended = new HashMap<>(Fields.of(refused.body()));
+            mended.put("blade2.tip radius", typed.get("was:blade2.tip radius"));
+            HttpResponse<String> saved = served.post(ALDER, mended);
+            assertThat(saved.statusCode()).isEqualTo(303);
+            assertThat(saved.headers().firstValue("Location").orElseThrow())
+                    .endsWith("/machine/" + Slug.of("Alder 23"));
+            mended.put("machine.machine", "Basalt 25");
+            assertThat(served.post("/trial/demo/machine/" + Slug.of("Alder 23"), mended)
+                            .statusCode())
+                    .isEqualTo(422);
+        }
+        assertThat(everything(demo).replace(",57 in,", ",1450 mm,"))
+                .isEqualTo(before.replace(",Alder 22,", ",Alder 23,").replace("\nAlder 22,", "\nAlder 23,"));
+        assertThat(machine(demo, "Alder 23").blades()).hasSize(3);
+    }
+
+    /** What the files that name machines hold. */
+    private static String everything(Path demo) throws IOException {
+        StringBuilder all = new StringBuilder();
+        for (String file : List.of("machines.csv", "blades.csv", "stops.csv", "circles.csv", "claims.csv")) {
+            all.append(Files.readString(demo.resolve(file)));
+        }
+        return all.toString();
     }
 
     @Test

@@ -39,7 +39,11 @@ final class Served implements AutoCloseable {
     }
 
     static Served on(Settings settings, InstantSource clock) {
-        FairturnServer server = FairturnServer.create(settings, clock);
+        return on(settings, clock, Limits.USUAL);
+    }
+
+    static Served on(Settings settings, InstantSource clock, Limits limits) {
+        FairturnServer server = FairturnServer.create(settings, clock, limits);
         if (!server.start()) {
             throw new AssertionError("any free port is taken");
         }

@@ -116,10 +116,33 @@ class TrialPagesTest {
             assertThat(served.post("/trial/demo/facts", typed).statusCode()).isEqualTo(303);
             assertThat(Files.readString(file)).contains("place,upper meadow");
             typed.put("place", "third meadow"); // shown before the second was saved
+            typed.put("weather", "dry");
             HttpResponse<String> refused = served.post("/trial/demo/facts", typed);
             assertThat(refused.statusCode()).isEqualTo(422);
-            assertThat(refused.body()).contains(Edits.MEANWHILE, "value=\"third meadow\"");
-            assertThat(Files.readString(file)).contains("place,upper meadow");
+            assertThat(refused.body())
+                    .contains("Somebody else wrote \"upper meadow\" while the page was open; you wrote"
+                            + " \"third meadow\", which is not saved. Save again to put yours in the place of theirs.")
+                    .contains("value=\"third meadow\"", "value=\"dry\"");
+            assertThat(Files.readString(file)).contains("place,upper meadow", "weather,dry");
+            assertThat(served.post("/trial/demo/facts", Fields.of(refused.body()))
+                            .statusCode())
+                    .isEqualTo(303);
+            assertThat(Files.readString(file)).contains("place,third meadow");
+        }
+    }
+
+    @Test
+    void aFactNobodyTouched_isLeftAsSomebodyElseWroteIt() throws IOException {
+        Path demo = Served.demoBelow(above);
+        Path file = demo.resolve("trial.csv");
+        Files.writeString(file, Files.readString(file).replace("under 1 %", "\"under\n1 %\""));
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed = new java.util.HashMap<>(
+                    Fields.of(served.get("/trial/demo/facts").body()));
+            Files.writeString(file, Files.readString(file).replace("Quarry Meadow (invented)", "upper meadow"));
+            typed.put("weather", "dry");
+            assertThat(served.post("/trial/demo/facts", typed).statusCode()).isEqualTo(303);
+            assertThat(Files.readString(file)).contains("place,upper meadow", "weather,dry", "slope,\"under\n1 %\"");
         }
     }
 }
