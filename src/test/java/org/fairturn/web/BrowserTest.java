@@ -251,9 +251,10 @@ class BrowserTest {
     }
 
     @Test
-    void drawings_areFetchedWhenTheyComeIntoSight() throws InterruptedException {
+    void drawings_areFetchedWhenTheyAreUnfolded() throws InterruptedException {
         size(390, 844);
         open("/trial/complaint/findings");
+        browser.findElement(By.cssSelector("#drawings > details > summary")).click();
         List<WebElement> drawings = browser.findElements(By.cssSelector("#drawings img"));
         assertThat(drawings).hasSize(4);
         for (WebElement drawing : drawings) {
