@@ -94,8 +94,13 @@ public final class ResultCard {
     }
 
     private static String more(Content content, int shown) {
-        int rest = content.entries().size() - shown;
-        return rest == 0 ? "" : "and " + rest + " more in the report";
+        List<Entry> rest = content.entries().subList(shown, content.entries().size());
+        long open = rest.stream().filter(entry -> entry.tone() == Tone.OPEN).count();
+        String decided = open == 0 ? "" : open == rest.size() ? ", all of them open" : ", " + open + " of them open";
+        return rest.isEmpty()
+                ? ""
+                : "and " + rest.size() + " more in the report"
+                        + (rest.size() == 1 && open == 1 ? ", which is open" : decided);
     }
 
     private static String description(Content content, int shown) {

@@ -1,10 +1,16 @@
 package org.fairturn.report;
 
+import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.fairturn.chart.ResultCard;
 import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Finding;
+import org.fairturn.finding.Question;
 import org.fairturn.finding.Wording;
 import org.fairturn.folder.DataCode;
 import org.fairturn.trial.Circle;
@@ -35,11 +41,32 @@ final class CardContent {
                 Stream.of(c.date().toString(), c.place(), c.surface(), c.grass(), c.slope(), c.weather())
                         .filter(text -> !text.isEmpty())
                         .collect(Collectors.joining(" · ")),
-                Brief.leading(analysis).stream().map(CardContent::entry).toList(),
+                questionByQuestion(analysis).stream()
+                        .map(finding -> entry(Brief.of(finding, analysis)))
+                        .toList(),
                 List.of(
                         Table.keepTogether(measured + " · practical margin " + margin + " · "
                                 + Figures.percent(c.confidence()) + " intervals"),
                         "The service manual and a qualified technician have the last word."));
+    }
+
+    /**
+     * The findings that are read first, one of each question before a second of any; of one question those with a verdict come
+     * first, otherwise the report's order holds.
+     */
+    private static List<Finding> questionByQuestion(Analysis analysis) {
+        Map<Question, List<Finding>> byQuestion = analysis.findings().stream()
+                .filter(analysis::leads)
+                .sorted(Comparator.comparing(finding -> !finding.verdict().decided())) // a stable sort
+                .collect(Collectors.groupingBy(
+                        Finding::question, () -> new EnumMap<>(Question.class), Collectors.toList()));
+        int most = byQuestion.values().stream().mapToInt(List::size).max().orElse(0);
+        return IntStream.range(0, most)
+                .boxed()
+                .flatMap(i -> byQuestion.values().stream()
+                        .filter(findings -> i < findings.size())
+                        .map(findings -> findings.get(i)))
+                .toList();
     }
 
     private static String count(int number, String what) {
