@@ -424,8 +424,13 @@ public final class Archive {
                         + wording.amount(below95) + "."
                         + (kind.isPresent() || wanted.isEmpty()
                                 ? ""
-                                : " Of those " + wanted.get(0).words() + " there are only "
-                                        + count(from, wanted.get(0), circles) + ", so all were taken together."));
+                                : " Of those " + wanted.get(0).words() + " there "
+                                        + few(count(from, wanted.get(0), circles))
+                                        + ", so all were taken together."));
+    }
+
+    private static String few(int trials) {
+        return trials == 0 ? "is none" : trials == 1 ? "is only 1" : "are only " + trials;
     }
 
     private static int count(Function<Kind, Members> from, Kind kind, boolean circles) {

@@ -37,7 +37,7 @@ public record Drift(List<Point> points) {
      *
      * @param degrees of freedom behind it, 1 or more
      * @param value its standard deviation (m), 0 or more
-     * @param expected what earlier days let expect; empty where fewer than two trials came before
+     * @param expected what earlier days suggest; empty where fewer than two trials came before
      */
     public record Point(LocalDate date, String folder, int degrees, double value, Optional<Expected> expected) {
         /** Whether it lies above its upper limit. */

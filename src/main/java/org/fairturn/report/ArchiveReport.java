@@ -118,7 +118,7 @@ public final class ArchiveReport {
                 sentences);
         if (sentences.isEmpty()
                 && circles.points().stream().anyMatch(p -> p.expected().isPresent())) {
-            sentences.add("No trial scattered by more or less than the trials before it let expect.");
+            sentences.add("No trial scattered by more or less than the trials before it suggest.");
         }
         return sentences;
     }
@@ -133,11 +133,11 @@ public final class ArchiveReport {
             (p.above() ? high : low).add(text);
         }
         if (!high.isEmpty()) {
-            sentences.add("Scattered more from " + what + " than the trials before let expect: " + listed(high) + ". "
+            sentences.add("Scattered more from " + what + " than the trials before it suggest: " + listed(high) + ". "
                     + look);
         }
         if (!low.isEmpty()) {
-            sentences.add("Scattered less from " + what + " than the trials before let expect: " + listed(low) + ".");
+            sentences.add("Scattered less from " + what + " than the trials before it suggest: " + listed(low) + ".");
         }
     }
 

@@ -102,7 +102,7 @@ class ArchiveCommandTest {
                                 + " with a probability of 95 %\\. Trials differ: in the next one it stays below \\d+ mm"
                                 + " \\(\\d\\.\\d in\\) with that probability; without the archive that would be 139 mm \\(5\\.5 in\\)\\.");
         assertThat(lines.get(3))
-                .matches("Scattered more from circle to circle than the trials before let expect: t8 on"
+                .matches("Scattered more from circle to circle than the trials before it suggest: t8 on"
                         + " 2026-04-18 \\(\\d+ mm \\(\\d\\.\\d in\\), limit \\d+ mm \\(\\d\\.\\d in\\)\\)\\. Look what was different:"
                         + " grass, ground, driver, full lock, or a slip in the readings\\.");
         assertThat(ran.out())

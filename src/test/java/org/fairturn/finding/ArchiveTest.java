@@ -138,7 +138,7 @@ class ArchiveTest {
         assertThat(gravel.circle().orElseThrow().trials()).isEqualTo(15);
         assertThat(gravel.sentences().get(0))
                 .startsWith("Assumed circle repeatability: learnt from 15 past trials, typically ")
-                .endsWith(" Of those on gravel in 4WD there are only 0, so all were taken together.");
+                .endsWith(" Of those on gravel in 4WD there is none, so all were taken together.");
         assertThat(new Archive(rows()).tooSmall()).containsExactly("on gravel (1)", "on gravel in 2WD (1)");
     }
 
