@@ -101,7 +101,11 @@ public final class CauseRanking {
             List<At> atLevels = new ArrayList<>();
             for (int l = 0; l < levels.size(); l++) {
                 Level level = levels.get(l);
-                CholeskyDecomposition s = new CholeskyDecomposition(covariance(causes.get(h), level));
+                // its usual limit of 1e-10 for a pivot would be in square metres here
+                CholeskyDecomposition s = new CholeskyDecomposition(
+                        covariance(causes.get(h), level),
+                        CholeskyDecomposition.DEFAULT_RELATIVE_SYMMETRY_THRESHOLD,
+                        0);
                 RealVector residual =
                         vector(level.observed()).subtract(vector(causes.get(h).expected()));
                 logs[h][l] = Math.log(causes.get(h).prior() * level.weight())
@@ -140,13 +144,16 @@ public final class CauseRanking {
             double w = influence.variance(level);
             for (int i = 0; i < m; i++) {
                 double a = w * influence.loadings().get(i);
-                for (int j = 0; a != 0 && j < m; j++) {
+                for (int j = 0; a != 0 && j <= i; j++) {
                     s[i][j] += a * influence.loadings().get(j);
                 }
             }
         }
         for (int i = 0; i < m; i++) {
             s[i][i] += level.variances().get(i);
+            for (int j = 0; j < i; j++) {
+                s[j][i] = s[i][j]; // worked out once: the other half could be rounded the other way
+            }
         }
         return new Array2DRowRealMatrix(s, false);
     }

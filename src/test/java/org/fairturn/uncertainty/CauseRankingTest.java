@@ -88,6 +88,42 @@ class CauseRankingTest {
         }
     }
 
+    /**
+     * Σ w·a_i·a_j used to be rounded one way above the diagonal and another way below it; where influences nearly cancel the two
+     * halves differed by more than the decomposition puts up with, and the analysis stopped.
+     */
+    @Test
+    void influencesThatNearlyCancel_areRankedAllTheSame() {
+        SplittableRandom random = new SplittableRandom(7);
+        for (int i = 0; i < 200; i++) {
+            double a = random.nextDouble(0.1, 3);
+            double b = random.nextDouble(0.1, 3);
+            double w = random.nextDouble(0.1, 30);
+            // the second takes the covariance of the first off again, up to rounding
+            Cause cause = new Cause(
+                    1, List.of(0.0, 0.0), List.of(influence(w, a, b), influence(w * a / b * b / a, -a, b), influence(1e-4, 1, 1)));
+            Level level = new Level(1, List.of(0.1, 0.2), List.of(1e-4, 1e-4), 0);
+            assertThat(new CauseRanking(List.of(cause), List.of(level)).probabilities())
+                    .containsExactly(1.0);
+        }
+    }
+
+    /** What is ranked is the same in millimetres and in kilometres: nothing hangs on how small a variance is. */
+    @Test
+    void unitOfLength_changesNothing() {
+        for (double unit : new double[] {1, 1e3, 1e-5}) {
+            double v = unit * unit;
+            CauseRanking ranking = new CauseRanking(
+                    List.of(shift(0.5, 0, 1, 1), shift(0.5, 2 * v, 1, 0.5)),
+                    List.of(new Level(1, List.of(unit, 0.3 * unit), List.of(v, 0.4 * v), 0)));
+            // p₂/p₁ = e^((yᵀD⁻¹y − yᵀS⁻¹y)/2)/√(1 + s²·aᵀD⁻¹a), s²·aᵀD⁻¹a = 2·(1 + 0.25/0.4), by Sherman and Morrison
+            double odds = Math.exp(1.375 * 1.375 * 2 / 4.25 / 2) / Math.sqrt(4.25);
+            assertThat(ranking.probabilities().get(1)).isCloseTo(odds / (1 + odds), within(1e-12));
+            assertThat(ranking.quantity(1, 0, List.of(1.0), 0, 0).mean() / unit)
+                    .isCloseTo(2 * 1.375 / 4.25, within(1e-12));
+        }
+    }
+
     /** A posterior in bins gives nearly the density that all of its grid gives. */
     @Test
     void cellsDrawnTogether_keepTheDensityOfTheMean() {
