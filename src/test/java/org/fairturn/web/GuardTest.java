@@ -235,6 +235,21 @@ class GuardTest {
     }
 
     @Test
+    void aFormThatIsEscapedWrongly_isRefusedInWords() {
+        try (Served served = Served.on(above)) {
+            for (String wrong : new String[] {"title=%zz", "title=%", "%=A", "title=%u0041"}) {
+                HttpResponse<String> refused = served.send(served.request("/new")
+                        .header("Origin", served.origin())
+                        .header("Content-Type", "application/x-www-form-urlencoded")
+                        .header(Guard.TOKEN_HEADER, served.token("/new"))
+                        .POST(HttpRequest.BodyPublishers.ofString(wrong)));
+                assertThat(refused.statusCode()).as(wrong).isEqualTo(400);
+                assertThat(refused.body()).contains("This form could not be read", "Use the buttons on the pages.");
+            }
+        }
+    }
+
+    @Test
     void whatIsTooLargeIsRefused_withoutATrace() {
         try (Served served = Served.on(above)) {
             int port = served.server().port();
