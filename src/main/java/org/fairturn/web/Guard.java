@@ -134,15 +134,18 @@ final class Guard {
 
     /**
      * What somebody typed into a form that was turned away, by the name of each field, so that it can be copied from the page
-     * that says so. Of a form that no page of ours has sent, or that cannot be read, nothing.
+     * that says so. Of a form that no page of ours has sent, or that is too long to be read, nothing.
      */
     static Map<String, String> typed(Context context, int status) {
         Map<String, String> typed = new LinkedHashMap<>();
         boolean readable =
-                context.method().name().equals("POST") && context.isFormUrlencoded() && status != 400 && status != 411 && status != 413;
+                context.method().name().equals("POST") && context.isFormUrlencoded() && status != 411 && status != 413;
         if (readable && isFromOwnPage(context) && !context.path().equals(ENTER)) {
             context.formParamMap().forEach((name, values) -> {
-                if (!HIDDEN.matcher(name).matches() && !values.get(0).isBlank()) {
+                // a field whose escapes cannot be read comes without a value
+                if (!HIDDEN.matcher(name).matches()
+                        && !values.isEmpty()
+                        && !values.get(0).isBlank()) {
                     typed.put(name.replace('.', ' '), values.get(0));
                 }
             });
@@ -204,22 +207,13 @@ final class Guard {
             throw new Refusal(415, "This was not sent by one of Fairturn's forms", "Use the buttons on the pages.");
         }
         String header = context.header(TOKEN_HEADER);
-        List<String> fields = fields(context);
+        List<String> fields = context.formParams(TOKEN_FIELD);
         String given = header != null ? header : fields.isEmpty() ? null : fields.get(0);
         if (!Secrets.same(visit.token(), given)) {
             throw new Refusal(
                     403,
                     "This form is older than the server, or was sent by somebody else; nothing was saved",
                     "Go back, load the page again and send it once more.");
-        }
-    }
-
-    /** The first look at what a form holds; none can be taken where some of it is escaped wrongly. */
-    private static List<String> fields(Context context) {
-        try {
-            return context.formParams(TOKEN_FIELD);
-        } catch (IllegalArgumentException wronglyEscaped) {
-            throw new Refusal(400, "This form could not be read", "Use the buttons on the pages.");
         }
     }
 }

@@ -235,16 +235,17 @@ class GuardTest {
     }
 
     @Test
-    void aFormThatIsEscapedWrongly_isRefusedInWords() {
+    void aFieldEscapedWrongly_isNoFaultOfTheProgram() {
+        Served.demoBelow(above);
         try (Served served = Served.on(above)) {
-            for (String wrong : new String[] {"title=%zz", "title=%", "%=A", "title=%u0041"}) {
-                HttpResponse<String> refused = served.send(served.request("/new")
+            for (String wrong : new String[] {"title=%zz", "title=%", "%=A", "title=%u0041", "title=%c3%28"}) {
+                HttpResponse<String> refused = served.send(served.request("/trial/demo/circle/Z9")
                         .header("Origin", served.origin())
                         .header("Content-Type", "application/x-www-form-urlencoded")
                         .header(Guard.TOKEN_HEADER, served.token("/new"))
                         .POST(HttpRequest.BodyPublishers.ofString(wrong)));
-                assertThat(refused.statusCode()).as(wrong).isEqualTo(400);
-                assertThat(refused.body()).contains("This form could not be read", "Use the buttons on the pages.");
+                assertThat(refused.statusCode()).as(wrong).isEqualTo(404);
+                assertThat(refused.body()).contains("There is no such circle in this trial");
             }
         }
     }

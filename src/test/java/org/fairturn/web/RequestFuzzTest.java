@@ -2,13 +2,19 @@ package org.fairturn.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
+import java.util.TreeMap;
 import org.fairturn.Fuzzing;
 import org.fairturn.Mutator;
 import org.junit.jupiter.api.AfterEach;
@@ -55,7 +61,7 @@ class RequestFuzzTest {
 
     @Test
     void requests() {
-        List<String> seeds = new java.util.ArrayList<>();
+        List<String> seeds = new ArrayList<>();
         ADDRESSES.forEach(address -> seeds.add(request("GET " + address, "")));
         seeds.add(request("POST /new", "Content-Type: application/x-www-form-urlencoded\r\nContent-Length: 7\r\n") + "title=A");
         Fuzzing.texts("requests", input -> RequestTargets.raw(served.server().port(), input), WORDS, seeds);
@@ -75,39 +81,54 @@ class RequestFuzzTest {
         return address.replaceAll("[\\p{Cc}\\s]", "+");
     }
 
+    /** Each page's own form with odd texts in it, over and over, so that most of them were seen before somebody changed the row. */
     @Test
     void forms() {
-        Map<String, String> pages = Map.of(
-                "/trial/demo/facts", "title=A&date=2026-05-14&length+unit=mm",
-                "/trial/demo/machine", "machine.machine=Z9&machine.label=x&machine.wheelbase=1450",
-                "/trial/demo/circles", "machine=Alder+22&turn=left&drive=2WD&count=2",
-                "/trial/demo/circle/A1/readings", "entry=e1&kind=across&value=62+in&measurer=Kit",
-                "/trial/demo/circle/A1/undo", "entry=e1",
-                "/trial/demo/drawing", "machine.wheelbase=1450&machine.front+track=1100",
-                "/trial/demo/row/circles.csv/2", "circle=A1&machine=Alder+22&seen=x&key=y");
+        Served visitor = served.sameServer();
+        var first = visitor.get("/new");
+        String set = first.headers().firstValue("Set-Cookie").orElseThrow();
+        String cookie = set.substring(0, set.indexOf(';'));
+        Map<String, String> pages = new TreeMap<>();
+        for (String page : List.of(
+                "/new", "/trial/demo/facts", "/trial/demo/machine", "/trial/demo/circles", "/trial/demo/row/circles.csv/2",
+                "/trial/demo/row/machines.csv/2", "/trial/demo/row/readings.csv/3", "/trial/demo/row/claims.csv/2")) {
+            pages.put(page, Served.encoded(Fields.of(visitor.get(page).body())));
+        }
+        String reading = Served.encoded(Fields.of(visitor.get("/trial/demo/circle/A1").body()));
+        pages.put("/trial/demo/circle/A1/readings", reading + "&entry=e1&kind=across&value=62+in&measurer=Kit&bearing=3");
+        pages.put("/trial/demo/circle/A1/undo", reading + "&entry=e1");
+        pages.put("/trial/demo/drawing", pages.get("/trial/demo/machine"));
         List<String> bodies = List.copyOf(pages.values());
-        String cookie = cookie();
+        int[] sent = {0};
         Fuzzing.run("forms", input -> RequestTargets.raw(served.server().port(), input), random -> {
-            String page = List.copyOf(new java.util.TreeSet<>(pages.keySet())).get(random.nextInt(pages.size()));
-            String body = "token=" + cookie.substring(cookie.indexOf('|') + 1) + "&" + odd(random, pages.get(page), bodies);
-            byte[] bytes = body.getBytes(StandardCharsets.UTF_8);
+            if (sent[0]++ % 500 == 499) {
+                begunAnew();
+            }
+            String page = List.copyOf(pages.keySet()).get(random.nextInt(pages.size()));
+            String body = odd(random, pages.get(page), bodies);
+            byte[] bytes = (body + "&token=" + Fields.of(first.body()).get("token")).getBytes(StandardCharsets.UTF_8);
             String head = request(
                     "POST " + page,
-                    "Content-Type: application/x-www-form-urlencoded\r\nOrigin: " + served.origin() + "\r\nCookie: "
-                            + cookie.substring(0, cookie.indexOf('|')) + "\r\nContent-Length: " + bytes.length + "\r\n");
-            return (head + body).getBytes(StandardCharsets.UTF_8);
+                    "Content-Type: application/x-www-form-urlencoded\r\nOrigin: " + served.origin() + "\r\nCookie: " + cookie
+                            + "\r\nContent-Length: " + bytes.length + "\r\n");
+            return (head + new String(bytes, StandardCharsets.UTF_8)).getBytes(StandardCharsets.UTF_8);
         });
+    }
+
+    /** Or the trial would grow from form to form. */
+    private void begunAnew() {
+        try (var all = Files.walk(above)) {
+            for (Path path : all.sorted(Comparator.reverseOrder()).filter(p -> !p.equals(above)).toList()) {
+                Files.deleteIfExists(path);
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        Served.demoBelow(above);
     }
 
     private static String odd(SplittableRandom random, String body, List<String> others) {
         List<String> words = List.of("&", "=", "+", "%20", "%0A", "%", "%zz", "%c3%28", "%F0%9F%9A%9C", "%22", "%3Cscript%3E", "62+in", "mm");
         return random.nextInt(8) == 0 ? body : new Mutator(random, words).changed(body, others);
-    }
-
-    /** Cookie and token of one visitor, a bar between them. */
-    private String cookie() {
-        var page = served.sameServer().get("/new");
-        String cookie = page.headers().firstValue("Set-Cookie").orElseThrow();
-        return cookie.substring(0, cookie.indexOf(';')) + "|" + Fields.of(page.body()).get("token");
     }
 }
