@@ -30,10 +30,12 @@ public final class Bundle {
         return TrialFolder.nameOf(path).toLowerCase(Locale.ROOT).endsWith(ENDING) && Files.isRegularFile(path);
     }
 
-    /** What a trial folder or bundle is called: {@code meadow} for {@code meadow.zip}. */
+    /** What a trial folder or bundle is called: {@code meadow} for {@code meadow.zip}; a name that can stand in a path. */
     public static String nameOf(Path path) {
         String name = TrialFolder.nameOf(path);
-        return is(path) && name.length() > ENDING.length() ? name.substring(0, name.length() - ENDING.length()) : name;
+        return is(path) && name.length() > ENDING.length()
+                ? BundleReader.harmless(name.substring(0, name.length() - ENDING.length())) // "...zip" would lead out
+                : name;
     }
 
     /**

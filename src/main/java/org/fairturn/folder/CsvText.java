@@ -123,7 +123,7 @@ final class CsvText {
                 .sorted(Map.Entry.<Integer, String>comparingByKey().reversed())
                 .toList();
         for (Map.Entry<Integer, String> cell : byIndex) {
-            if (cell.getKey() >= width) {
+            if (cell.getKey() >= width && !cell.getValue().isEmpty()) { // an empty one is there by not being there
                 behind.put(cell.getKey(), cell.getValue());
             }
         }

@@ -5,6 +5,7 @@ import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonToken;
 import java.io.IOException;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -30,6 +31,7 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
 
     private static final String DATA = "the data: ";
     private static final int MOST_SAID = 12;
+    private static final int LONGEST_LINE = 300;
     /** What an entry of a list is about; the rest of it is what was found. */
     private static final List<String> NAMING = List.of(
             "question", "subject", "machine", "other", "stop", "limits", "from", "to", "turn", "drive", "brakes");
@@ -84,7 +86,7 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();
         String made =
-                otherProgram() ? " It was made by " + plain(madeBy.get()) + "; this is " + Program.name() + "." : "";
+                otherProgram() ? " It was made by " + brief(plain(madeBy.get())) + "; this is " + Program.name() + "." : "";
         if (!compared) {
             sentences.add("The bundle brings no results.json, so there is nothing to compare with." + made);
         } else if (same()) {
@@ -133,7 +135,7 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
                 comparison.found.add(plain(part.toString()) + ": only in the bundle");
             }
         }
-        return List.copyOf(comparison.found);
+        return comparison.found.stream().map(BundleAgreement::brief).toList();
     }
 
     private static String code(Map<?, ?> results) {
@@ -177,11 +179,12 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
 
         private static Map<String, Object> named(List<?> entries) {
             Map<String, Object> named = new LinkedHashMap<>();
+            Map<String, Integer> times = new HashMap<>(); // counted on, or a list of many alike would take hours
             for (Object entry : entries) {
                 String name = name(entry);
                 String unique = name;
-                for (int i = 2; named.containsKey(unique); i++) {
-                    unique = name + " (" + i + ")";
+                while (named.containsKey(unique)) {
+                    unique = name + " (" + (1 + times.merge(name, 1, Integer::sum)) + ")";
                 }
                 named.put(unique, entry);
             }
@@ -251,6 +254,11 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
                     value instanceof Map<?, ?> || value instanceof List<?> ? "other entries" : String.valueOf(value);
             return text.length() > 60 ? '"' + plain(text.substring(0, 60)) + "…\"" : plain(text);
         }
+    }
+
+    /** What a bundle calls things can be as long as whoever made it likes. */
+    private static String brief(String line) {
+        return line.length() > LONGEST_LINE ? line.substring(0, LONGEST_LINE) + "…" : line;
     }
 
     private static String plain(String text) {

@@ -9,9 +9,11 @@ import java.util.regex.Pattern;
  * @param radians finite
  */
 public record Angle(double radians) {
+    /** Possessive where blanks may stand, or a cell full of them would take hours. */
     private static final Pattern DEGREES = Pattern.compile(
-            "\\s*([+-]?\\d{1,4}(?:\\.\\d*)?)\\s*(?:°|º|degrees?|deg\\.?)?(?:(?<!\\d)\\s*(\\d{1,2}(?:\\.\\d*)?)\\s*['′’])?\\s*",
+            "\\s*+([+-]?\\d{1,4}(?:\\.\\d*+)?)\\s*+(?:°|º|degrees?|deg\\.?)?(?:(?<!\\d)\\s*+(\\d{1,2}(?:\\.\\d*+)?)\\s*+['′’])?\\s*+",
             Pattern.CASE_INSENSITIVE);
+    private static final int LONGEST = 60;
     private static final String ACCEPTED = "an angle in degrees such as 52, 52.5°, 52 deg or 52° 30'";
 
     public Angle {
@@ -32,8 +34,8 @@ public record Angle(double radians) {
     public static Parsed<Angle> parse(String text) {
         Matcher matcher = DEGREES.matcher(text);
         if (!matcher.matches()) {
-            // as far as the pattern could follow the text
-            int position = text.length();
+            // as far as the pattern could follow the text, which is never far
+            int position = Math.min(text.length(), LONGEST);
             while (position > 0) {
                 Matcher part = DEGREES.matcher(text.substring(0, position));
                 if (part.matches()) {

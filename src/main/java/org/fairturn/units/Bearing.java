@@ -11,7 +11,7 @@ import java.util.regex.Pattern;
  */
 public record Bearing(Angle clockwise) {
     private static final Pattern CLOCK =
-            Pattern.compile("\\s*(\\d{1,2})\\s*(?:o['’]?\\s*clock|h)?\\s*", Pattern.CASE_INSENSITIVE);
+            Pattern.compile("\\s*+(\\d{1,2})\\s*+(?:o['’]?\\s*+clock|h)?\\s*+", Pattern.CASE_INSENSITIVE);
     private static final String ACCEPTED = "a clock position 1 to 12 or degrees such as 45°";
 
     public Bearing {

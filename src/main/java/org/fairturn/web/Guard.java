@@ -142,7 +142,10 @@ final class Guard {
                 context.method().name().equals("POST") && context.isFormUrlencoded() && status != 411 && status != 413;
         if (readable && isFromOwnPage(context) && !context.path().equals(ENTER)) {
             context.formParamMap().forEach((name, values) -> {
-                if (!HIDDEN.matcher(name).matches() && !values.get(0).isBlank()) {
+                // a field whose escapes cannot be read comes without a value
+                if (!HIDDEN.matcher(name).matches()
+                        && !values.isEmpty()
+                        && !values.get(0).isBlank()) {
                     typed.put(name.replace('.', ' '), values.get(0));
                 }
             });

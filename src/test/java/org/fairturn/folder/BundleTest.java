@@ -284,6 +284,15 @@ class BundleTest {
     }
 
     @Test
+    void aBundleWhoseNameLeadsOut_isCalledSomethingElse() throws IOException {
+        for (String name : List.of("..zip", "...zip", "....ZIP")) {
+            Path zip = Files.write(above.resolve(name), zipped(trialIn(""), StandardCharsets.UTF_8));
+            assertThat(Bundle.nameOf(zip)).as(name).isEqualTo("_");
+            assertThat(trial(zip).folder()).as(name).isEqualTo("_");
+        }
+    }
+
+    @Test
     void aBundleAmongFolders_isOneOfThem_anotherZipIsNot() throws IOException {
         Path archive = Files.createDirectory(above.resolve("archive"));
         Given.soundFolder(Files.createDirectory(archive.resolve("b")));

@@ -235,6 +235,22 @@ class GuardTest {
     }
 
     @Test
+    void aFieldEscapedWrongly_isNoFaultOfTheProgram() {
+        Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            for (String wrong : new String[] {"title=%zz", "title=%", "%=A", "title=%u0041", "title=%c3%28"}) {
+                HttpResponse<String> refused = served.send(served.request("/trial/demo/circle/Z9")
+                        .header("Origin", served.origin())
+                        .header("Content-Type", "application/x-www-form-urlencoded")
+                        .header(Guard.TOKEN_HEADER, served.token("/new"))
+                        .POST(HttpRequest.BodyPublishers.ofString(wrong)));
+                assertThat(refused.statusCode()).as(wrong).isEqualTo(404);
+                assertThat(refused.body()).contains("There is no such circle in this trial");
+            }
+        }
+    }
+
+    @Test
     void whatIsTooLargeIsRefused_withoutATrace() {
         try (Served served = Served.on(above)) {
             int port = served.server().port();
