@@ -18,33 +18,39 @@ import org.fairturn.uncertainty.NormalMixture;
 final class DriveCost {
     private final MachineEstimate estimate;
     private final String machine;
+    private final Asked asked;
     private final DecisionRule rule;
     private final Wording wording;
 
-    private DriveCost(MachineEstimate estimate, DecisionRule rule, Wording wording) {
+    private DriveCost(MachineEstimate estimate, Asked asked) {
         this.estimate = estimate;
         this.machine = estimate.machine().id();
-        this.rule = rule;
-        this.wording = wording;
+        this.asked = asked;
+        this.rule = asked.rule();
+        this.wording = asked.wording();
     }
 
     /** The answers for a machine: each turn, then both turns together; none where it was driven in one drive only. */
-    static List<Finding> of(MachineEstimate estimate, DecisionRule rule, Wording wording) {
-        return new DriveCost(estimate, rule, wording).answers();
+    static List<Finding> of(MachineEstimate estimate, Asked asked) {
+        return new DriveCost(estimate, asked).answers();
     }
 
     private List<Finding> answers() {
         List<Finding> findings = new ArrayList<>();
+        int turns = 0;
         for (Turn turn : Turn.values()) {
             boolean two = estimate.has(cell(turn, Drive.TWO_WHEEL));
             boolean four = estimate.has(cell(turn, Drive.FOUR_WHEEL));
             if (two && four) {
-                findings.add(turn(turn));
+                turns++;
+                if (!asked.leavesOut(Question.DRIVE, subject(turn.word()))) {
+                    findings.add(turn(turn));
+                }
             } else if ((two || four) && drivenInBoth()) {
                 findings.add(notPossible(turn, two ? Drive.FOUR_WHEEL : Drive.TWO_WHEEL));
             }
         }
-        if (findings.size() == 2 && findings.stream().allMatch(f -> f.estimate().isPresent())) {
+        if (turns == 2 && !asked.leavesOut(Question.DRIVE, subject("both"))) {
             findings.add(bothTurns());
         }
         return findings;

@@ -39,6 +39,9 @@ public final class MachineEstimate {
     private final double[] means;
     /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
     private final boolean verdictsOnly;
+    /** The same by a posterior that is not only near; worked out where a verdict is close. */
+    private MachineEstimate inFull;
+
     /** Contrasts that are asked for again with every change to another machine. */
     private final Map<List<Double>, NormalMixture> roughly = new ConcurrentHashMap<>();
 
@@ -69,7 +72,7 @@ public final class MachineEstimate {
         for (int k = 0; k < means.length; k++) {
             double[] c = new double[means.length];
             c[k] = 1;
-            means[k] = posterior.contrast(c, 0, 0).mean();
+            means[k] = posterior.mean(c, 0);
         }
     }
 
@@ -85,6 +88,14 @@ public final class MachineEstimate {
                         posterior.near(
                                 data(changedCircles), Priors.circle(changed), Priors.reading(changed), RESOLUTION),
                         true));
+    }
+
+    /** The same statistics, for verdicts only, by a posterior of their own. */
+    MachineEstimate inFull() {
+        if (inFull == null) {
+            inFull = new MachineEstimate(machine, conditions, circles, posterior(data, conditions), verdictsOnly);
+        }
+        return inFull;
     }
 
     /** The same statistics under the machine with its dimensions changed, for verdicts only. */
@@ -280,13 +291,31 @@ public final class MachineEstimate {
         }
 
         @Override
+        public double value() {
+            return posterior.mean(c, offset);
+        }
+
+        @Override
+        public double standardUncertainty() {
+            return Math.sqrt(posterior.variance(c, fixedVariance, newCircle));
+        }
+
+        @Override
         public Estimate estimate() {
             if (estimate == null) {
                 estimate = verdictsOnly
-                        ? mixture().roughEstimate(conditions.confidence())
+                        ? Estimate.rough(value(), standardUncertainty(), conditions.confidence())
                         : mixture().estimate(conditions.confidence());
             }
             return estimate;
+        }
+
+        /** By a posterior near this one first, and by this one itself only where that leaves it open. */
+        @Override
+        public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
+            return rule.isClose(mixture(), RepeatabilityPosterior.NEARLY)
+                    ? rule.decide(inFull().posterior.contrast(c, offset, fixedVariance, newCircle), asks)
+                    : rule.decide(mixture(), asks);
         }
 
         @Override

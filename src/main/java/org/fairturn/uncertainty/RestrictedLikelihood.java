@@ -185,6 +185,15 @@ final class RestrictedLikelihood {
             this.variances = variances;
         }
 
+        int size() {
+            return means.length;
+        }
+
+        /** Whether the best estimate of a cell is not the same at every pair. */
+        boolean varies(int cell) {
+            return means[cell] != null;
+        }
+
         double mean(int cell, int pair) {
             return means[cell] == null ? meanOfAll[cell] : means[cell][pair];
         }
