@@ -114,11 +114,11 @@ final class Claims {
         }
 
         double measured() {
-            return converted.diameter() - difference.mixture().mean();
+            return converted.diameter() - difference.value();
         }
 
         double measuredUncertainty(Cell cell) {
-            return estimate.contrast(Map.of(cell, 1.0)).mixture().standardDeviation();
+            return estimate.contrast(Map.of(cell, 1.0)).standardUncertainty();
         }
 
         double zeta(Cell cell) {

@@ -9,7 +9,6 @@ import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
-import org.fairturn.uncertainty.NormalMixture;
 
 /**
  * What does driving the front axle cost in each turn, D_4WD − D_2WD, and does it cost both turns alike? It is measured, never
@@ -166,8 +165,8 @@ final class DriveCost {
     }
 
     private Part part(String name, Cell cell) {
-        NormalMixture d = estimate.contrast(Map.of(cell, 1.0)).mixture();
-        return new Part(name, d.mean(), d.standardDeviation());
+        MachineEstimate.Contrast d = estimate.contrast(Map.of(cell, 1.0));
+        return new Part(name, d.value(), d.standardUncertainty());
     }
 
     private Finding finding(

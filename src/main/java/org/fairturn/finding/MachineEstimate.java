@@ -42,6 +42,11 @@ public final class MachineEstimate {
     /** The same by a posterior that is not only near; worked out where a verdict is close. */
     private MachineEstimate inFull;
 
+    /** Several questions ask for the same contrast. */
+    private final Map<Map<Cell, Double>, Contrast> plain = new ConcurrentHashMap<>();
+
+    private List<RepeatabilityPosterior.Level> levels;
+
     /** Contrasts that are asked for again with every change to another machine. */
     private final Map<List<Double>, NormalMixture> roughly = new ConcurrentHashMap<>();
 
@@ -172,7 +177,7 @@ public final class MachineEstimate {
 
     /** A contrast with nothing but the readings in it. */
     Contrast contrast(Map<Cell, Double> coefficients) {
-        return contrast(coefficients(coefficients), 0, 0);
+        return plain.computeIfAbsent(coefficients, known -> contrast(coefficients(known), 0, 0));
     }
 
     /**
@@ -262,7 +267,10 @@ public final class MachineEstimate {
 
     /** A few levels of repeatability, for looking ahead. */
     List<RepeatabilityPosterior.Level> levels() {
-        return posterior.levels(LEVELS, data.meanWeight());
+        if (levels == null) {
+            levels = posterior.levels(LEVELS, data.meanWeight());
+        }
+        return levels;
     }
 
     /** A quantity that is linear in the cells' diameters, with all that can be said of it. */
@@ -344,7 +352,7 @@ public final class MachineEstimate {
                 return new Outlook(Map.of(), 0, Outlook.Obstacle.GEOMETRY);
             }
             double fixed = fixedVariance + newCircle * posterior.newCircleVariance();
-            return Outlook.of(cells, c, mixture().mean(), fixed, levels(), rule);
+            return Outlook.of(cells, c, value(), fixed, levels(), rule);
         }
     }
 }

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.IntToDoubleFunction;
+import java.util.function.Supplier;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
@@ -27,8 +28,10 @@ public final class RepeatabilityPosterior {
     private final RestrictedLikelihood likelihood;
     private final ScatterPrior circlePrior;
     private final ScatterPrior readingPrior;
-    private final PosteriorGrid grid;
-    /** What an integral alone does not need is worked out when first asked for. */
+    private final Supplier<PosteriorGrid> integral;
+    /** Everything is worked out when first asked for; several threads may do so at once, and find the same. */
+    private PosteriorGrid grid;
+
     private PosteriorGrid.Nodes nodes;
 
     private Moments moments;
@@ -38,30 +41,40 @@ public final class RepeatabilityPosterior {
     private double typicalReading = Double.NaN;
 
     private RepeatabilityPosterior(
-            RestrictedLikelihood likelihood, ScatterPrior circlePrior, ScatterPrior readingPrior, PosteriorGrid grid) {
+            RestrictedLikelihood likelihood,
+            ScatterPrior circlePrior,
+            ScatterPrior readingPrior,
+            Supplier<PosteriorGrid> integral) {
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
-        this.grid = grid;
+        this.integral = integral;
+    }
+
+    private PosteriorGrid grid() {
+        if (grid == null) {
+            grid = integral.get();
+        }
+        return grid;
     }
 
     private PosteriorGrid.Nodes nodes() {
         if (nodes == null) {
-            nodes = grid.nodes();
+            nodes = grid().nodes();
         }
         return nodes;
     }
 
     private double typicalCircle() {
         if (Double.isNaN(typicalCircle)) {
-            typicalCircle = grid.circle().quantile(0.5);
+            typicalCircle = grid().circle().quantile(0.5);
         }
         return typicalCircle;
     }
 
     private double typicalReading() {
         if (Double.isNaN(typicalReading)) {
-            typicalReading = grid.reading().quantile(0.5);
+            typicalReading = grid().reading().quantile(0.5);
         }
         return typicalReading;
     }
@@ -83,7 +96,7 @@ public final class RepeatabilityPosterior {
                 likelihood,
                 circlePrior,
                 readingPrior,
-                new PosteriorGrid(data, likelihood, circlePrior, readingPrior, resolution));
+                () -> new PosteriorGrid(data, likelihood, circlePrior, readingPrior, resolution));
     }
 
     /**
@@ -94,12 +107,12 @@ public final class RepeatabilityPosterior {
     public RepeatabilityPosterior near(
             CircleData data, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior, double resolution) {
         RestrictedLikelihood other = new RestrictedLikelihood(data, resolution);
-        Optional<PosteriorGrid> near = grid.near(other, otherCirclePrior, otherReadingPrior);
+        Optional<PosteriorGrid> near = grid().near(other, otherCirclePrior, otherReadingPrior);
         if (near.isEmpty()) {
             return of(data, otherCirclePrior, otherReadingPrior, resolution);
         }
         RepeatabilityPosterior posterior =
-                new RepeatabilityPosterior(other, otherCirclePrior, otherReadingPrior, near.get());
+                new RepeatabilityPosterior(other, otherCirclePrior, otherReadingPrior, near::get);
         posterior.typicalCircle = typicalCircle();
         posterior.typicalReading = typicalReading();
         return posterior;
@@ -107,17 +120,17 @@ public final class RepeatabilityPosterior {
 
     /** Whether the integral settled before the grid became too fine; see {@code PosteriorGrid}. */
     public boolean settled() {
-        return grid.settled();
+        return grid().settled();
     }
 
     /** Circle-to-circle standard deviation σ_b (m): median and interval. */
     public Estimate circleToCircle(double level) {
-        return grid.circle().summary(level);
+        return grid().circle().summary(level);
     }
 
     /** Reading-to-reading standard deviation σ_w (m) of a tape laid straight across: median and interval. */
     public Estimate reading(double level) {
-        return grid.reading().summary(level);
+        return grid().reading().summary(level);
     }
 
     /**
@@ -310,7 +323,7 @@ public final class RepeatabilityPosterior {
      * however the same circles are sorted into as many cells. The difference of two is the logarithm of a Bayes factor.
      */
     public double logEvidence() {
-        return grid.logIntegral();
+        return grid().logIntegral();
     }
 
     /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
