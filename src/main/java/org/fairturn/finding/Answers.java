@@ -28,7 +28,7 @@ record Answers(
                         : List.of(),
                 asked(asked, Question.DRIVE)
                         ? single.stream()
-                                .flatMap(m -> DriveCost.of(m, asked.rule(), asked.wording()).stream())
+                                .flatMap(m -> DriveCost.of(m, asked).stream())
                                 .toList()
                         : List.of(),
                 asked(asked, Question.CLAIM) ? Optional.of(Claims.of(asked)) : Optional.empty(),
@@ -59,6 +59,9 @@ record Answers(
                         .filter(drive -> Stream.of(Turn.values())
                                 .anyMatch(turn ->
                                         machine.has(new Cell(machine.machine().id(), turn, drive, brakes))))
+                        .filter(drive -> !asked.leavesOut(
+                                Question.LEFT_RIGHT,
+                                LeftRight.subject(machine.machine().id(), drive, brakes)))
                         .map(drive -> LeftRight.of(machine, drive, brakes, asked.rule(), asked.wording())));
     }
 }

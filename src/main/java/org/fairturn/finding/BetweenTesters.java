@@ -84,6 +84,10 @@ final class BetweenTesters {
     }
 
     private Optional<Testers> answer(SortedSet<String> all) {
+        if (verdictsOnly && circles.values().stream().anyMatch(c -> c.size() > 1)) {
+            compare(all, Optional.empty());
+            return Optional.empty();
+        }
         List<Testers.Level> levels = circles.entrySet().stream()
                 .filter(c -> c.getValue().size() > 1)
                 .map(c -> new Testers.Level(c.getKey(), Interlaboratory.of(c.getValue())))
@@ -96,6 +100,12 @@ final class BetweenTesters {
                 levels,
                 Interlaboratory.precision(
                         levels.stream().map(Testers.Level::measured).toList()));
+        compare(all, Optional.of(testers));
+        return Optional.of(testers);
+    }
+
+    /** Empty where only verdicts are wanted. */
+    private void compare(SortedSet<String> all, Optional<Testers> testers) {
         TreeSet<String> left = new TreeSet<>(all);
         while (!left.isEmpty()) {
             List<String> group = connected(left.first());
@@ -104,7 +114,6 @@ final class BetweenTesters {
                 new Fit(group).compare(testers);
             }
         }
-        return Optional.of(testers);
     }
 
     /** Everyone a chain of circles in common leads to. */
@@ -194,7 +203,7 @@ final class BetweenTesters {
             return first + sum / count(circle);
         }
 
-        void compare(Testers testers) {
+        void compare(Optional<Testers> testers) {
             List<Integer> larger = IntStream.range(0, group.size())
                     .boxed()
                     .sorted(Comparator.comparingDouble((Integer j) -> -effect[j]))
@@ -204,7 +213,7 @@ final class BetweenTesters {
             }
         }
 
-        private Finding compare(int j, Testers testers) {
+        private Finding compare(int j, Optional<Testers> testers) {
             int p = group.size();
             double[] c = new double[p];
             for (int k = 0; k < p; k++) {
@@ -252,8 +261,8 @@ final class BetweenTesters {
                                     ? " This rests on the assumed reading repeatability: they measured too little in common"
                                             + " to show how much readings scatter."
                                     : "")
-                            + precision(testers)
-                            + standingOut(group.get(j), others, testers),
+                            + precision(testers.orElseThrow())
+                            + standingOut(group.get(j), others, testers.orElseThrow()),
                     next(verdict, p),
                     Optional.empty());
         }

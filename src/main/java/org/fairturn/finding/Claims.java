@@ -82,7 +82,8 @@ final class Claims {
     private List<Finding> verdictsAlone(Claim claim) {
         List<Finding> findings = new ArrayList<>();
         readings(claim)
-                .filter(cell -> asked.about().test(cell.machine()))
+                .filter(cell -> asked.about().test(cell.machine())
+                        && !asked.leavesOut(Question.CLAIM, subject(claim, cell)))
                 .forEach(cell -> hold(claim, cell)
                         .sides()
                         .map(Sides::difference)
@@ -113,11 +114,11 @@ final class Claims {
         }
 
         double measured() {
-            return converted.diameter() - difference.mixture().mean();
+            return converted.diameter() - difference.value();
         }
 
         double measuredUncertainty(Cell cell) {
-            return estimate.contrast(Map.of(cell, 1.0)).mixture().standardDeviation();
+            return estimate.contrast(Map.of(cell, 1.0)).standardUncertainty();
         }
 
         double zeta(Cell cell) {
@@ -369,7 +370,8 @@ final class Claims {
                 && a.machine().equals(b.machine())
                 && alike(a.turn(), b.turn())
                 && alike(a.drive(), b.drive())
-                && alike(a.brakes(), b.brakes());
+                && alike(a.brakes(), b.brakes())
+                && !asked.leavesOut(Question.CLAIM, subject(a, b));
         return same
                 ? machines.stream()
                         .filter(m -> m.machine().id().equals(a.machine().get())
@@ -383,6 +385,16 @@ final class Claims {
         return a.isEmpty() || b.isEmpty() || a.equals(b);
     }
 
+    private static Map<String, String> subject(Claim a, Claim b) {
+        Map<String, String> subject = new LinkedHashMap<>();
+        subject.put("claim", a.id());
+        subject.put("machine", a.machine().orElseThrow());
+        a.turn().or(b::turn).ifPresent(t -> subject.put("turn", t.word()));
+        a.drive().or(b::drive).ifPresent(d -> subject.put("drive", d.word()));
+        subject.put("reading", "against claim " + b.id() + ", " + a.quantity().word());
+        return subject;
+    }
+
     private Finding against(Claim a, Claim b, MachineEstimate estimate) {
         // a radius moves an uncut diameter by no more than twice as much
         double factor = a.quantity() == Claim.Quantity.TURN_RADIUS ? 2 : 1;
@@ -392,15 +404,10 @@ final class Claims {
                         .map(u -> square(factor * u.metres()))
                         .orElse(0.0))
                 .sum();
+        Map<String, String> subject = subject(a, b);
         MachineEstimate.Contrast contrast =
                 estimate.contrast(new double[estimate.cells().size()], difference, stated, newCircle(a) + newCircle(b));
         Judgement judgement = new Judgement(contrast, rule, DecisionRule.Asks.UNSIGNED);
-        Map<String, String> subject = new LinkedHashMap<>();
-        subject.put("claim", a.id());
-        subject.put("machine", a.machine().orElseThrow());
-        a.turn().or(b::turn).ifPresent(t -> subject.put("turn", t.word()));
-        a.drive().or(b::drive).ifPresent(d -> subject.put("drive", d.word()));
-        subject.put("reading", "against claim " + b.id() + ", " + a.quantity().word());
         if (asked.verdictsOnly()) {
             return verdictAlone(subject, judgement, contrast);
         }

@@ -109,21 +109,21 @@ final class Comparison {
             return;
         }
         List<Cell> counted = withoutBrakes(common);
-        if (counted.size() > 1) {
+        if (counted.size() > 1 && !asked.leavesOut(Question.SIDE_BY_SIDE, onTheWhole(pair))) {
             findings.add(onTheWhole(pair, counted));
         }
         for (Cell cell : common) {
-            // the fairness list stands once, with the figure people will quote
-            findings.add(cell(pair, cell, counted.size() < 2 ? fairnessRemark() : ""));
+            if (!asked.leavesOut(Question.SIDE_BY_SIDE, subject(pair, cell))) {
+                // the fairness list stands once, with the figure people will quote
+                findings.add(cell(pair, cell, counted.size() < 2 ? fairnessRemark() : ""));
+            }
         }
     }
 
     private Finding onTheWhole(MachinePair pair, List<Cell> cells) {
         MachinePair.Contrast difference = pair.difference(cells);
         Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
-        Map<String, String> subject = subject(pair);
-        subject.put("turn", "all");
-        subject.put("drive", "all");
+        Map<String, String> subject = onTheWhole(pair);
         if (asked.verdictsOnly()) {
             return verdictAlone(subject, judgement, difference);
         }
@@ -151,12 +151,7 @@ final class Comparison {
     private Finding cell(MachinePair pair, Cell cell, String remark) {
         MachinePair.Contrast difference = pair.difference(List.of(cell));
         Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
-        Map<String, String> subject = subject(pair);
-        subject.put("turn", cell.turn().word());
-        subject.put("drive", cell.drive().word());
-        if (cell.brakes() == Brakes.USED) {
-            subject.put("brakes", cell.brakes().word());
-        }
+        Map<String, String> subject = subject(pair, cell);
         if (asked.verdictsOnly()) {
             return verdictAlone(subject, judgement, difference);
         }
@@ -361,6 +356,23 @@ final class Comparison {
         Map<String, String> subject = new LinkedHashMap<>();
         subject.put("machine", id(pair.first()));
         subject.put("other", id(pair.second()));
+        return subject;
+    }
+
+    private static Map<String, String> onTheWhole(MachinePair pair) {
+        Map<String, String> subject = subject(pair);
+        subject.put("turn", "all");
+        subject.put("drive", "all");
+        return subject;
+    }
+
+    private static Map<String, String> subject(MachinePair pair, Cell cell) {
+        Map<String, String> subject = subject(pair);
+        subject.put("turn", cell.turn().word());
+        subject.put("drive", cell.drive().word());
+        if (cell.brakes() == Brakes.USED) {
+            subject.put("brakes", cell.brakes().word());
+        }
         return subject;
     }
 

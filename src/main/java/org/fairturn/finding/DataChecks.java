@@ -56,12 +56,12 @@ final class DataChecks {
 
     private List<Warning> machine(MachineEstimate machine, int readings, int comparable) {
         List<Warning> warnings = new ArrayList<>();
-        FarReadings far = new FarReadings(machine.circles(), trial.conditions(), readings, comparable);
+        FarReadings far = new FarReadings(machine, trial.conditions(), readings, comparable);
         far.readings().stream()
                 .sorted(Comparator.comparingInt(r -> row(r.circle(), r.reading())))
                 .map(this::reading)
                 .forEach(warnings::add);
-        Optional<SwappedLabels> swapped = SwappedLabels.of(far.kept(), trial.conditions());
+        Optional<SwappedLabels> swapped = SwappedLabels.of(far.kept(), trial.conditions(), machine);
         swapped.map(this::labels).ifPresent(warnings::add);
         Map<Cell, List<CircleResult>> ownCells = new LinkedHashMap<>(machine.circles());
         far

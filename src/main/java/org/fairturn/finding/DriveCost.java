@@ -9,7 +9,6 @@ import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
-import org.fairturn.uncertainty.NormalMixture;
 
 /**
  * What does driving the front axle cost in each turn, D_4WD − D_2WD, and does it cost both turns alike? It is measured, never
@@ -18,33 +17,39 @@ import org.fairturn.uncertainty.NormalMixture;
 final class DriveCost {
     private final MachineEstimate estimate;
     private final String machine;
+    private final Asked asked;
     private final DecisionRule rule;
     private final Wording wording;
 
-    private DriveCost(MachineEstimate estimate, DecisionRule rule, Wording wording) {
+    private DriveCost(MachineEstimate estimate, Asked asked) {
         this.estimate = estimate;
         this.machine = estimate.machine().id();
-        this.rule = rule;
-        this.wording = wording;
+        this.asked = asked;
+        this.rule = asked.rule();
+        this.wording = asked.wording();
     }
 
     /** The answers for a machine: each turn, then both turns together; none where it was driven in one drive only. */
-    static List<Finding> of(MachineEstimate estimate, DecisionRule rule, Wording wording) {
-        return new DriveCost(estimate, rule, wording).answers();
+    static List<Finding> of(MachineEstimate estimate, Asked asked) {
+        return new DriveCost(estimate, asked).answers();
     }
 
     private List<Finding> answers() {
         List<Finding> findings = new ArrayList<>();
+        int turns = 0;
         for (Turn turn : Turn.values()) {
             boolean two = estimate.has(cell(turn, Drive.TWO_WHEEL));
             boolean four = estimate.has(cell(turn, Drive.FOUR_WHEEL));
             if (two && four) {
-                findings.add(turn(turn));
+                turns++;
+                if (!asked.leavesOut(Question.DRIVE, subject(turn.word()))) {
+                    findings.add(turn(turn));
+                }
             } else if ((two || four) && drivenInBoth()) {
                 findings.add(notPossible(turn, two ? Drive.FOUR_WHEEL : Drive.TWO_WHEEL));
             }
         }
-        if (findings.size() == 2 && findings.stream().allMatch(f -> f.estimate().isPresent())) {
+        if (turns == 2 && !asked.leavesOut(Question.DRIVE, subject("both"))) {
             findings.add(bothTurns());
         }
         return findings;
@@ -160,8 +165,8 @@ final class DriveCost {
     }
 
     private Part part(String name, Cell cell) {
-        NormalMixture d = estimate.contrast(Map.of(cell, 1.0)).mixture();
-        return new Part(name, d.mean(), d.standardDeviation());
+        MachineEstimate.Contrast d = estimate.contrast(Map.of(cell, 1.0));
+        return new Part(name, d.value(), d.standardUncertainty());
     }
 
     private Finding finding(

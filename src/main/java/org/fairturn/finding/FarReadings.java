@@ -32,6 +32,10 @@ final class FarReadings {
     /** Gaps are equal where they differ by less than rounding does. */
     private static final double EQUAL = 1e-9;
 
+    /** A chance so far above any that would be called rare is looked at no closer. */
+    private static final double PLAINLY_ORDINARY = 10;
+
+    private final RepeatabilityPosterior all;
     private final Conditions conditions;
     private final int readings;
     private final int comparable;
@@ -73,15 +77,16 @@ final class FarReadings {
     /**
      * Looks at one machine.
      *
-     * @param circles by cell, those that count
+     * @param machine with the circles that count
      * @param readings of the whole trial that lie on circles with two or more
      * @param comparable circles of the whole trial that lie in cells with two or more
      */
-    FarReadings(Map<Cell, List<CircleResult>> circles, Conditions conditions, int readings, int comparable) {
+    FarReadings(MachineEstimate machine, Conditions conditions, int readings, int comparable) {
+        this.all = machine.posterior();
         this.conditions = conditions;
         this.readings = readings;
         this.comparable = comparable;
-        circles.forEach((cell, all) -> kept.put(cell, new ArrayList<>(all)));
+        machine.circles().forEach((cell, all) -> kept.put(cell, new ArrayList<>(all)));
     }
 
     /** The circles without what was found to be far out so far. */
@@ -102,17 +107,22 @@ final class FarReadings {
             CircleResult with = farthest.get().circle();
             Observation reading = farthest.get().reading().orElseThrow();
             CircleResult without = with.without(reading);
-            RepeatabilityPosterior posterior = posterior(replaced(c -> c.equals(with) ? without : c));
-            NormalMixture gaps = posterior.readingGap(
-                    reading.varianceFactor(), without.summary().orElseThrow().weight());
-            double chance = twoSided(gaps, farthest.get().gap());
+            double gap = farthest.get().gap();
+            double weight = without.summary().orElseThrow().weight();
+            Map<Cell, List<CircleResult>> rest = replaced(c -> c.equals(with) ? without : c);
+            if (ordinary(
+                    twoSided(nearly(rest).readingGap(reading.varianceFactor(), weight), gap), readings)) {
+                return found;
+            }
+            NormalMixture gaps = posterior(rest).readingGap(reading.varianceFactor(), weight);
+            double chance = twoSided(gaps, gap);
             if (!(chance * readings < FALSE_ALARMS)) {
                 return found;
             }
             found.add(new FarReading(
                     measured.get(with.circle().id()),
                     reading,
-                    farthest.get().gap(),
+                    gap,
                     without.summary().orElseThrow().mean(),
                     chance,
                     gaps));
@@ -138,9 +148,12 @@ final class FarReadings {
             kept.forEach((key, all) ->
                     rest.put(key, all.stream().filter(c -> !c.equals(circle)).toList()));
             int k = List.copyOf(rest.keySet()).indexOf(cell);
-            NormalMixture expected = posterior(rest)
-                    .furtherCircle(k, circle.summary().orElseThrow().weight());
+            double weight = circle.summary().orElseThrow().weight();
             double diameter = circle.summary().orElseThrow().mean();
+            if (ordinary(chance(nearly(rest).furtherCircle(k, weight), diameter), comparable)) {
+                return found;
+            }
+            NormalMixture expected = posterior(rest).furtherCircle(k, weight);
             double chance = chance(expected, diameter);
             if (!(chance * comparable < FALSE_ALARMS)) {
                 return found;
@@ -148,6 +161,19 @@ final class FarReadings {
             found.add(new FarCircle(circle, rest.get(cell), diameter - expected.mean(), chance, expected));
             kept.put(cell, new ArrayList<>(rest.get(cell)));
         }
+    }
+
+    /** Whether a chance by a posterior that is only near is far above what would be rare among as many. */
+    private static boolean ordinary(double chance, int among) {
+        return chance > PLAINLY_ORDINARY * Math.max(FALSE_ALARMS / among, RepeatabilityPosterior.NEARLY);
+    }
+
+    private RepeatabilityPosterior nearly(Map<Cell, List<CircleResult>> circles) {
+        return all.near(
+                MachineEstimate.data(circles),
+                Priors.circle(conditions),
+                Priors.reading(conditions),
+                MachineEstimate.RESOLUTION);
     }
 
     private RepeatabilityPosterior posterior(Map<Cell, List<CircleResult>> circles) {

@@ -283,11 +283,15 @@ final class LeftRight {
     }
 
     private Map<String, String> subject() {
+        return subject(machine.id(), left.drive(), left.brakes());
+    }
+
+    static Map<String, String> subject(String machine, Drive drive, Brakes brakes) {
         Map<String, String> subject = new LinkedHashMap<>();
-        subject.put("machine", machine.id());
-        subject.put("drive", left.drive().word());
-        if (left.brakes() == Brakes.USED) {
-            subject.put("brakes", left.brakes().word());
+        subject.put("machine", machine);
+        subject.put("drive", drive.word());
+        if (brakes == Brakes.USED) {
+            subject.put("brakes", brakes.word());
         }
         return subject;
     }

@@ -39,6 +39,14 @@ public final class MachineEstimate {
     private final double[] means;
     /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
     private final boolean verdictsOnly;
+    /** The same by a posterior that is not only near; worked out where a verdict is close. */
+    private MachineEstimate inFull;
+
+    /** Several questions ask for the same contrast. */
+    private final Map<Map<Cell, Double>, Contrast> plain = new ConcurrentHashMap<>();
+
+    private List<RepeatabilityPosterior.Level> levels;
+
     /** Contrasts that are asked for again with every change to another machine. */
     private final Map<List<Double>, NormalMixture> roughly = new ConcurrentHashMap<>();
 
@@ -69,7 +77,7 @@ public final class MachineEstimate {
         for (int k = 0; k < means.length; k++) {
             double[] c = new double[means.length];
             c[k] = 1;
-            means[k] = posterior.contrast(c, 0, 0).mean();
+            means[k] = posterior.mean(c, 0);
         }
     }
 
@@ -85,6 +93,14 @@ public final class MachineEstimate {
                         posterior.near(
                                 data(changedCircles), Priors.circle(changed), Priors.reading(changed), RESOLUTION),
                         true));
+    }
+
+    /** The same statistics, for verdicts only, by a posterior of their own. */
+    MachineEstimate inFull() {
+        if (inFull == null) {
+            inFull = new MachineEstimate(machine, conditions, circles, posterior(data, conditions), verdictsOnly);
+        }
+        return inFull;
     }
 
     /** The same statistics under the machine with its dimensions changed, for verdicts only. */
@@ -161,7 +177,7 @@ public final class MachineEstimate {
 
     /** A contrast with nothing but the readings in it. */
     Contrast contrast(Map<Cell, Double> coefficients) {
-        return contrast(coefficients(coefficients), 0, 0);
+        return plain.computeIfAbsent(coefficients, known -> contrast(coefficients(known), 0, 0));
     }
 
     /**
@@ -251,7 +267,10 @@ public final class MachineEstimate {
 
     /** A few levels of repeatability, for looking ahead. */
     List<RepeatabilityPosterior.Level> levels() {
-        return posterior.levels(LEVELS, data.meanWeight());
+        if (levels == null) {
+            levels = posterior.levels(LEVELS, data.meanWeight());
+        }
+        return levels;
     }
 
     /** A quantity that is linear in the cells' diameters, with all that can be said of it. */
@@ -280,13 +299,31 @@ public final class MachineEstimate {
         }
 
         @Override
+        public double value() {
+            return posterior.mean(c, offset);
+        }
+
+        @Override
+        public double standardUncertainty() {
+            return Math.sqrt(posterior.variance(c, fixedVariance, newCircle));
+        }
+
+        @Override
         public Estimate estimate() {
             if (estimate == null) {
                 estimate = verdictsOnly
-                        ? mixture().roughEstimate(conditions.confidence())
+                        ? Estimate.rough(value(), standardUncertainty(), conditions.confidence())
                         : mixture().estimate(conditions.confidence());
             }
             return estimate;
+        }
+
+        /** By a posterior near this one first, and by this one itself only where that leaves it open. */
+        @Override
+        public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
+            return rule.isClose(mixture(), RepeatabilityPosterior.NEARLY)
+                    ? rule.decide(inFull().posterior.contrast(c, offset, fixedVariance, newCircle), asks)
+                    : rule.decide(mixture(), asks);
         }
 
         @Override
@@ -315,7 +352,7 @@ public final class MachineEstimate {
                 return new Outlook(Map.of(), 0, Outlook.Obstacle.GEOMETRY);
             }
             double fixed = fixedVariance + newCircle * posterior.newCircleVariance();
-            return Outlook.of(cells, c, mixture().mean(), fixed, levels(), rule);
+            return Outlook.of(cells, c, value(), fixed, levels(), rule);
         }
     }
 }

@@ -120,6 +120,13 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             return mixture;
         }
 
+        private NormalMixture inFull() {
+            return first.inFull()
+                    .posterior()
+                    .contrast(a, offset, fixedVariance)
+                    .plus(second.inFull().posterior().contrast(b, 0, 0));
+        }
+
         private NormalMixture ofFirst() {
             return first.posterior().contrast(a, offset, fixedVariance);
         }
@@ -138,25 +145,28 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
             NormalMixture rough =
                     first.roughly(a).plusRoughly(second.roughly(b)).moved(offset, fixedVariance);
-            return rule.decide(rule.isClose(rough, NormalMixture.ROUGHLY) ? mixture() : rough, asks);
+            return rule.decide(rule.isClose(rough, NormalMixture.ROUGHLY) ? inFull() : rough, asks);
+        }
+
+        @Override
+        public double value() {
+            return offset + first.posterior().mean(a, 0) + second.posterior().mean(b, 0);
+        }
+
+        @Override
+        public double standardUncertainty() {
+            return Math.sqrt(
+                    first.posterior().variance(a, fixedVariance, 0) + second.posterior().variance(b, 0, 0));
         }
 
         @Override
         public Estimate estimate() {
             if (estimate == null) {
-                estimate = verdictOnly() ? roughEstimate() : mixture().estimate(confidence);
+                estimate = verdictOnly()
+                        ? Estimate.rough(value(), standardUncertainty(), confidence)
+                        : mixture().estimate(confidence);
             }
             return estimate;
-        }
-
-        private Estimate roughEstimate() {
-            NormalMixture p = first.roughly(a);
-            NormalMixture q = second.roughly(b);
-            double u =
-                    Math.sqrt(Math.pow(p.standardDeviation(), 2) + Math.pow(q.standardDeviation(), 2) + fixedVariance);
-            double half = Quantiles.normal((1 + confidence) / 2) * u;
-            double value = offset + p.mean() + q.mean();
-            return new Estimate(value, u, value - half, value + half, confidence);
         }
 
         /**
@@ -184,8 +194,8 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         /** The machines' shares, each as far as it makes up the variance. */
         @Override
         public boolean restsOnAssumption() {
-            double v = Math.pow(first.posterior().contrast(a, 0, 0).standardDeviation(), 2);
-            double w = Math.pow(second.posterior().contrast(b, 0, 0).standardDeviation(), 2);
+            double v = first.posterior().variance(a, 0, 0);
+            double w = second.posterior().variance(b, 0, 0);
             return (first.assumedShare(a) * v + second.assumedShare(b) * w) / (v + w) > MachineEstimate.MOSTLY;
         }
 
@@ -204,7 +214,7 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             return Outlook.of(
                     cells,
                     DoubleStream.concat(DoubleStream.of(a), DoubleStream.of(b)).toArray(),
-                    mixture().mean(),
+                    value(),
                     fixedVariance,
                     RepeatabilityPosterior.Level.pairs(first.levels(), second.levels()),
                     rule);

@@ -82,12 +82,10 @@ final class MachineThatFits {
 
     /** Whether a stop that protrudes so much more than this machine's would protrude less than specified. */
     private boolean pastSpecification(double more) {
-        return new SteeringStops(machine)
-                .effects().stream()
-                        .filter(e ->
-                                e.stop().limits() == cell.turn() && e.stop().side() == cell.turn())
-                        .flatMap(e -> e.deviation().stream())
-                        .anyMatch(deviation -> deviation + more < -SteeringStops.SHOWS);
+        return machine.stops().stream()
+                .filter(stop -> stop.limits() == cell.turn() && stop.side() == cell.turn())
+                .flatMap(stop -> SteeringStops.deviation(stop).stream())
+                .anyMatch(deviation -> deviation + more < -SteeringStops.SHOWS);
     }
 
     private Optional<String> stop(double wider) {

@@ -35,6 +35,9 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
     /** Part of a standard deviation. */
     private static final double CLOSE = 1e-9;
 
+    /** Standard deviations beyond which a tail is nothing to a double. */
+    private static final double NOTHING = 9;
+
     private static final double ENOUGH = 0.8;
     /** More than this nobody drives. */
     static final int MOST_CIRCLES = 24;
@@ -113,11 +116,12 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
             if (c[k] == 0) {
                 continue;
             }
-            int[] more = further.clone();
-            more[k]++;
-            double after = levels.stream()
-                    .mapToDouble(level -> level.weight() * variance(c, more, level))
-                    .sum();
+            further[k]++;
+            double after = 0;
+            for (RepeatabilityPosterior.Level level : levels) {
+                after += level.weight() * variance(c, further, level);
+            }
+            further[k]--;
             if (after < least) {
                 least = after;
                 best = k;
@@ -134,14 +138,16 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
             double fixedVariance,
             List<RepeatabilityPosterior.Level> levels,
             DecisionRule rule) {
+        double oneSided = Quantiles.normal(rule.confidence());
+        int[] none = new int[c.length];
         double sum = 0;
         for (RepeatabilityPosterior.Level level : levels) {
-            double today = variance(c, new int[c.length], level);
+            double today = variance(c, none, level);
             double then = variance(c, further, level);
             double spread = Math.sqrt(Math.max(0, today - then));
             double s = Math.sqrt(then + fixedVariance);
-            double beyond = rule.margin() + Quantiles.normal(rule.confidence()) * s;
-            double within = mostWithin(s, rule);
+            double beyond = rule.margin() + oneSided * s;
+            double within = mostWithin(s, oneSided, rule);
             double settled = normal((-beyond - mean) / spread) + normal((mean - beyond) / spread);
             if (within >= 0) {
                 settled += normal((within - mean) / spread) - normal((-within - mean) / spread);
@@ -159,9 +165,13 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
      *
      * @return 0 or more; −1 where not even an estimate of zero would be within it
      */
-    private static double mostWithin(double s, DecisionRule rule) {
+    private static double mostWithin(double s, double oneSided, DecisionRule rule) {
         if (!(s > 0)) {
             return rule.margin();
+        }
+        double nearTail = rule.margin() - oneSided * s;
+        if (nearTail > 0 && rule.margin() + nearTail > NOTHING * s) {
+            return nearTail;
         }
         if (probabilityWithin(0, s, rule) < rule.confidence()) {
             return -1;
@@ -169,7 +179,7 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
         // where the far tail is nothing this is it; the probability falls ever faster with the estimate, so that
         // Newton's method
         // comes down to the answer from above without passing it
-        double x = Math.max(0, rule.margin() - Quantiles.normal(rule.confidence()) * s);
+        double x = Math.max(0, nearTail);
         for (int step = 0; step < MAX_STEPS; step++) {
             double lacking = rule.confidence() - probabilityWithin(x, s, rule);
             double slope = (Quantiles.normalDensity((rule.margin() - x) / s)

@@ -65,6 +65,6 @@ record Propagation(double value, MachineEstimate.Contrast contrast, List<Contrib
     }
 
     double standardUncertainty() {
-        return contrast.mixture().standardDeviation();
+        return contrast.standardUncertainty();
     }
 }

@@ -11,6 +11,16 @@ interface Quantity {
 
     Estimate estimate();
 
+    /** Its best estimate (m), which is in {@link #estimate} too. */
+    default double value() {
+        return mixture().mean();
+    }
+
+    /** The standard uncertainty (m) of that. */
+    default double standardUncertainty() {
+        return mixture().standardDeviation();
+    }
+
     /** The same from the data alone; geometry and shared parts count as known variance. */
     Optional<CircleAnova.DataOnly> dataOnly();
 
@@ -35,7 +45,7 @@ interface Quantity {
         if (!verdictOnly()) {
             return rule.decide(mixture(), asks);
         }
-        return rule.whateverTheShape(estimate().value(), estimate().standardUncertainty(), asks)
+        return rule.whateverTheShape(value(), standardUncertainty(), asks)
                 .or(() -> decided(rule, asks));
     }
 

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -81,40 +82,72 @@ public record Robustness(
     }
 
     /** What a finding is about, the same however often it is asked. */
-    private record About(Question question, Map<String, String> subject) {
-        static About of(Finding finding) {
-            return new About(finding.question(), finding.subject());
+    private record About(Question question, Map<String, String> subject) {}
+
+    /** Where the answer to each finding is kept. */
+    private static final class Places {
+        private final Map<About, Integer> places = new HashMap<>();
+
+        /** The places of what the decided findings are about, counted either way round. */
+        Places(List<Finding> findings) {
+            findings.stream().filter(f -> f.verdict().decided()).forEach(f -> {
+                places.putIfAbsent(new About(f.question(), f.subject()), places.size());
+                places.putIfAbsent(new About(f.question(), Finding.reversed(f.subject())), places.size());
+            });
+        }
+
+        boolean hold(Question question, Map<String, String> subject) {
+            return places.containsKey(new About(question, subject));
+        }
+
+        int of(Question question, Map<String, String> subject) {
+            return places.getOrDefault(new About(question, subject), -1);
+        }
+
+        int size() {
+            return places.size();
         }
     }
 
-    /** A change and what the questions answer then. */
-    private record Outcome(Change change, Map<About, Finding> findings) {
-        static Outcome of(Change change) {
-            Map<About, Finding> findings = new HashMap<>();
-            change.answers().get().forEach(f -> findings.putIfAbsent(About.of(f), f));
+    /** A finding, and where its answers are. */
+    private record Tried(Finding finding, int place, int reversed) {
+        static Tried of(Finding finding, Places places) {
+            return new Tried(
+                    finding,
+                    places.of(finding.question(), finding.subject()),
+                    places.of(finding.question(), Finding.reversed(finding.subject())));
+        }
+    }
+
+    /** A change and what the questions answer then, by place. */
+    private record Outcome(Change change, Finding[] findings) {
+        static Outcome of(Change change, Places places) {
+            Finding[] findings = new Finding[places.size()];
+            for (Finding finding : change.answers().get()) {
+                int place = places.of(finding.question(), finding.subject());
+                if (place >= 0 && findings[place] == null) {
+                    findings[place] = finding;
+                }
+            }
             return new Outcome(change, findings);
         }
 
         /** The answer to the question of a finding; empty where it is not even asked any more. */
-        Optional<Finding> to(Finding finding) {
-            Finding same = findings.get(About.of(finding));
+        Optional<Finding> to(Tried tried) {
             return Optional.ofNullable(
-                    same != null
-                            ? same
-                            : findings.get(new About(finding.question(), Finding.reversed(finding.subject()))));
+                    findings[tried.place()] != null ? findings[tried.place()] : findings[tried.reversed()]);
         }
 
-        boolean overturns(Finding finding) {
-            return change.touches(finding)
-                    && to(finding)
-                            .map(f -> !finding.saysTheSameAs(f, !f.subject().equals(finding.subject())))
+        boolean overturns(Tried tried) {
+            return change.touches(tried.finding())
+                    && to(tried).map(f -> !tried.finding().saysTheSameAs(f, findings[tried.place()] == null))
                             .orElse(true);
         }
 
         /** Whether the answer is any other than that of another outcome. */
-        boolean differsFrom(Outcome other, Finding finding) {
-            Optional<Estimate> here = to(finding).flatMap(Finding::estimate);
-            Optional<Estimate> there = other.to(finding).flatMap(Finding::estimate);
+        boolean differsFrom(Outcome other, Tried tried) {
+            Optional<Estimate> here = to(tried).flatMap(Finding::estimate);
+            Optional<Estimate> there = other.to(tried).flatMap(Finding::estimate);
             return here.isEmpty()
                     || there.isEmpty()
                     || !(Math.abs(here.get().value() - there.get().value()) < UNMOVED)
@@ -129,7 +162,7 @@ public record Robustness(
                 .filter(f -> f.verdict().decided())
                 .map(Finding::question)
                 .collect(Collectors.toCollection(() -> EnumSet.noneOf(Question.class)));
-        return of(findings, () -> new Changes(trial, circles, machines, decided).all());
+        return of(findings, places -> new Changes(trial, circles, machines, decided, places).all());
     }
 
     /**
@@ -138,13 +171,20 @@ public record Robustness(
      * @param changes what is tried, the first of them changing nothing
      */
     static List<Finding> of(List<Finding> findings, Supplier<List<Change>> changes) {
+        return of(findings, places -> changes.get());
+    }
+
+    private static List<Finding> of(List<Finding> findings, Function<Places, List<Change>> changes) {
         if (findings.stream().noneMatch(f -> f.verdict().decided())) {
             return findings;
         }
+        Places places = new Places(findings);
         // side by side, since each is an analysis of its own; the order stays
-        List<Outcome> outcomes = changes.get().parallelStream().map(Outcome::of).toList();
+        List<Outcome> outcomes = changes.apply(places).parallelStream()
+                .map(change -> Outcome.of(change, places))
+                .toList();
         return findings.stream()
-                .map(f -> f.verdict().decided() ? f.with(of(f, outcomes)) : f)
+                .map(f -> f.verdict().decided() ? f.with(of(Tried.of(f, places), outcomes)) : f)
                 .toList();
     }
 
@@ -155,9 +195,16 @@ public record Robustness(
         private final List<MachineEstimate> machines;
         private final List<MachineEstimate> unchanged;
         private final Set<Question> questions;
+        private final Places places;
 
-        Changes(Trial trial, List<CircleResult> circles, List<MachineEstimate> machines, Set<Question> questions) {
+        Changes(
+                Trial trial,
+                List<CircleResult> circles,
+                List<MachineEstimate> machines,
+                Set<Question> questions,
+                Places places) {
             this.questions = questions;
+            this.places = places;
             this.trial = trial;
             this.circles = circles;
             this.machines = machines;
@@ -189,6 +236,7 @@ public record Robustness(
                     machines,
                     questions,
                     id -> about.map(id::equals).orElse(true),
+                    places::hold,
                     /* verdictsOnly= */ true);
         }
 
@@ -273,7 +321,7 @@ public record Robustness(
         }
     }
 
-    private static Robustness of(Finding finding, List<Outcome> outcomes) {
+    private static Robustness of(Tried finding, List<Outcome> outcomes) {
         List<Outcome> fatal =
                 outcomes.stream().filter(o -> o.overturns(finding)).toList();
         return new Robustness(
@@ -296,7 +344,7 @@ public record Robustness(
     }
 
     /** Only what has a part in the finding is said to have been tried. */
-    private static String stands(Finding finding, List<Outcome> outcomes) {
+    private static String stands(Tried finding, List<Outcome> outcomes) {
         List<String> tried = new ArrayList<>();
         boolean readings = tells(Kind.READING, finding, outcomes);
         if (readings || tells(Kind.CIRCLE, finding, outcomes)) {
@@ -319,14 +367,14 @@ public record Robustness(
     }
 
     /** Whether a kind of change moves the finding at all. */
-    private static boolean tells(Kind kind, Finding finding, List<Outcome> outcomes) {
+    private static boolean tells(Kind kind, Tried finding, List<Outcome> outcomes) {
         Outcome unchanged = outcomes.get(0);
         return outcomes.stream()
                 .anyMatch(o ->
-                        o.change().kind() == kind && o.change().touches(finding) && o.differsFrom(unchanged, finding));
+                        o.change().kind() == kind && o.change().touches(finding.finding()) && o.differsFrom(unchanged, finding));
     }
 
-    private static String falls(Finding finding, List<Outcome> fatal) {
+    private static String falls(Tried finding, List<Outcome> fatal) {
         List<String> ways = new ArrayList<>();
         List<String> out = Stream.of(Kind.CIRCLE, Kind.READING)
                 .flatMap(kind -> of(kind, fatal).stream())

@@ -224,10 +224,17 @@ final class SteeringStops {
 
     /** Every stop that was noted, left wheel before right, with what it does. */
     List<StopEffect> effects() {
-        return machine.stops().stream()
-                .sorted(SteeringStops::order)
-                .map(this::effect)
-                .toList();
+        return stops().stream().map(this::effect).toList();
+    }
+
+    private List<SteeringStop> stops() {
+        return machine.stops().stream().sorted(SteeringStops::order).toList();
+    }
+
+    /** Protrusion beyond the specification as driven (m); empty where one of the two was not noted. */
+    static Optional<Double> deviation(SteeringStop stop) {
+        return driven(stop)
+                .flatMap(now -> stop.specified().map(specified -> now.metres() - specified.metres()));
     }
 
     /** The lock angle of the inner wheel the circles of a turn show; empty where one is designed or none can be told. */
@@ -395,12 +402,12 @@ final class SteeringStops {
     /** What to do about stops that stand off their specification, in plain words; empty where none does. */
     String advice(Wording wording) {
         List<String> steps = new ArrayList<>();
-        for (StopEffect effect : effects()) {
-            double deviation = effect.deviation().orElse(0.0);
-            if (Math.abs(deviation) >= SHOWS && effect.stop().touchesAxle().orElse(true)) {
-                steps.add("set the " + name(effect.stop()) + (deviation > 0 ? " in by " : " out by ")
+        for (SteeringStop stop : stops()) {
+            double deviation = deviation(stop).orElse(0.0);
+            if (Math.abs(deviation) >= SHOWS && stop.touchesAxle().orElse(true)) {
+                steps.add("set the " + name(stop) + (deviation > 0 ? " in by " : " out by ")
                         + wording.fine(deviation) + " to its specified "
-                        + wording.fine(effect.stop().specified().orElseThrow().metres()));
+                        + wording.fine(stop.specified().orElseThrow().metres()));
             }
         }
         if (steps.isEmpty()) {
@@ -417,8 +424,7 @@ final class SteeringStops {
 
     /** A finding for each stop that was seen not to touch the axle: until it does, no turn of the machine is what it seems. */
     List<Finding> withoutContact(DecisionRule rule) {
-        return effects().stream()
-                .map(StopEffect::stop)
+        return stops().stream()
                 .filter(stop -> !stop.touchesAxle().orElse(true))
                 .map(stop -> noContact(stop, rule))
                 .toList();

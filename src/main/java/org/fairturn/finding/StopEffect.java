@@ -36,8 +36,7 @@ public record StopEffect(
 
     /** Protrusion beyond the specification as driven (m); empty where one of the two was not noted. */
     public Optional<Double> deviation() {
-        return SteeringStops.driven(stop)
-                .flatMap(now -> stop.specified().map(specified -> now.metres() - specified.metres()));
+        return SteeringStops.deviation(stop);
     }
 
     /**

@@ -21,6 +21,9 @@ import org.fairturn.trial.Conditions;
  */
 record SwappedLabels(List<List<CircleResult>> pairs, boolean turn) {
     private static final int EVIDENCE = 100;
+    /** What the difference of two evidences by posteriors that are only near may be off; 0.01 is far more than was found. */
+    private static final double NEARLY = 0.2;
+
     /** Sums of squares are equal where they differ by less than rounding does. */
     private static final double EQUAL = 1e-9;
 
@@ -29,7 +32,8 @@ record SwappedLabels(List<List<CircleResult>> pairs, boolean turn) {
     }
 
     /** The labels that look swapped on one machine, if any do. */
-    static Optional<SwappedLabels> of(Map<Cell, List<CircleResult>> circles, Conditions conditions) {
+    static Optional<SwappedLabels> of(
+            Map<Cell, List<CircleResult>> circles, Conditions conditions, MachineEstimate machine) {
         List<List<CircleResult>> pairs = new ArrayList<>();
         List<Double> gains = new ArrayList<>();
         List<Cell> cells = List.copyOf(circles.keySet());
@@ -50,9 +54,12 @@ record SwappedLabels(List<List<CircleResult>> pairs, boolean turn) {
                 best.add(pairs.get(i));
             }
         }
-        double asNoted = evidence(circles, conditions);
-        double exchanged = evidence(exchanged(circles, best.get(0)), conditions);
-        return exchanged - asNoted > Math.log((double) EVIDENCE * pairs.size())
+        double needed = Math.log((double) EVIDENCE * pairs.size());
+        Map<Cell, List<CircleResult>> other = exchanged(circles, best.get(0));
+        if (!(nearly(other, conditions, machine) - nearly(circles, conditions, machine) > needed - NEARLY)) {
+            return Optional.empty();
+        }
+        return evidence(other, conditions) - evidence(circles, conditions) > needed
                 ? Optional.of(new SwappedLabels(
                         best,
                         best.get(0).get(0).circle().cell().turn()
@@ -107,6 +114,17 @@ record SwappedLabels(List<List<CircleResult>> pairs, boolean turn) {
                         .map(c -> c.equals(pair.get(0)) ? pair.get(1) : c.equals(pair.get(1)) ? pair.get(0) : c)
                         .toList()));
         return result;
+    }
+
+    private static double nearly(
+            Map<Cell, List<CircleResult>> circles, Conditions conditions, MachineEstimate machine) {
+        return machine.posterior()
+                .near(
+                        MachineEstimate.data(circles),
+                        Priors.circle(conditions),
+                        Priors.reading(conditions),
+                        MachineEstimate.RESOLUTION)
+                .logEvidence();
     }
 
     private static double evidence(Map<Cell, List<CircleResult>> circles, Conditions conditions) {

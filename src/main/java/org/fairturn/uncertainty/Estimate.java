@@ -10,6 +10,12 @@ package org.fairturn.uncertainty;
  * @param level probability the interval holds, in (0, 1)
  */
 public record Estimate(double value, double standardUncertainty, double low, double high, double level) {
+    /** With the interval a normal distribution with these would have. */
+    public static Estimate rough(double value, double standardUncertainty, double level) {
+        double half = Quantiles.normal((1 + level) / 2) * standardUncertainty;
+        return new Estimate(value, standardUncertainty, value - half, value + half, level);
+    }
+
     /** Half the width of the interval. */
     public double halfWidth() {
         return (high - low) / 2;

@@ -284,8 +284,7 @@ public final class NormalMixture {
 
     /** Mean, standard deviation and the interval a normal distribution with these would have. */
     public Estimate roughEstimate(double level) {
-        double half = Quantiles.normal((1 + level) / 2) * standardDeviation();
-        return new Estimate(mean, standardDeviation(), mean - half, mean + half, level);
+        return Estimate.rough(mean, standardDeviation(), level);
     }
 
     /** Mean, standard deviation and the interval that leaves out equal tails. */

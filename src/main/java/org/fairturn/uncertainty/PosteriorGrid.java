@@ -29,7 +29,7 @@ final class PosteriorGrid {
     private static final double LEAST_TIMES = 1.1;
     private static final double MOST_TIMES = 1.6;
     private static final double CARRIES_NOTHING = 1e-11;
-    private static final double CARRIES_NOTHING_NEAR = 1e-9;
+    private static final double CARRIES_NOTHING_NEAR = 1e-6;
     /** A floor as a share of the scale on which the likelihood changes. */
     private static final double FLAT = 0.1;
     /** Where an axis begins below its floor, in u: σ is e^30 times smaller there. */
@@ -147,8 +147,8 @@ final class PosteriorGrid {
     }
 
     /**
-     * The same integral for data or priors that differ little, in one go over this grid's box with steps a third wider: good to
-     * about 1e-5. Empty where too much of the integral would lie outside the box.
+     * The same integral for data or priors that differ little, in one go over this grid's box with steps twice as wide, which
+     * leaves about the square root of this grid's error. Empty where too much of the integral would lie outside the box.
      */
     Optional<PosteriorGrid> near(
             RestrictedLikelihood other, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior) {
@@ -167,7 +167,7 @@ final class PosteriorGrid {
     }
 
     private static Axis wider(Axis axis) {
-        return axis.withSteps(axis.steps() * 3 / 4);
+        return axis.withSteps((axis.steps() + 1) / 2);
     }
 
     boolean settled() {

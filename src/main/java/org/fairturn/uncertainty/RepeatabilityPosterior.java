@@ -6,8 +6,10 @@ import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.IntToDoubleFunction;
+import java.util.function.Supplier;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
@@ -20,43 +22,59 @@ import java.util.stream.Stream;
  * normals. This holds for any balance of circles and readings, one circle or one reading included.
  */
 public final class RepeatabilityPosterior {
+    /** What a probability of {@link #near} may be off; 4e-4 is what was found. */
+    public static final double NEARLY = 4e-3;
+
     private final RestrictedLikelihood likelihood;
     private final ScatterPrior circlePrior;
     private final ScatterPrior readingPrior;
-    private final PosteriorGrid grid;
-    /** What an integral alone does not need is worked out when first asked for. */
+    private final Supplier<PosteriorGrid> integral;
+    /** Everything is worked out when first asked for; several threads may do so at once, and find the same. */
+    private PosteriorGrid grid;
+
     private PosteriorGrid.Nodes nodes;
 
+    private Moments moments;
     private double[] slopes;
 
     private double typicalCircle = Double.NaN;
     private double typicalReading = Double.NaN;
 
     private RepeatabilityPosterior(
-            RestrictedLikelihood likelihood, ScatterPrior circlePrior, ScatterPrior readingPrior, PosteriorGrid grid) {
+            RestrictedLikelihood likelihood,
+            ScatterPrior circlePrior,
+            ScatterPrior readingPrior,
+            Supplier<PosteriorGrid> integral) {
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
-        this.grid = grid;
+        this.integral = integral;
+    }
+
+    private PosteriorGrid grid() {
+        if (grid == null) {
+            grid = integral.get();
+        }
+        return grid;
     }
 
     private PosteriorGrid.Nodes nodes() {
         if (nodes == null) {
-            nodes = grid.nodes();
+            nodes = grid().nodes();
         }
         return nodes;
     }
 
     private double typicalCircle() {
         if (Double.isNaN(typicalCircle)) {
-            typicalCircle = grid.circle().quantile(0.5);
+            typicalCircle = grid().circle().quantile(0.5);
         }
         return typicalCircle;
     }
 
     private double typicalReading() {
         if (Double.isNaN(typicalReading)) {
-            typicalReading = grid.reading().quantile(0.5);
+            typicalReading = grid().reading().quantile(0.5);
         }
         return typicalReading;
     }
@@ -78,34 +96,41 @@ public final class RepeatabilityPosterior {
                 likelihood,
                 circlePrior,
                 readingPrior,
-                new PosteriorGrid(data, likelihood, circlePrior, readingPrior, resolution));
+                () -> new PosteriorGrid(data, likelihood, circlePrior, readingPrior, resolution));
     }
 
     /**
      * The posterior for data and priors that differ little from these, such as with one circle left out: many times faster, and
-     * with probabilities good to about 1e-5. Where they differ too much it is worked out in full.
+     * with probabilities off by less than {@value #NEARLY}. Its typical standard deviations are those of this one. Where data
+     * and priors differ too much it is worked out in full.
      */
     public RepeatabilityPosterior near(
             CircleData data, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior, double resolution) {
         RestrictedLikelihood other = new RestrictedLikelihood(data, resolution);
-        return grid.near(other, otherCirclePrior, otherReadingPrior)
-                .map(near -> new RepeatabilityPosterior(other, otherCirclePrior, otherReadingPrior, near))
-                .orElseGet(() -> of(data, otherCirclePrior, otherReadingPrior, resolution));
+        Optional<PosteriorGrid> near = grid().near(other, otherCirclePrior, otherReadingPrior);
+        if (near.isEmpty()) {
+            return of(data, otherCirclePrior, otherReadingPrior, resolution);
+        }
+        RepeatabilityPosterior posterior =
+                new RepeatabilityPosterior(other, otherCirclePrior, otherReadingPrior, near::get);
+        posterior.typicalCircle = typicalCircle();
+        posterior.typicalReading = typicalReading();
+        return posterior;
     }
 
     /** Whether the integral settled before the grid became too fine; see {@code PosteriorGrid}. */
     public boolean settled() {
-        return grid.settled();
+        return grid().settled();
     }
 
     /** Circle-to-circle standard deviation σ_b (m): median and interval. */
     public Estimate circleToCircle(double level) {
-        return grid.circle().summary(level);
+        return grid().circle().summary(level);
     }
 
     /** Reading-to-reading standard deviation σ_w (m) of a tape laid straight across: median and interval. */
     public Estimate reading(double level) {
-        return grid.reading().summary(level);
+        return grid().reading().summary(level);
     }
 
     /**
@@ -128,6 +153,92 @@ public final class RepeatabilityPosterior {
     public NormalMixture contrast(double[] c, double offset, double extraVariance, double newCircle) {
         RestrictedLikelihood.Cells cells = nodes().cells;
         return new NormalMixture(nodes().weight, cells.means(c, offset), variances(c, extraVariance, newCircle));
+    }
+
+    /** Mean of {@link #contrast(double[], double, double, double) a contrast}, without the contrast itself. */
+    public double mean(double[] c, double offset) {
+        return moments().mean(c, offset);
+    }
+
+    /** Variance (m²) of {@link #contrast(double[], double, double, double) a contrast}, without the contrast itself. */
+    public double variance(double[] c, double extraVariance, double newCircle) {
+        return moments().variance(c) + extraVariance + (newCircle == 0 ? 0 : newCircle * newCircleVariance());
+    }
+
+    private Moments moments() {
+        if (moments == null) {
+            moments = new Moments(nodes());
+        }
+        return moments;
+    }
+
+    /** First and second moments of the cells' diameters over the whole posterior. */
+    private static final class Moments {
+        private final double[] means;
+        /** Mean of the variance of each cell. */
+        private final double[] within;
+        /** Covariance of the best estimates as the standard deviations vary; no row for a cell whose estimate does not. */
+        private final double[][] between;
+
+        Moments(PosteriorGrid.Nodes nodes) {
+            int cells = nodes.cells.size();
+            means = new double[cells];
+            within = new double[cells];
+            between = new double[cells][];
+            double total = 0;
+            for (double w : nodes.weight) {
+                total += w;
+            }
+            for (int k = 0; k < cells; k++) {
+                double first = nodes.cells.mean(k, 0);
+                double variance = 0;
+                double shift = 0;
+                for (int i = 0; i < nodes.size(); i++) {
+                    variance += nodes.weight[i] * nodes.cells.variance(k, i);
+                    shift += nodes.weight[i] * (nodes.cells.mean(k, i) - first);
+                }
+                within[k] = variance / total;
+                means[k] = first + shift / total;
+            }
+            for (int k = 0; k < cells; k++) {
+                if (nodes.cells.varies(k)) {
+                    between[k] = new double[cells];
+                    for (int l = 0; l <= k; l++) {
+                        if (between[l] != null) {
+                            double sum = 0;
+                            for (int i = 0; i < nodes.size(); i++) {
+                                sum += nodes.weight[i]
+                                        * (nodes.cells.mean(k, i) - means[k])
+                                        * (nodes.cells.mean(l, i) - means[l]);
+                            }
+                            between[k][l] = sum / total;
+                            between[l][k] = sum / total;
+                        }
+                    }
+                }
+            }
+        }
+
+        double mean(double[] c, double offset) {
+            double sum = offset;
+            for (int k = 0; k < c.length; k++) {
+                sum += c[k] * means[k];
+            }
+            return sum;
+        }
+
+        double variance(double[] c) {
+            double sum = 0;
+            for (int k = 0; k < c.length; k++) {
+                sum += c[k] * c[k] * within[k];
+                if (between[k] != null) {
+                    for (int l = 0; l < c.length; l++) {
+                        sum += c[k] * c[l] * between[k][l];
+                    }
+                }
+            }
+            return sum;
+        }
     }
 
     private double[] variances(double[] c, double extraVariance, double newCircle) {
@@ -212,7 +323,7 @@ public final class RepeatabilityPosterior {
      * however the same circles are sorted into as many cells. The difference of two is the logarithm of a Bayes factor.
      */
     public double logEvidence() {
-        return grid.logIntegral();
+        return grid().logIntegral();
     }
 
     /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
@@ -228,6 +339,11 @@ public final class RepeatabilityPosterior {
      * a cell sum to 1.
      */
     public double[] typicalCircleWeights(List<CircleSummary> cell) {
+        if (cell.stream().allMatch(circle -> circle.weight() == cell.get(0).weight())) {
+            double[] alike = new double[cell.size()];
+            Arrays.fill(alike, 1.0 / alike.length);
+            return alike;
+        }
         double variance = typicalVariance(cell);
         return typicalPrecisions(cell).map(p -> p * variance).toArray();
     }

@@ -133,13 +133,20 @@ final class RestrictedLikelihood {
      */
     double logBetweenCircles(double circleVariance, double readingVariance, double[] precisions) {
         double minusTwice = 0;
+        double product = 1; // one logarithm for all, as long as their product is far from overflowing
         for (int g = 0; g < weights.length; g++) {
             double v = circleVariance + readingVariance / weights[g];
             precisions[g] = 1 / v;
             // a cell of one weight has the precision n/v, whose log is −ln v and a constant
-            minusTwice += (logCount[g] == 0 ? 0 : logCount[g] * Math.log(v)) + plainSumOfSquares[g] * precisions[g];
+            minusTwice += plainSumOfSquares[g] * precisions[g];
+            for (int i = 0; i < logCount[g]; i++) {
+                product *= v;
+                if (!(product < 1e100 && product > 1e-100)) {
+                    minusTwice += Math.log(product);
+                    product = 1;
+                }
+            }
         }
-        double product = 1; // one logarithm for many cells, as long as their product is far from overflowing
         for (Group[] cell : mixedCells) {
             double precision = 0;
             double sum = 0;
@@ -183,6 +190,15 @@ final class RestrictedLikelihood {
             this.meanOfAll = meanOfAll;
             this.means = means;
             this.variances = variances;
+        }
+
+        int size() {
+            return means.length;
+        }
+
+        /** Whether the best estimate of a cell is not the same at every pair. */
+        boolean varies(int cell) {
+            return means[cell] != null;
         }
 
         double mean(int cell, int pair) {

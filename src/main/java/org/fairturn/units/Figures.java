@@ -4,13 +4,42 @@ import java.util.Locale;
 
 /** Numbers as text: the one place that decides how many digits a reader sees. */
 public final class Figures {
+    private static final long[] TEN_TO = {1, 10, 100, 1_000, 10_000, 100_000, 1_000_000};
+    /** Beyond that a long would not hold it scaled. */
+    private static final double MOST = 1e9;
+    /** So near to a tie the decimal digits decide, not the binary ones. */
+    private static final double TIE = 1e-4;
+
     private Figures() {}
 
     /** A number with a fixed count of decimals, point as the decimal sign, never {@code -0}. */
     public static String fixed(double value, int decimals) {
+        if (Math.abs(value) < MOST && decimals < TEN_TO.length) {
+            double scaled = Math.abs(value) * TEN_TO[decimals];
+            long whole = (long) scaled;
+            double rest = scaled - whole;
+            if (Math.abs(rest - 0.5) > TIE) {
+                return fixed(value < 0, rest > 0.5 ? whole + 1 : whole, decimals);
+            }
+        }
         String text = String.format(Locale.ROOT, "%." + decimals + "f", value);
         boolean minusZero = text.startsWith("-") && text.chars().allMatch(c -> c == '-' || c == '0' || c == '.');
         return minusZero ? text.substring(1) : text;
+    }
+
+    /** What formatting would write, many times faster: figures are what a result is made of. */
+    private static String fixed(boolean minus, long scaled, int decimals) {
+        StringBuilder text = new StringBuilder(16);
+        if (minus && scaled != 0) {
+            text.append('-');
+        }
+        text.append(scaled / TEN_TO[decimals]);
+        if (decimals > 0) {
+            text.append('.');
+            String rest = Long.toString(scaled % TEN_TO[decimals]);
+            text.append("000000", 0, decimals - rest.length()).append(rest);
+        }
+        return text.toString();
     }
 
     /** The same for people to read: with a minus sign as long as a plus, where {@link #fixed} has a hyphen. */
