@@ -52,8 +52,7 @@ class DocumentsTest {
                 int hash = link.indexOf('#');
                 String file = hash < 0 ? link : link.substring(0, hash);
                 Path target = file.isEmpty() ? document : document.resolveSibling(file);
-                if (!Files.exists(target)
-                        || (hash >= 0 && !anchors(target).contains(link.substring(hash + 1)))) {
+                if (!Files.exists(target) || (hash >= 0 && !anchors(target).contains(link.substring(hash + 1)))) {
                     dead.add(document + ": " + link);
                 }
             }
@@ -70,6 +69,24 @@ class DocumentsTest {
                         .replaceAll("[^\\p{L}\\p{N} _-]", "")
                         .replace(' ', '-'))
                 .toList();
+    }
+
+    @Test
+    void everyClassTheModelNames_isThere() throws IOException {
+        List<String> named = Pattern.compile("`([a-z]+\\.)?([A-Z][A-Za-z]+)`")
+                .matcher(Files.readString(Path.of("docs/model.md")))
+                .results()
+                .map(found -> found.group(1) == null
+                        ? found.group(2) + ".java"
+                        : "main/java/org/fairturn/" + found.group(1).replace('.', '/') + found.group(2) + ".java")
+                .toList();
+        assertThat(named).hasSizeGreaterThan(40);
+        try (Stream<Path> sources = Files.walk(Path.of("src"))) {
+            List<String> files =
+                    sources.map(file -> file.toString().replace('\\', '/')).toList();
+            assertThat(named)
+                    .allSatisfy(name -> assertThat(files).as(name).anyMatch(file -> file.endsWith("/" + name)));
+        }
     }
 
     @Test

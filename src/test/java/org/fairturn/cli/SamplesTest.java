@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -17,6 +18,7 @@ import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import java.util.zip.ZipFile;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -81,7 +83,7 @@ class SamplesTest {
     }
 
     @ParameterizedTest
-    @CsvSource({"disputes.md, 12", "field-guide.md, 8"})
+    @CsvSource({"disputes.md, 12", "field-guide.md, 8", "model-for-technicians.md, 2"})
     void whatADocumentQuotes_isWhatTheCommandAboveItSays(String document, int quotations) throws IOException {
         String command = "";
         int quoted = 0;
@@ -99,20 +101,49 @@ class SamplesTest {
     /** What a command says; those that make a report have made it already. */
     private static String said(String command) {
         return SAID.computeIfAbsent(command, line -> {
-            assertThat(line).matches("(check|plan) .*"); // these write nothing
-            Ran ran = Ran.here(words(line));
+            List<String> arguments = new ArrayList<>(words(line));
+            if (line.startsWith("report ")) {
+                arguments.addAll(List.of("--out", out.resolve("quoted").toString()));
+            } else {
+                assertThat(line).matches("(check|plan) .*"); // these write nothing
+            }
+            Ran ran = Ran.here(arguments.toArray(String[]::new));
             assertThat(ran.code()).as(line).isZero();
             return unbroken(ran.out());
         });
     }
 
     /** As a shell takes a command line apart. */
-    private static String[] words(String line) {
+    private static List<String> words(String line) {
         return Pattern.compile("\"([^\"]*)\"|\\S+")
                 .matcher(line)
                 .results()
                 .map(word -> word.group(1) == null ? word.group() : word.group(1))
-                .toArray(String[]::new);
+                .toList();
+    }
+
+    @Test
+    void theMethodStatement_namesThisVersion_andWhatABundleSays() throws IOException {
+        String statement = unbroken(Files.readString(Path.of("docs/method-statement.md")));
+        Path bundled = out.resolve("bundled");
+        Ran.here("report", "testdata/tape-only", "--bundle", "--out", bundled.toString());
+        try (ZipFile zip = new ZipFile(bundled.resolve("tape-only.zip").toFile())) {
+            String method = new String(
+                    zip.getInputStream(zip.getEntry("tape-only/METHOD.txt")).readAllBytes(), StandardCharsets.UTF_8);
+            List<String> sections = Pattern.compile("^(.+)\\n-+$", Pattern.MULTILINE)
+                    .matcher(method)
+                    .results()
+                    .map(section -> "*" + section.group(1) + "*")
+                    .toList();
+            assertThat(sections).hasSize(5);
+            String program = method.lines()
+                    .filter(line -> line.startsWith("Program: "))
+                    .findFirst()
+                    .orElseThrow()
+                    .substring("Program: ".length());
+            assertThat(statement).contains("worked out with " + program + " by this method");
+            assertThat(statement).contains(sections);
+        }
     }
 
     @Test
