@@ -4,9 +4,9 @@ import java.util.Optional;
 import org.fairturn.uncertainty.NormalMixture;
 
 /**
- * The one decision rule: within the margin if P(|q| ≤ m) reaches the confidence, beyond it if P(q > m) or P(q < −m) does,
- * else undecided. The two tails are not added up to a verdict: where q is hardly known they reach the confidence together,
- * and knowing nothing would pass for knowing that it matters.
+ * The one decision rule: within the margin if P(|q| ≤ m) reaches the confidence, beyond it if {@code P(q > m)} or
+ * {@code P(q < −m)} does, else undecided. The two tails are not added up to a verdict: where q is hardly known they reach
+ * the confidence together, and knowing nothing would pass for knowing that it matters.
  *
  * @param margin practical margin m (m), in (0, ∞)
  * @param confidence required probability, in (0.5, 1)
@@ -31,7 +31,7 @@ record DecisionRule(double margin, double confidence) {
         return Math.max(0, 1 - q.probabilityAbove(margin) - q.probabilityBelow(-margin));
     }
 
-    /** The highest of P(|q| ≤ m), P(q > m) and P(q < −m). */
+    /** The highest of P(|q| ≤ m), {@code P(q > m)} and {@code P(q < −m)}. */
     double likeliest(NormalMixture q) {
         double above = q.probabilityAbove(margin);
         double below = q.probabilityBelow(-margin);

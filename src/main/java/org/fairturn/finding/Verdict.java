@@ -8,13 +8,13 @@ public sealed interface Verdict {
     /** P(|q| ≤ m) reached the confidence. */
     record Within(double probability) implements Verdict {}
 
-    /** P(q > m) or P(q < −m) reached it; the probability is that one. */
+    /** {@code P(q > m)} or {@code P(q < −m)} reached it; the probability is that one. */
     record Beyond(double probability, Sense sense) implements Verdict {}
 
     /**
      * Neither did.
      *
-     * @param probability the highest of P(|q| ≤ m), P(q > m) and P(q < −m)
+     * @param probability the highest of P(|q| ≤ m), {@code P(q > m)} and {@code P(q < −m)}
      * @param outlook what more circles would change
      */
     record CannotTell(double probability, Outlook outlook) implements Verdict {}
@@ -32,9 +32,9 @@ public sealed interface Verdict {
 
     /** On which side a quantity lies beyond the margin. */
     enum Sense {
-        /** q > m. */
+        /** {@code q > m}. */
         WIDER("wider"),
-        /** q < −m. */
+        /** {@code q < −m}. */
         TIGHTER("tighter"),
         /** One of the two, the side being told by the estimate's sign. */
         EITHER("beyond");

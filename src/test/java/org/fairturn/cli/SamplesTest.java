@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -17,11 +18,14 @@ import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import java.util.zip.ZipFile;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
-/** The committed sample reports and what docs/disputes.md quotes of them are what the program prints today. */
+/** The committed sample reports and what the documents quote are what the program prints today. */
 class SamplesTest {
     private static final Pattern CHART = Pattern.compile("<svg.*?</svg\\s*>", Pattern.DOTALL);
     private static final Pattern COMMAND =
@@ -78,20 +82,101 @@ class SamplesTest {
         }
     }
 
-    @Test
-    void whatTheDisputesQuote_isWhatTheCommandAboveSays() throws IOException {
-        String said = "";
+    @ParameterizedTest
+    @CsvSource({"disputes.md, 12", "field-guide.md, 8", "model-for-technicians.md, 2"})
+    void whatADocumentQuotes_isWhatTheCommandAboveItSays(String document, int quotations) throws IOException {
+        String command = "";
         int quoted = 0;
-        for (Matcher part = COMMAND.matcher(Files.readString(Path.of("docs/disputes.md"))); part.find(); ) {
+        for (Matcher part = COMMAND.matcher(Files.readString(Path.of("docs", document))); part.find(); ) {
             if (part.group(1) != null) {
-                assertThat(SAID).containsKey(part.group(1));
-                said = SAID.get(part.group(1));
+                command = part.group(1);
             } else {
-                assertThat(said).contains(unbroken(part.group(2)));
+                assertThat(said(command)).contains(unbroken(part.group(2)));
                 quoted++;
             }
         }
-        assertThat(quoted).isEqualTo(12);
+        assertThat(quoted).isEqualTo(quotations);
+    }
+
+    /** What a command says; those that make a report have made it already. */
+    private static String said(String command) {
+        return SAID.computeIfAbsent(command, line -> {
+            List<String> arguments = new ArrayList<>(words(line));
+            if (line.startsWith("report ")) {
+                arguments.addAll(List.of("--out", out.resolve("quoted").toString()));
+            } else {
+                assertThat(line).matches("(check|plan) .*"); // these write nothing
+            }
+            Ran ran = Ran.here(arguments.toArray(String[]::new));
+            assertThat(ran.code()).as(line).isZero();
+            return unbroken(ran.out());
+        });
+    }
+
+    /** As a shell takes a command line apart. */
+    private static List<String> words(String line) {
+        return Pattern.compile("\"([^\"]*)\"|\\S+")
+                .matcher(line)
+                .results()
+                .map(word -> word.group(1) == null ? word.group() : word.group(1))
+                .toList();
+    }
+
+    @Test
+    void theMethodStatement_namesThisVersion_andWhatABundleSays() throws IOException {
+        String statement = unbroken(Files.readString(Path.of("docs/method-statement.md")));
+        Path bundled = out.resolve("bundled");
+        Ran.here("report", "testdata/tape-only", "--bundle", "--out", bundled.toString());
+        try (ZipFile zip = new ZipFile(bundled.resolve("tape-only.zip").toFile())) {
+            String method = new String(
+                    zip.getInputStream(zip.getEntry("tape-only/METHOD.txt")).readAllBytes(), StandardCharsets.UTF_8);
+            List<String> sections = Pattern.compile("^(.+)\\n-+$", Pattern.MULTILINE)
+                    .matcher(method)
+                    .results()
+                    .map(section -> "*" + section.group(1) + "*")
+                    .toList();
+            assertThat(sections).hasSize(5);
+            String program = method.lines()
+                    .filter(line -> line.startsWith("Program: "))
+                    .findFirst()
+                    .orElseThrow()
+                    .substring("Program: ".length());
+            assertThat(statement).contains("worked out with " + program + " by this method");
+            assertThat(statement).contains(sections);
+        }
+    }
+
+    @Test
+    void theGlossaryHolds_everyColumnOfTheReports() throws IOException {
+        Ran.here("archive", "testdata/days", "--out", out.resolve("archive").toString());
+        Set<String> headings = new TreeSet<>();
+        for (String page :
+                List.of("demo/report.html", "complaint/report.html", "days/days.html", "archive/archive.html")) {
+            Pattern.compile("<th scope=\"col\">([^<]+)</th>")
+                    .matcher(Files.readString(out.resolve(page)))
+                    .results()
+                    .forEach(heading -> headings.add(heading.group(1)));
+        }
+        assertThat(headings).hasSizeGreaterThan(100);
+        assertThat(Glossary.read().missing(headings)).isEmpty();
+    }
+
+    @Test
+    void theGlossaryHolds_everyColumnAndFieldOfATrialFolder() throws IOException {
+        Path folder = out.resolve("new");
+        assertThat(Ran.here("new", folder.toString()).code()).isZero();
+        Set<String> columns = new TreeSet<>();
+        for (String file : files(folder)) {
+            List<String> lines = Files.readAllLines(folder.resolve(file));
+            for (String column : lines.get(0).split(",", -1)) {
+                columns.add(column.replace(" uncertainty", ""));
+            }
+            if (file.equals("trial.csv")) {
+                lines.stream().map(line -> line.substring(0, line.indexOf(','))).forEach(columns::add);
+            }
+        }
+        assertThat(columns).hasSizeGreaterThan(60);
+        assertThat(Glossary.read().missing(columns)).isEmpty();
     }
 
     /** Lines are broken to fit the page. */
