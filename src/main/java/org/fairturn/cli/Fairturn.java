@@ -102,13 +102,9 @@ public final class Fairturn implements Callable<Integer> {
      */
     static int run(PrintWriter out, PrintWriter err, boolean debug, Consumer<CommandLine> more, String... args) {
         try {
-            CommandLine line = new CommandLine(new Fairturn())
+            CommandLine line = commandLine()
                     .setOut(out)
                     .setErr(err)
-                    .registerConverter(Path.class, Fairturn::path)
-                    // Java tells terminals from files differently from version to version; plain text is right in both
-                    .setColorScheme(Help.defaultColorScheme(Help.Ansi.OFF))
-                    .setExpandAtFiles(false) // a folder may be called @home
                     .setParameterExceptionHandler(Fairturn::wrongUsage)
                     .setExecutionExceptionHandler((fault, command, parsed) -> ownFault(fault, err, debug));
             more.accept(line);
@@ -120,6 +116,15 @@ public final class Fairturn implements Callable<Integer> {
         } catch (RuntimeException | Error fault) {
             return ownFault(fault, err, debug);
         }
+    }
+
+    /** Every command with its options. */
+    static CommandLine commandLine() {
+        return new CommandLine(new Fairturn())
+                .registerConverter(Path.class, Fairturn::path)
+                // Java tells terminals from files differently from version to version; plain text is right in both
+                .setColorScheme(Help.defaultColorScheme(Help.Ansi.OFF))
+                .setExpandAtFiles(false); // a folder may be called @home
     }
 
     private static Path path(String text) {
@@ -169,15 +174,24 @@ public final class Fairturn implements Callable<Integer> {
         return DATA_ERRORS;
     }
 
-    /** The version the build wrote down. */
+    /** Such as {@code fairturn 0.1.0}, as the build wrote it down. */
+    static String version() {
+        try (InputStream version = Fairturn.class.getResourceAsStream("version.txt")) {
+            return "fairturn " + new String(version.readAllBytes(), StandardCharsets.UTF_8).strip();
+        } catch (IOException broken) {
+            throw new UncheckedIOException(broken);
+        }
+    }
+
+    /** The version, and the Java it runs on. */
     static final class Version implements IVersionProvider {
         @Override
         public String[] getVersion() {
-            try (InputStream version = Fairturn.class.getResourceAsStream("version.txt")) {
-                return new String[] {"fairturn " + new String(version.readAllBytes(), StandardCharsets.UTF_8).strip()};
-            } catch (IOException broken) {
-                throw new UncheckedIOException(broken);
-            }
+            return new String[] {
+                version(),
+                "Java " + System.getProperty("java.version") + " (" + System.getProperty("java.vendor") + "), "
+                        + System.getProperty("os.name") + " " + System.getProperty("os.arch")
+            };
         }
     }
 }

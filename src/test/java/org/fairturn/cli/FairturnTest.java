@@ -152,11 +152,13 @@ class FairturnTest {
     }
 
     @Test
-    void theVersion_isTheOneTheBuildStates() throws IOException {
+    void theVersion_isTheOneTheBuildStates_andSaysWhichJavaRunsIt() throws IOException {
         Matcher stated = Pattern.compile("<artifactId>fairturn</artifactId>\\s*<version>([^<]+)</version>")
                 .matcher(Files.readString(Path.of("pom.xml")));
         assertThat(stated.find()).isTrue();
-        Ran expected = new Ran(0, "fairturn " + stated.group(1) + "\n", "");
+        String java = "Java " + System.getProperty("java.version") + " (" + System.getProperty("java.vendor") + "), "
+                + System.getProperty("os.name") + " " + System.getProperty("os.arch");
+        Ran expected = new Ran(0, "fairturn " + stated.group(1) + "\n" + java + "\n", "");
         assertThat(Ran.here("--version")).isEqualTo(expected);
         assertThat(Ran.here("report", "-V")).isEqualTo(expected);
     }

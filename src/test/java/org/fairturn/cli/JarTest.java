@@ -55,7 +55,7 @@ class JarTest {
 
     @Test
     void knowsItsVersion() {
-        assertThat(jar("--version").out()).matches("fairturn \\d+\\.\\d+\\.\\d+\\S*\n");
+        assertThat(jar("--version").out()).matches("fairturn \\d+\\.\\d+\\.\\d+\\S*\nJava \\d+.*\n");
     }
 
     @Test
