@@ -5,7 +5,6 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.EnumSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -244,7 +243,8 @@ final class PlanCommand implements Callable<Integer> {
         FieldSheet.Paper size = SheetFile.paper(spec, paper);
         if (out != null) {
             List<Problem> problems = (intoNewFolder
-                            ? PlannedCircles.create(out, fields(wish.conditions()), ids(wish), report.order())
+                            ? PlannedCircles.create(
+                                    out, PlannedCircles.facts(wish.conditions()), ids(wish), report.order())
                             : PlannedCircles.add(out, ids(wish), report.order()))
                     .problems();
             if (!problems.isEmpty()) {
@@ -419,16 +419,6 @@ final class PlanCommand implements Callable<Integer> {
 
     private static List<String> ids(PlanWish wish) {
         return wish.machines().stream().map(Machine::id).toList();
-    }
-
-    private static Map<String, String> fields(Conditions conditions) {
-        Map<String, String> fields = new LinkedHashMap<>();
-        fields.put("title", conditions.title());
-        fields.put("date", conditions.date().toString());
-        fields.put("length unit", conditions.lengthUnit().symbol());
-        fields.put("practical margin", conditions.practicalMargin().exactly(conditions.lengthUnit()));
-        fields.put("confidence", Double.toString(conditions.confidence()));
-        return fields;
     }
 
     private ParameterException wrong(String message) {

@@ -13,6 +13,7 @@ import org.fairturn.finding.RunOrder;
 import org.fairturn.finding.TrialPlan;
 import org.fairturn.finding.Wording;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
 import org.fairturn.units.Figures;
@@ -138,6 +139,14 @@ public final class PlanReport {
         lines.add("Run order (seed " + seed + "; the same seed gives the same order):");
         lines.addAll(orderLines());
         return List.copyOf(lines);
+    }
+
+    /** What was agreed on before anything is planned, in a sentence. */
+    public static String agreed(Conditions conditions) {
+        return "Practical margin "
+                + new Wording(conditions.lengthUnit())
+                        .amount(conditions.practicalMargin().metres())
+                + " and confidence " + Figures.percent(conditions.confidence()) + ", as the trial states.";
     }
 
     /** How much to mow, how long it takes and what it can tell. */
