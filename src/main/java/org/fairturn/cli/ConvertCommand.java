@@ -139,7 +139,7 @@ final class ConvertCommand implements Callable<Integer> {
     public Integer call() {
         if (folder == null) {
             bare = unit().orElse(LengthUnit.MILLIMETRE);
-            return convert(nameless());
+            return convert(Machine.named("this machine"));
         }
         return TrialFolder.read(folder).fold(this::ofFolder, this::faulty);
     }
@@ -162,20 +162,6 @@ final class ConvertCommand implements Callable<Integer> {
                         wrong("--machine: read \"" + id + "\"; accepted: one of " + String.join(", ", ids) + ".")));
     }
 
-    private static Machine nameless() {
-        return new Machine(
-                "this machine",
-                "this machine",
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                List.of(),
-                List.of());
-    }
-
     private int convert(Machine known) {
         Quantity figure = word("QUANTITY", quantity, Quantity.values(), Quantity::word);
         Length stated = positive("VALUE", value);
@@ -183,9 +169,7 @@ final class ConvertCommand implements Callable<Integer> {
         Drive driven = word("--drive", drive, Drive.values(), Drive::word);
         PrintWriter human = spec.commandLine().getErr();
         if (word("--brakes", brakes, Brakes.values(), Brakes::word) == Brakes.USED) {
-            human.println(
-                    "A circle turned with brakes is another thing than one without: it is never converted. Ask for"
-                            + " the figure without brakes, or measure a circle with them.");
+            human.println(ConversionReport.NEVER_WITH_BRAKES);
             return Fairturn.DATA_ERRORS;
         }
         Conversion conversion = Conversion.of(

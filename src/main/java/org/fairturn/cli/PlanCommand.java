@@ -5,7 +5,6 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.EnumSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -25,10 +24,8 @@ import org.fairturn.folder.TrialRead;
 import org.fairturn.report.Cautions;
 import org.fairturn.report.FieldSheet;
 import org.fairturn.report.PlanReport;
-import org.fairturn.trial.Claim;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
-import org.fairturn.trial.LearntScatter;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
 import org.fairturn.units.Length;
@@ -246,7 +243,8 @@ final class PlanCommand implements Callable<Integer> {
         FieldSheet.Paper size = SheetFile.paper(spec, paper);
         if (out != null) {
             List<Problem> problems = (intoNewFolder
-                            ? PlannedCircles.create(out, fields(wish.conditions()), ids(wish), report.order())
+                            ? PlannedCircles.create(
+                                    out, PlannedCircles.facts(wish.conditions()), ids(wish), report.order())
                             : PlannedCircles.add(out, ids(wish), report.order()))
                     .problems();
             if (!problems.isEmpty()) {
@@ -292,12 +290,10 @@ final class PlanCommand implements Callable<Integer> {
                 questions,
                 driven,
                 length("--circle-scatter", circleScatter, bare)
-                        .or(() -> conditions.assumption().circle().map(LearntScatter::median))
-                        .orElse(conditions.assumedCircleRepeatability())
+                        .orElse(conditions.expectedCircleScatter())
                         .metres(),
                 length("--reading-scatter", readingScatter, bare)
-                        .or(() -> conditions.assumption().reading().map(LearntScatter::median))
-                        .orElse(conditions.assumedReadingRepeatability())
+                        .orElse(conditions.expectedReadingScatter())
                         .metres(),
                 length("--find", find, bare).map(Length::metres).orElse(twice),
                 stated(trial, bare),
@@ -331,24 +327,12 @@ final class PlanCommand implements Callable<Integer> {
                 ? LengthUnit.MILLIMETRE
                 : LengthUnit.named(unit)
                         .orElseThrow(() -> wrong("--unit: read \"" + unit + "\"; accepted: mm, cm, m, in or ft."));
-        return new Conditions(
+        return Conditions.planned(
                 title != null ? title : out != null ? TrialFolder.nameOf(out) : "",
                 date != null ? date : LocalDate.EPOCH,
                 bare,
-                "",
-                "",
-                "",
-                "",
-                "",
-                "",
-                Optional.empty(),
-                Optional.empty(),
                 length("--margin", margin, bare).orElse(Conditions.DEFAULT_PRACTICAL_MARGIN),
-                confidence == null ? Conditions.DEFAULT_CONFIDENCE : share("--confidence", confidence, 50.1, 99.99),
-                Conditions.DEFAULT_CIRCLE_REPEATABILITY,
-                Conditions.DEFAULT_READING_REPEATABILITY,
-                Optional.empty(),
-                "");
+                confidence == null ? Conditions.DEFAULT_CONFIDENCE : share("--confidence", confidence, 50.1, 99.99));
     }
 
     private List<Machine> machines(Optional<Trial> trial) {
@@ -367,23 +351,9 @@ final class PlanCommand implements Callable<Integer> {
                 throw wrong("MACHINE: read \"" + id + "\"; accepted: a machine listed in machines.csv: "
                         + known.stream().map(Machine::id).collect(Collectors.joining(", ")) + ".");
             }
-            named.add(listed.orElseGet(() -> unmeasured(id)));
+            named.add(listed.orElseGet(() -> Machine.named(id)));
         }
         return named;
-    }
-
-    private static Machine unmeasured(String id) {
-        return new Machine(
-                id,
-                id,
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                List.of(),
-                List.of());
     }
 
     private Set<PlannedQuestion> questions(int machines) {
@@ -398,13 +368,7 @@ final class PlanCommand implements Callable<Integer> {
                                     .collect(Collectors.joining(", "))
                             + "; several with commas.")));
         }
-        if (questions.isEmpty()) {
-            questions.add(PlannedQuestion.LEFT_RIGHT);
-            if (machines > 1) {
-                questions.add(PlannedQuestion.SIDE_BY_SIDE);
-            }
-        }
-        return questions;
+        return questions.isEmpty() ? PlannedQuestion.usual(machines) : questions;
     }
 
     private Set<Drive> drives() {
@@ -420,14 +384,9 @@ final class PlanCommand implements Callable<Integer> {
 
     /** Given, or the largest the folder's claims state, where all of them state one. */
     private OptionalDouble stated(Optional<Trial> trial, LengthUnit bare) {
-        Optional<Length> given = length("--stated-uncertainty", statedUncertainty, bare);
-        List<Claim> claims = trial.map(Trial::claims).orElse(List.of());
-        if (given.isEmpty()
-                && !claims.isEmpty()
-                && claims.stream().allMatch(c -> c.uncertainty().isPresent())) {
-            given = claims.stream().map(c -> c.uncertainty().get()).max(Length::compareTo);
-        }
-        return given.map(l -> OptionalDouble.of(l.metres())).orElse(OptionalDouble.empty());
+        return length("--stated-uncertainty", statedUncertainty, bare)
+                .map(l -> OptionalDouble.of(l.metres()))
+                .orElseGet(() -> trial.map(PlanWish::statedUncertainty).orElse(OptionalDouble.empty()));
     }
 
     private Optional<Length> length(String option, String text, LengthUnit bare) {
@@ -460,16 +419,6 @@ final class PlanCommand implements Callable<Integer> {
 
     private static List<String> ids(PlanWish wish) {
         return wish.machines().stream().map(Machine::id).toList();
-    }
-
-    private static Map<String, String> fields(Conditions conditions) {
-        Map<String, String> fields = new LinkedHashMap<>();
-        fields.put("title", conditions.title());
-        fields.put("date", conditions.date().toString());
-        fields.put("length unit", conditions.lengthUnit().symbol());
-        fields.put("practical margin", conditions.practicalMargin().exactly(conditions.lengthUnit()));
-        fields.put("confidence", Double.toString(conditions.confidence()));
-        return fields;
     }
 
     private ParameterException wrong(String message) {

@@ -2,7 +2,6 @@ package org.fairturn.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -10,7 +9,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.fairturn.chart.Drawing;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.Bundle;
@@ -144,10 +142,7 @@ final class ReportCommand implements Callable<Integer> {
     private Map<String, byte[]> further(TrialReport report, TakenTrial taken) {
         Map<String, byte[]> further = new LinkedHashMap<>();
         if (card) {
-            Drawing drawing = report.card();
-            further.put("card.svg", drawing.svgFile().getBytes(StandardCharsets.UTF_8));
-            drawing.png().ifPresent(png -> further.put("card.png", png));
-            further.put("card.txt", (drawing.description() + "\n").getBytes(StandardCharsets.UTF_8));
+            further.putAll(report.cardFiles());
         }
         String name = Bundle.nameOf(folder);
         byte[] packed = bundle ? report.bundle(name, taken, further) : new byte[0];

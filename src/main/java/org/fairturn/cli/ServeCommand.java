@@ -3,12 +3,15 @@ package org.fairturn.cli;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
+import org.fairturn.finding.Archive;
 import org.fairturn.report.Cautions;
 import org.fairturn.web.FairturnServer;
 import org.fairturn.web.Settings;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -30,8 +33,11 @@ import picocli.CommandLine.Spec;
             "  fairturn serve              trials in the current folder",
             "  fairturn serve meadow       one trial",
             "  fairturn serve --lan        phones may enter with the code that is shown",
+            "  fairturn serve --archive trials",
+            "                              plans there go by what past trials show",
             "",
-            "Exit codes: 0 done; 1 the port is taken; 2 the command was not understood."
+            "Exit codes: 0 done; 1 the port is taken, or the archive cannot be read; 2 the",
+            "command was not understood."
         })
 final class ServeCommand implements Callable<Integer> {
     private static final int USUAL_PORT = 8321;
@@ -56,6 +62,9 @@ final class ServeCommand implements Callable<Integer> {
             description = "The port to listen on, 0 for any that is free; default: ${DEFAULT-VALUE}.")
     private int port;
 
+    @Mixin
+    private ArchiveOption archive;
+
     @Override
     public Integer call() throws InterruptedException {
         if (!Files.isDirectory(folder)) {
@@ -67,7 +76,14 @@ final class ServeCommand implements Callable<Integer> {
             throw new ParameterException(
                     spec.commandLine(), "--port: read " + port + "; accepted: a number from 0 to 65535.");
         }
-        FairturnServer server = FairturnServer.create(new Settings(folder, lan, port));
+        Optional<Archive> past = Optional.empty();
+        if (archive.asked()) {
+            past = archive.read(spec.commandLine().getErr());
+            if (past.isEmpty()) {
+                return Fairturn.DATA_ERRORS;
+            }
+        }
+        FairturnServer server = FairturnServer.create(new Settings(folder, lan, port, past));
         if (!server.start()) {
             spec.commandLine()
                     .getErr()

@@ -8,6 +8,7 @@ import java.util.Set;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.Trial;
 
 /**
  * What a trial is planned for.
@@ -52,6 +53,15 @@ public record PlanWish(
         machines = List.copyOf(machines);
         questions = Set.copyOf(questions);
         drives = Set.copyOf(questions.contains(PlannedQuestion.DRIVE) ? EnumSet.allOf(Drive.class) : drives);
+    }
+
+    /** The largest standard uncertainty (m) the claims of a trial state, where all of them state one. */
+    public static OptionalDouble statedUncertainty(Trial trial) {
+        return trial.claims().stream().allMatch(claim -> claim.uncertainty().isPresent())
+                ? trial.claims().stream()
+                        .mapToDouble(claim -> claim.uncertainty().get().metres())
+                        .max()
+                : OptionalDouble.empty();
     }
 
     /** What keeps it from being planned, in words that say how to mend it; empty where nothing does. */

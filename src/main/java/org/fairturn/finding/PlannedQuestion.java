@@ -1,5 +1,8 @@
 package org.fairturn.finding;
 
+import java.util.EnumSet;
+import java.util.Set;
+
 /** What a trial can be planned for. */
 public enum PlannedQuestion {
     /** Left against right, the deck's part taken off. */
@@ -19,6 +22,11 @@ public enum PlannedQuestion {
     PlannedQuestion(String word, String title) {
         this.word = word;
         this.title = title;
+    }
+
+    /** What is asked where nothing is said: left against right, and side by side of several machines. */
+    public static Set<PlannedQuestion> usual(int machines) {
+        return machines > 1 ? EnumSet.of(LEFT_RIGHT, SIDE_BY_SIDE) : EnumSet.of(LEFT_RIGHT);
     }
 
     /** How it is written on the command line and in JSON. */

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.Conditions;
 
 /** Puts a plan into a trial folder: rows are added, and no cell that is there is changed. */
 public final class PlannedCircles {
@@ -37,6 +38,17 @@ public final class PlannedCircles {
     public static Added create(Path folder, Map<String, String> fields, List<String> machineIds, List<Cell> order) {
         List<Problem> problems = TrialFolder.create(folder, field -> Optional.ofNullable(fields.get(field)));
         return problems.isEmpty() ? add(folder, machineIds, order) : new Added(List.of(), problems);
+    }
+
+    /** What trial.csv of a folder made for a plan states, by field. */
+    public static Map<String, String> facts(Conditions conditions) {
+        Map<String, String> facts = new LinkedHashMap<>();
+        facts.put("title", conditions.title());
+        facts.put("date", conditions.date().toString());
+        facts.put("length unit", conditions.lengthUnit().symbol());
+        facts.put("practical margin", conditions.practicalMargin().exactly(conditions.lengthUnit()));
+        facts.put("confidence", Double.toString(conditions.confidence()));
+        return facts;
     }
 
     /**

@@ -20,7 +20,49 @@ import org.fairturn.uncertainty.Estimate;
 
 /** A conversion as people and programs read it. */
 public final class ConversionReport {
+    /** Why there is no conversion of a circle turned with brakes. */
+    public static final String NEVER_WITH_BRAKES =
+            "A circle turned with brakes is another thing than one without: it is never converted. Ask for the figure"
+                    + " without brakes, or measure a circle with them.";
+
     private ConversionReport() {}
+
+    /**
+     * A figure in words.
+     *
+     * @param asked whether it is the one that was converted
+     * @param figure empty where it cannot be worked out
+     * @param uncertainty its standard uncertainty; empty where it is taken as stated
+     * @param range where it lies with 95 %; empty likewise
+     * @param missing why it cannot be worked out; empty where it can
+     */
+    public record Row(
+            String turn,
+            String quantity,
+            boolean asked,
+            String figure,
+            String uncertainty,
+            String range,
+            String missing) {}
+
+    /** Every quantity in every turn, as a table shows them. */
+    public static List<Row> table(Conversion conversion) {
+        Wording wording = new Wording(conversion.given().unit());
+        return conversion.rows().stream()
+                .map(row -> {
+                    Optional<Estimate> spread = row.figure().filter(f -> f.standardUncertainty() > 0);
+                    return new Row(
+                            row.turn().word(),
+                            row.quantity().word(),
+                            row.quantity() == conversion.given().quantity(),
+                            row.figure().map(f -> wording.amount(f.value())).orElse(""),
+                            spread.map(f -> wording.amount(f.standardUncertainty()))
+                                    .orElse(""),
+                            spread.map(f -> wording.range(f.low(), f.high())).orElse(""),
+                            String.join("; ", row.missing()));
+                })
+                .toList();
+    }
 
     /** The sentence, then a line for each figure. */
     public static List<String> lines(Conversion conversion) {

@@ -13,6 +13,7 @@ import org.fairturn.finding.RunOrder;
 import org.fairturn.finding.TrialPlan;
 import org.fairturn.finding.Wording;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
 import org.fairturn.units.Figures;
@@ -53,6 +54,72 @@ public final class PlanReport {
         return plan.design().readings();
     }
 
+    public long seed() {
+        return seed;
+    }
+
+    /**
+     * What it takes for a chance.
+     *
+     * @param circles of each turn and drive of each machine; empty where no plan has the chance, as are the others then
+     * @param readings of each circle
+     * @param all circles
+     */
+    public record Size(String chance, String circles, String readings, String all, String time) {}
+
+    /** The cheapest plan for each of the usual chances. */
+    public List<Size> sizes() {
+        return plan.choices().stream()
+                .map(choice -> choice.design()
+                        .map(d -> new Size(
+                                Figures.percent(choice.chance()),
+                                Integer.toString(d.circles()),
+                                Integer.toString(d.readings()),
+                                Integer.toString(d.allCircles()),
+                                time(d.minutes())))
+                        .orElseGet(() -> new Size(Figures.percent(choice.chance()), "", "", "", "")))
+                .toList();
+    }
+
+    /** What is to be told apart from no difference, in words. */
+    public String difference() {
+        return wording.amount(wish.difference());
+    }
+
+    /** What the plan can tell of each question, a line each. */
+    public List<String> foreseen() {
+        return plan.foreseen(plan.design()).stream().map(this::foreseen).toList();
+    }
+
+    /**
+     * Circles that are driven one after another in the same drive.
+     *
+     * @param first place of the first, from 1
+     */
+    public record Block(Drive drive, int first, List<Cell> cells) {
+        public Block {
+            cells = List.copyOf(cells);
+        }
+
+        public int last() {
+            return first + cells.size() - 1;
+        }
+    }
+
+    /** The run order, parted where the drive changes. */
+    public List<Block> blocks() {
+        List<Block> blocks = new ArrayList<>();
+        List<Cell> order = order();
+        int first = 0;
+        for (int i = 1; i <= order.size(); i++) {
+            if (i == order.size() || order.get(i).drive() != order.get(first).drive()) {
+                blocks.add(new Block(order.get(first).drive(), first + 1, order.subList(first, i)));
+                first = i;
+            }
+        }
+        return List.copyOf(blocks);
+    }
+
     /** The answer, what it rests on, and the run order, a line each; the first says all that matters most. */
     public List<String> lines() {
         List<String> lines = new ArrayList<>();
@@ -67,14 +134,23 @@ public final class PlanReport {
                             .orElse("not with 24 circles of each turn and drive and 3 readings of each either"));
         }
         lines.add("What the plan can tell, each question by itself:");
-        plan.foreseen(plan.design()).forEach(f -> lines.add("  " + foreseen(f)));
+        foreseen().forEach(line -> lines.add("  " + line));
         lines.addAll(assumptions());
         lines.add("Run order (seed " + seed + "; the same seed gives the same order):");
         lines.addAll(orderLines());
         return List.copyOf(lines);
     }
 
-    private String answer() {
+    /** What was agreed on before anything is planned, in a sentence. */
+    public static String agreed(Conditions conditions) {
+        return "Practical margin "
+                + new Wording(conditions.lengthUnit())
+                        .amount(conditions.practicalMargin().metres())
+                + " and confidence " + Figures.percent(conditions.confidence()) + ", as the trial states.";
+    }
+
+    /** How much to mow, how long it takes and what it can tell. */
+    public String answer() {
         TrialPlan.Design d = plan.design();
         String mow = "Mow " + size(d) + ", " + time(d.minutes()) + ": ";
         String right = "the right verdict then comes with a chance of " + chance(plan.lowest(d))
@@ -103,8 +179,8 @@ public final class PlanReport {
                         + " machines.csv, or agree on a wider margin."
                 : "circles that scatter by " + wording.amount(wish.circleRepeatability())
                         + " are too much for a practical margin of " + wording.amount(margin)
-                        + ". Mow more evenly, or agree on a wider margin. If circles scatter less than that, say so with"
-                        + " --circle-scatter.";
+                        + ". Mow more evenly, or agree on a wider margin. Where circles are known to scatter less, plan with"
+                        + " that.";
     }
 
     private static String size(TrialPlan.Design d) {
@@ -135,7 +211,8 @@ public final class PlanReport {
                         : "none is small enough to be found within" + with + ".");
     }
 
-    private List<String> assumptions() {
+    /** What the plan rests on, a line each. */
+    public List<String> assumptions() {
         List<String> lines = new ArrayList<>();
         lines.add("It rests on: practical margin "
                 + wording.amount(wish.conditions().practicalMargin().metres()) + ", confidence "

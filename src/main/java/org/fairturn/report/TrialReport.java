@@ -36,6 +36,8 @@ public final class TrialReport {
     /** Drawn once, when first asked for. */
     private List<Figure> figures;
 
+    private Drawing card;
+
     private TrialReport(Analysis analysis, List<Warning> warnings) {
         this.analysis = analysis;
         this.warnings = List.copyOf(warnings);
@@ -205,8 +207,20 @@ public final class TrialReport {
     }
 
     /** One picture of the leading findings, with everything that weakens them; PNG where this machine has fonts. */
-    public Drawing card() {
-        return ResultCard.draw(CardContent.of(analysis));
+    public synchronized Drawing card() {
+        if (card == null) {
+            card = ResultCard.draw(CardContent.of(analysis));
+        }
+        return card;
+    }
+
+    /** The same as files by name, in words too. */
+    public Map<String, byte[]> cardFiles() {
+        Map<String, byte[]> files = new LinkedHashMap<>();
+        files.put("card.svg", utf8(card().svgFile()));
+        card().png().ifPresent(png -> files.put("card.png", png));
+        files.put("card.txt", utf8(card().description() + "\n"));
+        return files;
     }
 
     /**

@@ -94,6 +94,39 @@ public record Conditions(
                 notes);
     }
 
+    /** Conditions of a trial that is to come, of which no more is agreed on yet. */
+    public static Conditions planned(
+            String title, LocalDate date, LengthUnit lengthUnit, Length practicalMargin, double confidence) {
+        return new Conditions(
+                title,
+                date,
+                lengthUnit,
+                "",
+                "",
+                "",
+                "",
+                "",
+                "",
+                Optional.empty(),
+                Optional.empty(),
+                practicalMargin,
+                confidence,
+                DEFAULT_CIRCLE_REPEATABILITY,
+                DEFAULT_READING_REPEATABILITY,
+                Optional.empty(),
+                "");
+    }
+
+    /** How much circles driven alike are expected to scatter: what past trials taught, or else what is assumed. */
+    public Length expectedCircleScatter() {
+        return assumption.circle().map(LearntScatter::median).orElse(assumedCircleRepeatability);
+    }
+
+    /** The same of readings of one circle. */
+    public Length expectedReadingScatter() {
+        return assumption.reading().map(LearntScatter::median).orElse(assumedReadingRepeatability);
+    }
+
     /** The same conditions with both assumed repeatabilities multiplied by a factor. */
     public Conditions withAssumedRepeatability(double factor) {
         return with(

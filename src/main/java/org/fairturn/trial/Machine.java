@@ -60,6 +60,21 @@ public record Machine(
                 stops);
     }
 
+    /** A machine of which nothing is known but its id. */
+    public static Machine named(String id) {
+        return new Machine(
+                id,
+                id,
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                List.of(),
+                List.of());
+    }
+
     public Optional<Angle> lock(Turn turn) {
         return turn == Turn.LEFT ? leftLock : rightLock;
     }

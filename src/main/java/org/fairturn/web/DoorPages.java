@@ -103,7 +103,12 @@ public final class DoorPages {
         int port = context.req().getLocalPort();
         List<String> addresses = addresses(port);
         BitMatrix matrix = matrix(invitation(port));
-        pages.show(context, "phones", "Phones", new PhonesView(code, addresses, matrix.getWidth(), path(matrix)));
+        pages.showAt(
+                context,
+                "phones",
+                "Phones",
+                "phones",
+                new PhonesView(code, addresses, matrix.getWidth(), path(matrix)));
     }
 
     static List<String> addresses(int port) {

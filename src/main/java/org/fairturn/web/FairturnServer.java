@@ -125,6 +125,16 @@ public final class FairturnServer {
         routes.get("/trial/{trial}/chart/{name}", result::chart);
         routes.get("/trial/{trial}/file/{name}", result::file);
         routes.get("/trial/{trial}/file/charts/{name}", result::drawing);
+        routes.get("/trial/{trial}/card", result::card);
+        PlanPages plan = new PlanPages(trials, pages, settings.past());
+        routes.get("/plan", plan::blank);
+        routes.post("/plan", plan::make);
+        routes.get("/plan/sheet.pdf", plan::sheet);
+        routes.get("/trial/{trial}/plan", plan::show);
+        routes.post("/trial/{trial}/plan", plan::add);
+        routes.get("/trial/{trial}/sheet.pdf", plan::sheetOfTrial);
+        ConvertPages convert = new ConvertPages(trials, pages);
+        routes.get("/convert", convert::show);
         ProblemPages problem = new ProblemPages(trials, pages, reports);
         routes.get("/trial/{trial}/problems", problem::list);
         RowPages row = new RowPages(trials, pages);

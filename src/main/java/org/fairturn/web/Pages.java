@@ -28,6 +28,11 @@ final class Pages {
         show(context, template, title, Optional.empty(), "", List.of(), view);
     }
 
+    /** A page outside any trial that every page has a way to. */
+    void showAt(Context context, String template, String title, String here, Object view) {
+        show(context, template, title, Optional.empty(), here, List.of(), view);
+    }
+
     /** A page of a trial. */
     void show(Context context, String template, String title, Page.Trial trial, String here, Object view) {
         show(context, template, title, Optional.of(trial), here, List.of(), view);

@@ -12,7 +12,10 @@ import java.util.function.Function;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.WhatIf;
+import org.fairturn.folder.Bundle;
+import org.fairturn.folder.TakenTrial;
 import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
 import org.fairturn.report.TrialReport;
 import org.fairturn.trial.Trial;
@@ -98,6 +101,37 @@ final class Reports {
             }
             throw new IllegalStateException(failed.getCause());
         }
+    }
+
+    /** The report on paper. Printing takes much memory: nothing else is worked out meanwhile. */
+    byte[] printed(Ready ready) {
+        TrialReport report = of(ready);
+        turn.acquireUninterruptibly();
+        try {
+            return report.pdf();
+        } finally {
+            turn.release();
+        }
+    }
+
+    /** Everything in one file to hand over, the card in it; empty where somebody goes on saving into the folder. */
+    Optional<byte[]> bundled(Path folder) {
+        for (int i = 0; i <= MOST_TRIES; i++) {
+            Optional<Ready> ready = read(folder);
+            TakenTrial taken = TrialFolder.take(folder);
+            boolean same = ready.isPresent()
+                    && taken.read()
+                            .fold(
+                                    read -> read.trial().equals(ready.get().trial())
+                                            && TrialReport.asWarnings(read.notes())
+                                                    .equals(ready.get().notes()),
+                                    faulty -> false);
+            if (same) {
+                TrialReport report = of(ready.get());
+                return Optional.of(report.bundle(Bundle.nameOf(folder), taken, report.cardFiles()));
+            }
+        }
+        return Optional.empty();
     }
 
     private TrialReport workOut(Ready ready, WhatIf changes) throws InterruptedException {

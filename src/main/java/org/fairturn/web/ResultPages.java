@@ -2,11 +2,14 @@ package org.fairturn.web;
 
 import io.javalin.http.Context;
 import java.io.IOException;
+import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import org.fairturn.chart.Drawing;
+import org.fairturn.folder.Bundle;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialZip;
 import org.fairturn.report.Cautions;
@@ -67,10 +70,12 @@ public final class ResultPages {
      * Files to take along.
      *
      * @param analysable whether there are results
+     * @param bundle what the file to hand over is called
      * @param sheets of the trial folder
      * @param drawings names of their files; empty where they are not listed
      */
-    public record FilesView(Page.Trial trial, boolean analysable, List<String> sheets, List<String> drawings) {}
+    public record FilesView(
+            Page.Trial trial, boolean analysable, String bundle, List<String> sheets, List<String> drawings) {}
 
     /** A page that has nothing to show yet. */
     public record NothingView(List<String> cautions) {}
@@ -115,7 +120,8 @@ public final class ResultPages {
                                         (query.isEmpty() ? "?" : query + "&") + "version="
                                                 + ready.get().version()),
                                 tries ? Optional.of(measured) : Optional.empty()),
-                        new FilesView(trial, true, sheets(folder), measured.drawingFiles())));
+                        new FilesView(
+                                trial, true, Bundle.nameOf(folder) + ".zip", sheets(folder), measured.drawingFiles())));
     }
 
     private static String told(int changed) {
@@ -134,9 +140,11 @@ public final class ResultPages {
     void chart(Context context) {
         Reports.Ready ready = ready(trials.of(context));
         WhatIfForm form = WhatIfForm.of(context, ready.trial());
-        byte[] drawing = reports.of(ready, form.whatIf())
-                .drawingFile(context.pathParam("name"))
-                .filter(found -> context.pathParam("name").endsWith(".svg"))
+        String name = context.pathParam("name");
+        TrialReport report = reports.of(ready, form.whatIf());
+        byte[] drawing = (name.equals("card.svg")
+                        ? Optional.of(report.cardFiles().get(name))
+                        : report.drawingFile(name).filter(found -> name.endsWith(".svg")))
                 .orElseThrow(Refusal::noSuchPage);
         if (ready.version().equals(context.queryParam("version"))) {
             context.header("Cache-Control", "private, max-age=31536000, immutable");
@@ -178,8 +186,19 @@ public final class ResultPages {
                 send(context, name, "application/json", bytes(measured(folder).resultsJson()));
             case "results.csv" ->
                 send(context, name, CSV, bytes(measured(folder).resultsCsv()));
+            case "report.pdf" -> send(context, name, "application/pdf", reports.printed(ready(folder)));
+            case "card.svg" -> send(context, name, SVG, card(folder, name));
+            case "card.png" -> send(context, name, "image/png", card(folder, name));
+            case "card.txt" -> send(context, name, "text/plain; charset=utf-8", card(folder, name));
+            case "bundle.zip" -> {
+                ready(folder);
+                byte[] bundle = reports.bundled(folder)
+                        .orElseThrow(() -> new Refusal(
+                                409, "Somebody is saving into this trial just now", "Try again in a moment."));
+                send(context, Bundle.nameOf(folder) + ".zip", "application/zip", bundle);
+            }
             case "trial.zip" ->
-                send(context, context.pathParam("trial") + ".zip", "application/zip", TrialZip.of(folder));
+                send(context, context.pathParam("trial") + "-files.zip", "application/zip", TrialZip.of(folder));
             default -> {
                 String known = TrialFolder.fileNames().stream()
                         .filter(name::equals)
@@ -203,6 +222,47 @@ public final class ResultPages {
                 report.drawingFile(known).orElseThrow());
     }
 
+    private byte[] card(Path folder, String name) {
+        return Optional.ofNullable(measured(folder).cardFiles().get(name))
+                .orElseThrow(() -> new Refusal(
+                        404,
+                        "The picture cannot be drawn as " + name + " on this machine",
+                        "Install a font, for example the package fonts-dejavu-core, or take card.svg."));
+    }
+
+    /**
+     * The leading findings in one picture.
+     *
+     * @param image its address
+     * @param words what it says, for those who do not see it
+     * @param png whether it is there as PNG too
+     */
+    public record CardView(String image, int width, int height, String words, boolean png, List<String> cautions) {}
+
+    void card(Context context) {
+        Path folder = trials.of(context);
+        Page.Trial trial = TrialPages.named(context, folder);
+        Optional<Reports.Ready> ready = reports.read(folder);
+        if (ready.isEmpty()) {
+            pages.show(context, "nothing", "Findings", trial, "findings", new NothingView(Cautions.ALL));
+            return;
+        }
+        Drawing card = reports.of(ready.get()).card();
+        pages.show(
+                context,
+                "card",
+                "Result card",
+                trial,
+                "findings",
+                new CardView(
+                        trial.page("chart/card.svg") + "?version=" + ready.get().version(),
+                        card.width(),
+                        card.height(),
+                        card.description(),
+                        card.png().isPresent(),
+                        Cautions.ALL));
+    }
+
     private static byte[] bytes(String text) {
         return text.getBytes(StandardCharsets.UTF_8);
     }
@@ -215,9 +275,14 @@ public final class ResultPages {
         }
     }
 
-    private static void send(Context context, String name, String type, byte[] content) {
+    static void send(Context context, String name, String type, byte[] content) {
+        String plain = name.replaceAll("[^A-Za-z0-9._ -]", "_");
+        String whole = plain.equals(name)
+                ? ""
+                : "; filename*=UTF-8''"
+                        + URLEncoder.encode(name, StandardCharsets.UTF_8).replace("+", "%20");
         context.contentType(type)
-                .header("Content-Disposition", "attachment; filename=\"" + name + "\"")
+                .header("Content-Disposition", "attachment; filename=\"" + plain + "\"" + whole)
                 .result(content);
     }
 }

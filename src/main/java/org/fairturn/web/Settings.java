@@ -1,6 +1,8 @@
 package org.fairturn.web;
 
 import java.nio.file.Path;
+import java.util.Optional;
+import org.fairturn.finding.Archive;
 
 /**
  * What a server is asked to do.
@@ -8,8 +10,13 @@ import java.nio.file.Path;
  * @param folder a trial folder, or a folder of trial folders
  * @param lan whether others in the same network may enter, with an access code
  * @param port in [0, 65535]; 0 for any that is free
+ * @param past trials that say how much a planned one is expected to scatter
  */
-public record Settings(Path folder, boolean lan, int port) {
+public record Settings(Path folder, boolean lan, int port, Optional<Archive> past) {
+    public Settings(Path folder, boolean lan, int port) {
+        this(folder, lan, port, Optional.empty());
+    }
+
     public Settings {
         if (!(port >= 0 && port <= 65_535)) {
             throw new IllegalArgumentException("port is " + port + "; must be in [0, 65535]");

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
+import org.fairturn.folder.Bundle;
 import org.fairturn.folder.Problem;
 import org.fairturn.folder.ShownRow;
 import org.fairturn.folder.TrialEditor;
@@ -46,8 +47,12 @@ public final class TrialPages {
         List<ListRow> rows = trials.listed().entrySet().stream()
                 .map(entry -> row(entry.getKey(), entry.getValue()))
                 .toList();
-        pages.show(
-                context, "list", "Trials", new ListView(TrialFolder.nameOf(trials.folder()), !trials.single(), rows));
+        pages.showAt(
+                context,
+                "list",
+                "Trials",
+                "list",
+                new ListView(TrialFolder.nameOf(trials.folder()), !trials.single(), rows));
     }
 
     private static ListRow row(String id, Path folder) {
@@ -78,7 +83,11 @@ public final class TrialPages {
     }
 
     static Page.Trial named(Context context, Path folder) {
-        return new Page.Trial(context.pathParam("trial"), title(folder));
+        return named(context.pathParam("trial"), folder);
+    }
+
+    static Page.Trial named(String id, Path folder) {
+        return new Page.Trial(id, title(folder));
     }
 
     /**
@@ -277,6 +286,7 @@ public final class TrialPages {
                         new ResultPages.FilesView(
                                 trial,
                                 read.fold(complete -> true, faulty -> false),
+                                Bundle.nameOf(folder) + ".zip",
                                 ResultPages.sheets(folder),
                                 List.of()),
                         Cautions.ALL));
