@@ -15,6 +15,7 @@ import javax.xml.parsers.DocumentBuilderFactory;
 import org.fairturn.geometry.Ackermann;
 import org.fairturn.geometry.BladeDisc;
 import org.fairturn.geometry.Deck;
+import org.fairturn.report.Cautions;
 import org.junit.jupiter.api.Test;
 import org.w3c.dom.Element;
 
@@ -69,6 +70,14 @@ class DocumentsTest {
                         .replaceAll("[^\\p{L}\\p{N} _-]", "")
                         .replace(' ', '-'))
                 .toList();
+    }
+
+    @Test
+    void theFieldGuide_saysEveryCaution() throws IOException {
+        String guide = Files.readString(Path.of("docs/field-guide.md"))
+                .replace("**", "")
+                .replaceAll("\\s+", " ");
+        assertThat(guide).contains(Cautions.ALL);
     }
 
     @Test

@@ -85,6 +85,21 @@ class ReadmeTest {
     }
 
     @Test
+    void everyCommand_hasASection() throws IOException {
+        List<String> sections = Files.readAllLines(Path.of("docs/commands.md")).stream()
+                .filter(line -> line.startsWith("## fairturn "))
+                .map(line -> line.substring("## fairturn ".length()))
+                .toList();
+        String help = Ran.here("--help").out();
+        List<String> commands = Pattern.compile("^  ([a-z]+) {2,}", Pattern.MULTILINE)
+                .matcher(help.substring(help.indexOf("Commands:"), help.indexOf("Examples:")))
+                .results()
+                .map(command -> command.group(1))
+                .toList();
+        assertThat(sections).hasSize(10).containsExactlyInAnyOrderElementsOf(commands);
+    }
+
+    @Test
     void itNamesEveryFileAndColumn() throws IOException {
         Path folder = above.resolve("new");
         assertThat(Ran.here("new", folder.toString()).code()).isZero();
