@@ -226,16 +226,6 @@ final class RestrictedLikelihood {
             return variances[cell][pair];
         }
 
-        /** Σ c_k·D̂_k where there is one pair. */
-        double mean(double[] c) {
-            return means(c, 0)[0];
-        }
-
-        /** Σ c_k²·var D̂_k where there is one pair. */
-        double variance(double[] c) {
-            return variances(c, 0)[0];
-        }
-
         /** offset + Σ c_k·D̂_k at each pair. */
         double[] means(double[] c, double offset) {
             double fixed = offset;
@@ -270,9 +260,25 @@ final class RestrictedLikelihood {
         }
     }
 
-    /** The cells at one pair of standard deviations. */
-    Cells at(double sigmaB, double sigmaW) {
-        return cells(new double[] {sigmaB}, new double[] {sigmaW});
+    /** 1 over the variance of a cell's best estimate at one pair of standard deviations. */
+    double precision(int cell, double sigmaB, double sigmaW) {
+        double precision = 0;
+        for (Group group : cells.get(cell)) {
+            precision += group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+        }
+        return precision;
+    }
+
+    /** A cell's best estimate at one pair of standard deviations. */
+    double mean(int cell, double sigmaB, double sigmaW) {
+        double precision = 0;
+        double sum = 0;
+        for (Group group : cells.get(cell)) {
+            double p = group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+            precision += p;
+            sum += p * group.mean();
+        }
+        return origin + sum / precision;
     }
 
     /** The cells at pairs of standard deviations. */
