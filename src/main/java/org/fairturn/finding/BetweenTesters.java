@@ -136,7 +136,9 @@ final class BetweenTesters {
         private final List<String> group;
         private final double[] effect;
         private final RealMatrix inverse;
-        private final ScatterPosterior scatter;
+        private final double sumOfSquares;
+        private final int degrees;
+        private ScatterPosterior scatter;
         private final int common;
 
         Fit(List<String> group) {
@@ -144,21 +146,26 @@ final class BetweenTesters {
             int p = group.size();
             double[][] normal = new double[p][p];
             double[] right = new double[p];
-            List<Map<String, List<Double>>> own = circles.values().stream()
-                    .filter(c -> group.containsAll(c.keySet()))
-                    .toList();
-            common = (int) own.stream().filter(c -> c.size() > 1).count();
-            for (Map<String, List<Double>> circle : own) {
+            // of each circle the readings of each of the group
+            List<double[][]> own = new ArrayList<>();
+            int several = 0;
+            for (Map<String, List<Double>> circle : circles.values()) {
+                if (group.containsAll(circle.keySet())) {
+                    own.add(readings(circle));
+                    several += circle.size() > 1 ? 1 : 0;
+                }
+            }
+            common = several;
+            for (double[][] circle : own) {
                 double n = count(circle);
                 double mean = mean(circle, new double[p]);
                 for (int j = 0; j < p; j++) {
-                    List<Double> y = circle.getOrDefault(group.get(j), List.of());
-                    normal[j][j] += y.size();
-                    right[j] += y.stream().mapToDouble(v -> v - mean).sum();
+                    normal[j][j] += circle[j].length;
+                    for (double y : circle[j]) {
+                        right[j] += y - mean;
+                    }
                     for (int k = 0; k < p; k++) {
-                        normal[j][k] -= y.size()
-                                * circle.getOrDefault(group.get(k), List.of()).size()
-                                / n;
+                        normal[j][k] -= circle[j].length * circle[k].length / n;
                     }
                 }
             }
@@ -174,29 +181,68 @@ final class BetweenTesters {
             effect = inverse.operate(right);
             double squares = 0;
             int readings = 0;
-            for (Map<String, List<Double>> circle : own) {
+            for (double[][] circle : own) {
                 double mean = mean(circle, effect);
                 for (int j = 0; j < p; j++) {
-                    for (double y : circle.getOrDefault(group.get(j), List.of())) {
-                        squares += Math.pow(y - mean - effect[j], 2);
+                    for (double y : circle[j]) {
+                        double residual = y - mean - effect[j];
+                        squares += residual * residual;
                         readings++;
                     }
                 }
             }
-            scatter = ScatterPosterior.of(
-                    squares, readings - own.size() - (p - 1), Priors.reading(conditions), MachineEstimate.RESOLUTION);
+            sumOfSquares = squares;
+            degrees = readings - own.size() - (p - 1);
         }
 
-        private double count(Map<String, List<Double>> circle) {
-            return circle.values().stream().mapToInt(List::size).sum();
+        private ScatterPosterior scatter() {
+            if (scatter == null) {
+                scatter = ScatterPosterior.of(
+                        sumOfSquares, degrees, Priors.reading(conditions), MachineEstimate.RESOLUTION);
+            }
+            return scatter;
+        }
+
+        /** Where only a verdict is wanted roughly, as long as that does not leave it open. */
+        private NormalMixture contrast(double estimate, double factor) {
+            if (verdictsOnly) {
+                NormalMixture rough = ScatterPosterior.roughly(
+                                sumOfSquares, degrees, Priors.reading(conditions), MachineEstimate.RESOLUTION)
+                        .contrast(estimate, factor);
+                if (!rule.isClose(rough, ScatterPosterior.ROUGHLY)) {
+                    return rough;
+                }
+            }
+            return scatter().contrast(estimate, factor);
+        }
+
+        private double[][] readings(Map<String, List<Double>> circle) {
+            double[][] readings = new double[group.size()][];
+            for (int j = 0; j < readings.length; j++) {
+                List<Double> own = circle.getOrDefault(group.get(j), List.of());
+                readings[j] = new double[own.size()];
+                for (int i = 0; i < readings[j].length; i++) {
+                    readings[j][i] = own.get(i);
+                }
+            }
+            return readings;
+        }
+
+        private double count(double[][] circle) {
+            int count = 0;
+            for (double[] readings : circle) {
+                count += readings.length;
+            }
+            return count;
         }
 
         /** Mean of a circle's readings, each less its measurer's effect. */
-        private double mean(Map<String, List<Double>> circle, double[] effects) {
-            double first = circle.values().iterator().next().get(0);
+        private double mean(double[][] circle, double[] effects) {
+            double first = Double.NaN;
             double sum = 0;
-            for (int j = 0; j < group.size(); j++) {
-                for (double y : circle.getOrDefault(group.get(j), List.of())) {
+            for (int j = 0; j < circle.length; j++) {
+                for (double y : circle[j]) {
+                    first = Double.isNaN(first) ? y : first;
                     sum += y - first - effects[j];
                 }
             }
@@ -228,7 +274,7 @@ final class BetweenTesters {
                 factor += c[k] * through[k];
                 fresh += c[k] * c[k];
             }
-            NormalMixture q = scatter.contrast(estimate, factor);
+            NormalMixture q = contrast(estimate, factor);
             List<String> others =
                     group.stream().filter(g -> !g.equals(group.get(j))).toList();
             Map<String, String> subject = new LinkedHashMap<>();
@@ -245,7 +291,7 @@ final class BetweenTesters {
             }
             Outlook outlook = decided.isPresent() ? Outlook.NOT_LOOKED_FOR : outlook(estimate, factor, fresh);
             Verdict verdict = decided.orElseGet(() -> new Verdict.CannotTell(rule.likeliest(q), outlook));
-            boolean rests = scatter.assumedShare() > MachineEstimate.MOSTLY;
+            boolean rests = scatter().assumedShare() > MachineEstimate.MOSTLY;
             return new Finding(
                     Question.TESTERS,
                     subject,
@@ -268,7 +314,7 @@ final class BetweenTesters {
         }
 
         private Outlook outlook(double estimate, double factor, double fresh) {
-            List<RepeatabilityPosterior.Level> levels = scatter.levels(LEVELS).stream()
+            List<RepeatabilityPosterior.Level> levels = scatter().levels(LEVELS).stream()
                     .map(l -> new RepeatabilityPosterior.Level(l[0], List.of(fresh * l[1]), List.of(factor * l[1])))
                     .toList();
             return Outlook.of(List.of(anyCell.orElseThrow()), new double[] {1}, estimate, 0, levels, rule);

@@ -172,8 +172,8 @@ final class Comparison {
                         n -> "");
         List<Part> parts = new ArrayList<>();
         apart.ifPresent(a -> {
-            parts.add(new Part("chassis", a.chassis().value(), a.chassis().standardUncertainty()));
-            parts.add(new Part("deckReach", a.deckReach().value(), a.deckReach().standardUncertainty()));
+            parts.add(part("chassis", a.parts().chassis()));
+            parts.add(part("deckReach", a.parts().deckReach()));
         });
         return finding(
                 subject,
@@ -200,12 +200,17 @@ final class Comparison {
     }
 
     private String takenApart(MachinePair pair, SideBySide.Apart apart) {
+        double radius = apart.parts().turnRadius().value();
         return " Taken apart (plus: larger with " + id(pair.second()) + "), the chassis makes "
-                + wording.signed(apart.chassis().value()) + " of it, its turn radius being "
-                + wording.amount(apart.turnRadius().value())
-                + (apart.turnRadius().value() < 0 ? " smaller" : " larger")
+                + wording.signed(apart.parts().chassis().value()) + " of it, its turn radius being "
+                + wording.amount(radius)
+                + (radius < 0 ? " smaller" : " larger")
                 + ", and the reach of the deck makes "
-                + wording.signed(apart.deckReach().value()) + ".";
+                + wording.signed(apart.parts().deckReach().value()) + ".";
+    }
+
+    private static Part part(String name, Quantity quantity) {
+        return new Part(name, quantity.value(), quantity.standardUncertainty());
     }
 
     private static String tighter(MachinePair pair, Estimate difference) {
@@ -239,9 +244,7 @@ final class Comparison {
         Deck otherDeck = other.get().deck();
         Cell opposite = MachinePair.like(cell, pair.second());
         return Optional.of(new SideBySide.Apart(
-                chassis.get().estimate(),
-                reach.get().estimate(),
-                radius.get().estimate(),
+                new SideBySide.Apart.Parts(chassis.get(), reach.get(), radius.get()),
                 deck,
                 otherDeck,
                 deck.turnRadius(pair.first().mean(cell), side).orElseThrow(),

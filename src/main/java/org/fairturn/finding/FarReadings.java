@@ -110,8 +110,7 @@ final class FarReadings {
             double gap = farthest.get().gap();
             double weight = without.summary().orElseThrow().weight();
             Map<Cell, List<CircleResult>> rest = replaced(c -> c.equals(with) ? without : c);
-            if (ordinary(
-                    twoSided(nearly(rest).readingGap(reading.varianceFactor(), weight), gap), readings)) {
+            if (ordinary(twoSided(nearly(rest).readingGap(reading.varianceFactor(), weight), gap), readings)) {
                 return found;
             }
             NormalMixture gaps = posterior(rest).readingGap(reading.varianceFactor(), weight);

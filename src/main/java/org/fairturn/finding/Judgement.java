@@ -9,6 +9,8 @@ final class Judgement {
     private static final double MOST_SIGMA = 10;
     /** Of ln σ_b, about a tenth of σ_b. */
     private static final double RUNG = 0.1;
+    /** Of a rung: 1e-11 of σ_b is left. */
+    private static final int HALVINGS = 34;
 
     private final Verdict verdict;
     private final OptionalDouble standsUpTo;
@@ -52,7 +54,7 @@ final class Judgement {
             low = high;
             high = Math.min(top, high + RUNG);
         }
-        for (int step = 0; step < 50; step++) {
+        for (int step = 0; step < HALVINGS; step++) {
             double middle = (low + high) / 2;
             if (stands(Math.exp(middle), quantity, rule, asks, word)) {
                 low = middle;

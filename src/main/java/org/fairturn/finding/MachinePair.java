@@ -155,8 +155,8 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
 
         @Override
         public double standardUncertainty() {
-            return Math.sqrt(
-                    first.posterior().variance(a, fixedVariance, 0) + second.posterior().variance(b, 0, 0));
+            return Math.sqrt(first.posterior().variance(a, fixedVariance, 0)
+                    + second.posterior().variance(b, 0, 0));
         }
 
         @Override

@@ -45,8 +45,7 @@ interface Quantity {
         if (!verdictOnly()) {
             return rule.decide(mixture(), asks);
         }
-        return rule.whateverTheShape(value(), standardUncertainty(), asks)
-                .or(() -> decided(rule, asks));
+        return rule.whateverTheShape(value(), standardUncertainty(), asks).or(() -> decided(rule, asks));
     }
 
     /** The verdict where there is one, by the shape of the distribution. */

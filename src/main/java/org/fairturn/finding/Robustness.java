@@ -120,7 +120,19 @@ public record Robustness(
     }
 
     /** A change and what the questions answer then, by place. */
-    private record Outcome(Change change, Finding[] findings) {
+    private static final class Outcome {
+        private final Change change;
+        private final Finding[] findings;
+
+        private Outcome(Change change, Finding[] findings) {
+            this.change = change;
+            this.findings = findings;
+        }
+
+        Change change() {
+            return change;
+        }
+
         static Outcome of(Change change, Places places) {
             Finding[] findings = new Finding[places.size()];
             for (Finding finding : change.answers().get()) {
@@ -140,7 +152,8 @@ public record Robustness(
 
         boolean overturns(Tried tried) {
             return change.touches(tried.finding())
-                    && to(tried).map(f -> !tried.finding().saysTheSameAs(f, findings[tried.place()] == null))
+                    && to(tried)
+                            .map(f -> !tried.finding().saysTheSameAs(f, findings[tried.place()] == null))
                             .orElse(true);
         }
 
@@ -370,8 +383,9 @@ public record Robustness(
     private static boolean tells(Kind kind, Tried finding, List<Outcome> outcomes) {
         Outcome unchanged = outcomes.get(0);
         return outcomes.stream()
-                .anyMatch(o ->
-                        o.change().kind() == kind && o.change().touches(finding.finding()) && o.differsFrom(unchanged, finding));
+                .anyMatch(o -> o.change().kind() == kind
+                        && o.change().touches(finding.finding())
+                        && o.differsFrom(unchanged, finding));
     }
 
     private static String falls(Tried finding, List<Outcome> fatal) {

@@ -55,24 +55,66 @@ public record SideBySide(
 
     /**
      * Chassis and deck apart (m): at the mean R̄ of the two turn radii the decks alone make D_other(R̄) − D_machine(R̄); the
-     * rest is the chassis's. The two add up to the difference.
-     *
-     * @param chassis what the turn radii make of it
-     * @param deckReach what the decks make of it at equal turn radius
-     * @param turnRadius R_other − R_machine
-     * @param deck of the machine
-     * @param otherDeck of the other
-     * @param radius R of the machine
-     * @param otherRadius R of the other
+     * rest is the chassis's. The two add up to the difference. Their intervals are worked out when first asked for: only a
+     * report shows them.
      */
-    public record Apart(
-            Estimate chassis,
-            Estimate deckReach,
-            Estimate turnRadius,
-            Deck deck,
-            Deck otherDeck,
-            double radius,
-            double otherRadius) {}
+    public static final class Apart {
+        private final Parts parts;
+        private final Deck deck;
+        private final Deck otherDeck;
+        private final double radius;
+        private final double otherRadius;
+
+        /** The three quantities. */
+        record Parts(Quantity chassis, Quantity deckReach, Quantity turnRadius) {}
+
+        Apart(Parts parts, Deck deck, Deck otherDeck, double radius, double otherRadius) {
+            this.parts = parts;
+            this.deck = deck;
+            this.otherDeck = otherDeck;
+            this.radius = radius;
+            this.otherRadius = otherRadius;
+        }
+
+        Parts parts() {
+            return parts;
+        }
+
+        /** What the turn radii make of it. */
+        public Estimate chassis() {
+            return parts.chassis().estimate();
+        }
+
+        /** What the decks make of it at equal turn radius. */
+        public Estimate deckReach() {
+            return parts.deckReach().estimate();
+        }
+
+        /** R_other − R_machine. */
+        public Estimate turnRadius() {
+            return parts.turnRadius().estimate();
+        }
+
+        /** The deck of the machine. */
+        public Deck deck() {
+            return deck;
+        }
+
+        /** The deck of the other. */
+        public Deck otherDeck() {
+            return otherDeck;
+        }
+
+        /** R of the machine. */
+        public double radius() {
+            return radius;
+        }
+
+        /** R of the other. */
+        public double otherRadius() {
+            return otherRadius;
+        }
+    }
 
     /**
      * Where a machine stands.

@@ -233,8 +233,7 @@ final class SteeringStops {
 
     /** Protrusion beyond the specification as driven (m); empty where one of the two was not noted. */
     static Optional<Double> deviation(SteeringStop stop) {
-        return driven(stop)
-                .flatMap(now -> stop.specified().map(specified -> now.metres() - specified.metres()));
+        return driven(stop).flatMap(now -> stop.specified().map(specified -> now.metres() - specified.metres()));
     }
 
     /** The lock angle of the inner wheel the circles of a turn show; empty where one is designed or none can be told. */

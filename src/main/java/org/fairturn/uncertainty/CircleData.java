@@ -17,7 +17,11 @@ public record CircleData(List<List<CircleSummary>> cells) {
     }
 
     int circles() {
-        return cells.stream().mapToInt(List::size).sum();
+        int circles = 0;
+        for (List<CircleSummary> cell : cells) {
+            circles += cell.size();
+        }
+        return circles;
     }
 
     int readings() {

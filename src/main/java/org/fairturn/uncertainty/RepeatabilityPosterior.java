@@ -328,10 +328,16 @@ public final class RepeatabilityPosterior {
 
     /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
     public NormalMixture contrastIf(double sigmaB, double[] c, double offset, double extraVariance, double newCircle) {
-        RestrictedLikelihood.Cells at = likelihood.at(sigmaB, typicalReading());
-        double further = extraVariance + newCircle * likelihood.circleVariance(sigmaB, typicalReading(), 1);
-        return new NormalMixture(
-                new double[] {1}, new double[] {offset + at.mean(c)}, new double[] {further + at.variance(c)});
+        double mean = offset;
+        double variance = extraVariance + newCircle * likelihood.circleVariance(sigmaB, typicalReading(), 1);
+        for (int k = 0; k < c.length; k++) {
+            if (c[k] != 0) {
+                double precision = likelihood.precision(k, sigmaB, typicalReading());
+                mean += c[k] * likelihood.mean(k, sigmaB, typicalReading());
+                variance += c[k] * c[k] / precision;
+            }
+        }
+        return new NormalMixture(new double[] {1}, new double[] {mean}, new double[] {variance});
     }
 
     /**

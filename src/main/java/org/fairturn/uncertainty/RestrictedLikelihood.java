@@ -3,9 +3,6 @@ package org.fairturn.uncertainty;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Map;
-import java.util.TreeMap;
-import java.util.stream.Collectors;
 
 /**
  * Restricted likelihood of (σ_b, σ_w), the cell means integrated out.
@@ -45,12 +42,7 @@ final class RestrictedLikelihood {
      * @param resolution standard uncertainty that no reading falls below, in [0, ∞); see RepeatabilityPosterior
      */
     RestrictedLikelihood(CircleData data, double resolution) {
-        weights = data.cells().stream()
-                .flatMap(List::stream)
-                .mapToDouble(CircleSummary::weight)
-                .sorted()
-                .distinct()
-                .toArray();
+        weights = weights(data);
         origin = data.cells().get(0).get(0).mean();
         for (List<CircleSummary> cell : data.cells()) {
             cells.add(group(cell));
@@ -76,20 +68,45 @@ final class RestrictedLikelihood {
         resolutionVariance = resolution * resolution;
     }
 
+    /** The different weights in rising order. */
+    private static double[] weights(CircleData data) {
+        double[] all = new double[data.circles()];
+        int n = 0;
+        for (List<CircleSummary> cell : data.cells()) {
+            for (CircleSummary circle : cell) {
+                all[n++] = circle.weight();
+            }
+        }
+        Arrays.sort(all);
+        int different = 0;
+        for (double weight : all) {
+            if (different == 0 || weight != all[different - 1]) {
+                all[different++] = weight;
+            }
+        }
+        return Arrays.copyOf(all, different);
+    }
+
     private List<Group> group(List<CircleSummary> cell) {
-        Map<Double, List<CircleSummary>> byWeight =
-                cell.stream().collect(Collectors.groupingBy(CircleSummary::weight, TreeMap::new, Collectors.toList()));
+        int[] circles = new int[weights.length];
+        double[] sums = new double[weights.length];
+        for (CircleSummary circle : cell) {
+            int g = Arrays.binarySearch(weights, circle.weight());
+            circles[g]++;
+            sums[g] += circle.mean() - origin;
+        }
+        double[] squares = new double[weights.length];
+        for (CircleSummary circle : cell) {
+            int g = Arrays.binarySearch(weights, circle.weight());
+            double residual = circle.mean() - origin - sums[g] / circles[g];
+            squares[g] += residual * residual;
+        }
         List<Group> groups = new ArrayList<>();
-        byWeight.forEach((weight, circles) -> {
-            double mean = circles.stream()
-                    .mapToDouble(c -> c.mean() - origin)
-                    .average()
-                    .orElseThrow();
-            double squares = circles.stream()
-                    .mapToDouble(c -> (c.mean() - origin - mean) * (c.mean() - origin - mean))
-                    .sum();
-            groups.add(new Group(Arrays.binarySearch(weights, weight), circles.size(), mean, squares));
-        });
+        for (int g = 0; g < weights.length; g++) {
+            if (circles[g] > 0) {
+                groups.add(new Group(g, circles[g], sums[g] / circles[g], squares[g]));
+            }
+        }
         return groups;
     }
 
@@ -209,16 +226,6 @@ final class RestrictedLikelihood {
             return variances[cell][pair];
         }
 
-        /** Σ c_k·D̂_k where there is one pair. */
-        double mean(double[] c) {
-            return means(c, 0)[0];
-        }
-
-        /** Σ c_k²·var D̂_k where there is one pair. */
-        double variance(double[] c) {
-            return variances(c, 0)[0];
-        }
-
         /** offset + Σ c_k·D̂_k at each pair. */
         double[] means(double[] c, double offset) {
             double fixed = offset;
@@ -253,9 +260,25 @@ final class RestrictedLikelihood {
         }
     }
 
-    /** The cells at one pair of standard deviations. */
-    Cells at(double sigmaB, double sigmaW) {
-        return cells(new double[] {sigmaB}, new double[] {sigmaW});
+    /** 1 over the variance of a cell's best estimate at one pair of standard deviations. */
+    double precision(int cell, double sigmaB, double sigmaW) {
+        double precision = 0;
+        for (Group group : cells.get(cell)) {
+            precision += group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+        }
+        return precision;
+    }
+
+    /** A cell's best estimate at one pair of standard deviations. */
+    double mean(int cell, double sigmaB, double sigmaW) {
+        double precision = 0;
+        double sum = 0;
+        for (Group group : cells.get(cell)) {
+            double p = group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+            precision += p;
+            sum += p * group.mean();
+        }
+        return origin + sum / precision;
     }
 
     /** The cells at pairs of standard deviations. */
