@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import org.fairturn.units.LengthUnit;
@@ -24,6 +25,15 @@ public final class Charts {
     /** Why no chart can be drawn on this machine, one line with what to install; empty where charts can be drawn. */
     public static Optional<String> unavailable() {
         return Fonts.missing();
+    }
+
+    /** Draws what nobody sees, so that all that drawing needs is at hand when something is to be seen. */
+    public static void prepare() {
+        List<CirclePoint> points =
+                List.of(new CirclePoint("1", 1.7, OptionalInt.of(1)), new CirclePoint("2", 1.8, OptionalInt.of(2)));
+        List<CellColumn> cells = List.of(new CellColumn("machine", "left 2WD", 1.75, 1.6, 1.9, points));
+        diameters(cells, LengthUnit.INCH);
+        runOrder(cells, LengthUnit.INCH);
     }
 
     /**

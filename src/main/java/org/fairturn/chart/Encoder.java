@@ -10,6 +10,7 @@ import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
 import javax.imageio.ImageIO;
 import javax.imageio.stream.MemoryCacheImageOutputStream;
@@ -28,12 +29,10 @@ final class Encoder {
     private Encoder() {}
 
     static Drawing draw(String name, String title, String description, int height, Consumer<Graphics2D> painter) {
-        return new Drawing(
-                name,
-                title,
-                description,
-                svg(name, title, description, height, painter),
-                Optional.of(png(Look.WIDTH, height, PNG_SCALE, painter)));
+        CompletableFuture<byte[]> png =
+                CompletableFuture.supplyAsync(() -> png(Look.WIDTH, height, PNG_SCALE, painter));
+        String svg = svg(name, title, description, height, painter);
+        return new Drawing(name, title, description, svg, Optional.of(png.join()));
     }
 
     private static String svg(String name, String title, String description, int height, Consumer<Graphics2D> painter) {

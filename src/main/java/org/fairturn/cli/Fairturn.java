@@ -9,8 +9,12 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
+import org.fairturn.report.TrialReport;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Help;
@@ -47,18 +51,6 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "Exit codes: 0 done; 1 something in the folder has to be mended, or the disk",
             "refused; 2 the command was not understood."
         },
-        subcommands = {
-            NewCommand.class,
-            CheckCommand.class,
-            PlanCommand.class,
-            SheetCommand.class,
-            ReportCommand.class,
-            DaysCommand.class,
-            ConvertCommand.class,
-            BatchCommand.class,
-            ArchiveCommand.class,
-            ServeCommand.class
-        },
         versionProvider = Fairturn.Version.class,
         mixinStandardHelpOptions = true,
         scope = ScopeType.INHERIT)
@@ -67,12 +59,31 @@ public final class Fairturn implements Callable<Integer> {
     static final int DATA_ERRORS = 1;
     static final int WRONG_USAGE = 2;
 
+    /** Every command, in the order of the help. */
+    private static final Map<String, Supplier<Object>> COMMANDS = new LinkedHashMap<>();
+
+    static {
+        COMMANDS.put("new", NewCommand::new);
+        COMMANDS.put("check", CheckCommand::new);
+        COMMANDS.put("plan", PlanCommand::new);
+        COMMANDS.put("sheet", SheetCommand::new);
+        COMMANDS.put("report", ReportCommand::new);
+        COMMANDS.put("days", DaysCommand::new);
+        COMMANDS.put("convert", ConvertCommand::new);
+        COMMANDS.put("batch", BatchCommand::new);
+        COMMANDS.put("archive", ArchiveCommand::new);
+        COMMANDS.put("serve", ServeCommand::new);
+    }
+
     @Spec
     private CommandSpec spec;
 
     private Fairturn() {}
 
     public static void main(String[] args) {
+        if (args.length > 0 && args[0].equals("report")) {
+            TrialReport.prepare();
+        }
         PrintStream standardOutput = System.out;
         PrintStream standardError = System.err;
         PrintWriter out = utf8(standardOutput);
@@ -102,7 +113,7 @@ public final class Fairturn implements Callable<Integer> {
      */
     static int run(PrintWriter out, PrintWriter err, boolean debug, Consumer<CommandLine> more, String... args) {
         try {
-            CommandLine line = commandLine()
+            CommandLine line = commandLine(args)
                     .setOut(out)
                     .setErr(err)
                     .setParameterExceptionHandler(Fairturn::wrongUsage)
@@ -118,10 +129,19 @@ public final class Fairturn implements Callable<Integer> {
         }
     }
 
-    /** Every command with its options. */
-    static CommandLine commandLine() {
-        return new CommandLine(new Fairturn())
-                .registerConverter(Path.class, Fairturn::path)
+    /**
+     * Every command with its options. Where the first argument names one, the others are left out: nothing shows them then,
+     * and taking all of them apart would be a third of the time to the first answer.
+     */
+    static CommandLine commandLine(String... args) {
+        CommandLine line = new CommandLine(new Fairturn());
+        boolean named = args.length > 0 && COMMANDS.containsKey(args[0]);
+        COMMANDS.forEach((name, command) -> {
+            if (!named || name.equals(args[0])) {
+                line.addSubcommand(name, command.get());
+            }
+        });
+        return line.registerConverter(Path.class, Fairturn::path)
                 // Java tells terminals from files differently from version to version; plain text is right in both
                 .setColorScheme(Help.defaultColorScheme(Help.Ansi.OFF))
                 .setExpandAtFiles(false); // a folder may be called @home

@@ -44,16 +44,13 @@ public final class Manual {
         out.macro(".SH COMMANDS");
         line.getSubcommands().forEach((name, command) -> {
             out.macro(".SS \"" + name + "\"");
-            String synopsis = command.getHelp().synopsis(0).replaceAll("\\s+", " ").strip();
+            String synopsis =
+                    command.getHelp().synopsis(0).replaceAll("\\s+", " ").strip();
             out.macro(".PP").text(synopsis).macro(".PP").text(said(command.getCommandSpec()));
             for (PositionalParamSpec parameter : command.getCommandSpec().positionalParameters()) {
                 entry(out, parameter.paramLabel(), parameter);
             }
-            options(
-                    out,
-                    command.getCommandSpec().options().stream()
-                            .filter(o -> !o.inherited())
-                            .toList());
+            options(out, own(command));
             footer(out, command.getCommandSpec());
         });
         out.macro(".SH EXAMPLES AND EXIT CODES");
@@ -67,11 +64,16 @@ public final class Manual {
 
     private static void options(Roff out, List<OptionSpec> options) {
         for (OptionSpec option : options) {
-            if (!option.hidden()) {
-                String value = option.arity().max() > 0 ? " " + option.paramLabel() : "";
-                entry(out, String.join(", ", option.names()) + value, option);
-            }
+            String value = option.arity().max() > 0 ? " " + option.paramLabel() : "";
+            entry(out, String.join(", ", option.names()) + value, option);
         }
+    }
+
+    /** Without those that every command takes, which are said once. */
+    private static List<OptionSpec> own(CommandLine command) {
+        return command.getCommandSpec().options().stream()
+                .filter(o -> !o.usageHelp() && !o.versionHelp() && !o.hidden())
+                .toList();
     }
 
     private static void entry(Roff out, String name, ArgSpec what) {
@@ -81,7 +83,8 @@ public final class Manual {
     /** Examples and exit codes stand as they are laid out. */
     private static void footer(Roff out, CommandSpec command) {
         out.macro(".PP").macro(".nf");
-        for (String row : String.join("\n", command.usageMessage().footer()).strip().split("\n", -1)) {
+        for (String row :
+                String.join("\n", command.usageMessage().footer()).strip().split("\n", -1)) {
             out.text(row);
         }
         out.macro(".fi");
@@ -98,10 +101,8 @@ public final class Manual {
             rows.add("complete -c fairturn" + fish(option));
         }
         line.getSubcommands().forEach((name, command) -> {
-            for (OptionSpec option : command.getCommandSpec().options()) {
-                if (!option.inherited() && !option.hidden()) {
-                    rows.add("complete -c fairturn -n '__fish_seen_subcommand_from " + name + "'" + fish(option));
-                }
+            for (OptionSpec option : own(command)) {
+                rows.add("complete -c fairturn -n '__fish_seen_subcommand_from " + name + "'" + fish(option));
             }
         });
         return String.join("\n", rows) + "\n";

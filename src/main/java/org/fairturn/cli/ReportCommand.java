@@ -90,7 +90,6 @@ final class ReportCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        TrialReport.prepare();
         TakenTrial taken = TrialFolder.take(folder);
         return taken.read().fold(read -> sound(read, taken), this::faulty);
     }

@@ -56,7 +56,7 @@ public final class TrialReport {
 
     /** Loads what drawings need while something else is worked out; leaving it out changes nothing but the time. */
     public static void prepare() {
-        Thread loader = new Thread(Charts::unavailable, "charts");
+        Thread loader = new Thread(Charts::prepare, "charts");
         loader.setDaemon(true);
         loader.start();
     }
