@@ -188,7 +188,10 @@ public final class ConvertPages {
                     : typed.word(TURN, Turn.values(), Turn::word);
             Drive drive = typed.word(DRIVE, Drive.values(), Drive::word).orElse(Drive.TWO_WHEEL);
             Machine dimensioned = dimensioned();
+            Optional<OutermostPoint> point = point();
             if (dimensioned.equals(base)
+                    && point.isEmpty()
+                    && !braked
                     && typed.text("machine", machine.value()).equals(TYPED)) {
                 typed.fault(
                         machine,

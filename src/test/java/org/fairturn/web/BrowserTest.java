@@ -51,6 +51,20 @@ class BrowserTest {
         PAGES.put("findings-faulty", "/trial/demo/findings?margin=8+yd");
         PAGES.put("findings-complaint", "/trial/complaint/findings");
         PAGES.put("findings-empty", "/trial/empty/findings");
+        PAGES.put("card", "/trial/complaint/card");
+        PAGES.put("plan-new", "/plan");
+        PAGES.put(
+                "plan-answer",
+                "/plan?machines=Alder+22%2C+Basalt+25&ask=drive&ask=side-by-side&circle-scatter=15+mm&seed=7");
+        PAGES.put("plan-no-way", "/plan?machines=Alder+22&margin=10+mm&drives=both&minutes=60");
+        PAGES.put("plan-faulty", "/plan?machines=&margin=8+yd&minutes=soon");
+        PAGES.put("plan-trial", "/trial/demo/plan?ask=left-right&machine=Alder+22");
+        PAGES.put("plan-trial-ask", "/trial/demo/plan");
+        PAGES.put("plan-trial-none", "/trial/empty/plan");
+        PAGES.put("convert", "/convert");
+        PAGES.put("convert-answer", "/convert?trial=complaint&value=4.6+m&outermost-ahead=1.9+m&outermost-out=65+cm");
+        PAGES.put("convert-brakes", "/convert?trial=demo&value=15+ft+2+in&brakes=used");
+        PAGES.put("convert-faulty", "/convert?value=4.6+yd&blade1-ahead=80+cm");
         PAGES.put("problems", "/trial/broken/problems");
         PAGES.put("problems-none", "/trial/demo/problems");
         PAGES.put("problems-empty", "/trial/empty/problems");
@@ -155,7 +169,8 @@ class BrowserTest {
         }
         assertThat(browser.manage().logs().get(LogType.BROWSER).getAll().stream()
                         .map(Object::toString)
-                        .filter(line -> !line.contains("/nowhere") && !line.contains("margin=8+yd")))
+                        .filter(line ->
+                                !line.contains("/nowhere") && !line.contains("8+yd") && !line.contains("4.6+yd")))
                 .isEmpty();
     }
 
@@ -170,7 +185,7 @@ class BrowserTest {
         for (var page : PAGES.entrySet()) {
             open(page.getValue());
             for (WebElement target : browser.findElements(
-                    By.cssSelector("button, .button, nav a, input[type=text], select, summary, .box"))) {
+                    By.cssSelector("button, .button, .inline, nav a, input[type=text], select, summary, .box"))) {
                 if (target.isDisplayed()) {
                     assertThat(target.getSize().getHeight())
                             .as("%s: %s", page.getKey(), target.getText())

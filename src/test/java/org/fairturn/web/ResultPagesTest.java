@@ -146,7 +146,7 @@ class ResultPagesTest {
         try (Served served = Served.on(above)) {
             HttpResponse<byte[]> zip = served.bytes("/trial/complaint/file/trial.zip");
             assertThat(zip.headers().firstValue("Content-Disposition"))
-                    .hasValue("attachment; filename=\"complaint.zip\"");
+                    .hasValue("attachment; filename=\"complaint-files.zip\"");
             List<String> names = new ArrayList<>();
             try (ZipInputStream in = new ZipInputStream(new java.io.ByteArrayInputStream(zip.body()))) {
                 for (ZipEntry entry = in.getNextEntry(); entry != null; entry = in.getNextEntry()) {
