@@ -154,6 +154,18 @@ class CauseRankingTest {
         assertThat(Information.ofNumber(List.of(0.5, 0.5), outcomes)).isCloseTo(0.48594, within(5e-5));
     }
 
+    /** Between two narrow outcomes far apart a share used to vanish where its density did not: 0 times infinity. */
+    @Test
+    void information_isANumber_howeverFarApartTheOutcomes() {
+        List<Double> p = List.of(1e-4, 1 - 1e-4);
+        for (double far = 60; far < 90; far += 0.1) {
+            NormalMixture here = new NormalMixture(new double[] {1}, new double[] {0}, new double[] {1});
+            NormalMixture there = new NormalMixture(new double[] {1}, new double[] {far}, new double[] {1});
+            assertThat(Information.ofNumber(p, List.of(here, there)))
+                    .isCloseTo(Information.ofAnswer(p), within(1e-8));
+        }
+    }
+
     @Test
     void information_isNothingWhereOutcomesAreAlike_andTheEntropyWhereTheyAreFarApart() {
         NormalMixture here = new NormalMixture(new double[] {1}, new double[] {0}, new double[] {1});
