@@ -13,6 +13,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
+import java.util.stream.IntStream;
 import org.fairturn.finding.Analysis;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
@@ -23,10 +24,11 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Trials at the ends of what a folder may hold: whatever is accepted is answered, with numbers that are numbers. Folders are
- * written as text, so that nothing is tried that nobody could type.
+ * written as text, so that nothing is tried that nobody could type. The long run is
+ * {@code mvn test -Dtest=ExtremeTrialsTest -Dfairturn.extremes=2000 -Dfairturn.firstExtreme=100}.
  */
 class ExtremeTrialsTest {
-    private static final int TRIALS = Integer.getInteger("fairturn.extremes", 40);
+    private static final int TRIALS = Integer.getInteger("fairturn.extremes", 25);
     private static final int FIRST = Integer.getInteger("fairturn.firstExtreme", 0);
     private static final ObjectMapper MAPPER = new ObjectMapper();
 
@@ -264,40 +266,45 @@ class ExtremeTrialsTest {
         return TrialFolder.read(folder);
     }
 
+    /** Each of these once stopped the analysis, or had a number in it that cannot be. */
+    private static final List<Integer> ONCE_WRONG = List.of(141, 527, 567, 572, 609, 689, 836, 848, 899, 913);
+
     @Test
     void whateverAFolderMayHold_isAnsweredInNumbers() throws IOException {
         int analysed = 0;
-        for (int seed = FIRST; seed < FIRST + TRIALS; seed++) {
+        int seeds = FIRST + TRIALS;
+        for (int seed : IntStream.concat(ONCE_WRONG.stream().mapToInt(i -> i), IntStream.range(FIRST, seeds))
+                .toArray()) {
             TrialRead read = read(new Extreme(seed).rows);
             if (read instanceof TrialRead.Complete complete) {
-                Trial trial = complete.trial();
-                if (seed % 5 == 0) { // smaller than a folder may hold
-                    trial = new Trial(
-                            trial.folder(),
-                            trial.conditions().withPracticalMargin(Length.mm(0.001)),
-                            trial.machines(),
-                            trial.circles(),
-                            trial.claims(),
-                            trial.references());
-                }
-                long start = System.nanoTime();
-                String json;
-                try {
-                    json = ResultsJson.write(Analysis.of(trial), List.of());
-                } catch (RuntimeException e) {
-                    System.out.println("EX seed " + seed + " " + e + " " + java.util.Arrays.stream(e.getStackTrace()).filter(x->x.getClassName().startsWith("org.fairturn")).limit(12).toList()); if (Boolean.getBoolean("fairturn.show")) e.printStackTrace(System.out); continue;
-                }
-                long ms = (System.nanoTime() - start) / 1_000_000;
-                if (ms > 3000) System.out.println("SLOW seed " + seed + " " + ms + " ms");
-                try {holdsNumbers(MAPPER.readTree(json), "seed " + seed);} catch (AssertionError e) {System.out.println("AS "+e.getMessage().replace("\n"," "));}
-                assertThat(json).as("seed %d", seed).doesNotContain("NaN", "Infinity", "\u221e");
+                String json = json(complete.trial(), seed);
+                assertThat(json).as("seed %d", seed).doesNotContain("NaN", "Infinity", "∞");
+                holdsNumbers(MAPPER.readTree(json), "seed " + seed);
                 analysed++;
-            } else if (Boolean.getBoolean("fairturn.show"))
-                System.out.println(
-                        seed + " " + ((TrialRead.Faulty) read).problems().get(0));
+            }
         }
-        System.out.println("analysed " + analysed);
-        assertThat(analysed).isGreaterThan(TRIALS / 3);
+        // what cannot be typed together, such as a rise on too short a chord, is refused by the folder
+        assertThat(analysed).isGreaterThan(TRIALS / 2);
+    }
+
+    private static String json(Trial trial, int seed) {
+        try {
+            // every fifth with a margin smaller than a folder may hold
+            return ResultsJson.write(
+                    Analysis.of(
+                            seed % 5 > 0
+                                    ? trial
+                                    : new Trial(
+                                            trial.folder(),
+                                            trial.conditions().withPracticalMargin(Length.mm(0.001)),
+                                            trial.machines(),
+                                            trial.circles(),
+                                            trial.claims(),
+                                            trial.references())),
+                    List.of());
+        } catch (RuntimeException e) {
+            throw new AssertionError("seed " + seed, e);
+        }
     }
 
     /** Low, estimate and high in order, probabilities from 0 to 1, uncertainties not below 0. */
