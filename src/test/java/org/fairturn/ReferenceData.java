@@ -4,7 +4,9 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
+import java.util.stream.Stream;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVRecord;
 
@@ -33,5 +35,48 @@ public final class ReferenceData {
         return rows(file).stream()
                 .mapToDouble(row -> Double.parseDouble(row.get(column)))
                 .toArray();
+    }
+
+    /**
+     * A function's value worked out at 50 digits.
+     *
+     * @param arguments doubles, read back exactly
+     * @param values nearest to those of 50 digits
+     */
+    public record Exact(double[] arguments, double[] values) {
+        public double argument(int i) {
+            return arguments[i];
+        }
+
+        /** From one argument up to, but not with, another. */
+        public double[] arguments(int from, int to) {
+            return Arrays.copyOfRange(arguments, from, to);
+        }
+
+        public double value(int i) {
+            return values[i];
+        }
+
+        /** The arguments, to find the row by. */
+        @Override
+        public String toString() {
+            return Arrays.toString(arguments);
+        }
+    }
+
+    /** The rows of one function; one or more. */
+    public static List<Exact> exact(String file, String function) {
+        List<Exact> rows = rows(file).stream()
+                .filter(row -> row.get("function").equals(function))
+                .map(row -> new Exact(numbers(row.get("arguments")), numbers(row.get("values"))))
+                .toList();
+        if (rows.isEmpty()) {
+            throw new IllegalArgumentException("no rows of " + function + " in " + file);
+        }
+        return rows;
+    }
+
+    private static double[] numbers(String cell) {
+        return Stream.of(cell.split(" ")).mapToDouble(Double::parseDouble).toArray();
     }
 }

@@ -113,9 +113,12 @@ record CircleConversion(double figure, double slope, List<Contribution> contribu
                 turn.sign());
     }
 
-    /** Half the change from one result to the other; 0 where one of them is out of reach. */
-    private static double half(OptionalDouble up, OptionalDouble down) {
-        return up.isPresent() && down.isPresent() ? (up.getAsDouble() - down.getAsDouble()) / 2 : 0;
+    /** Half the change from one result to the other; where one of them is out of reach, what the other alone tells. */
+    private static double half(OptionalDouble up, OptionalDouble here, OptionalDouble down) {
+        double middle = here.orElseThrow();
+        return up.isPresent() && down.isPresent()
+                ? (up.getAsDouble() - down.getAsDouble()) / 2
+                : up.orElse(middle) - down.orElse(middle);
     }
 
     /** What draws the circle of a quantity; empty for those no single point draws. */
@@ -152,8 +155,9 @@ record CircleConversion(double figure, double slope, List<Contribution> contribu
             return new Point(ahead + byAhead, apart + byApart, behindAhead, behindApart);
         }
 
-        TurningCircle circle(double shift) {
-            return new TurningCircle(ahead - shift, apart);
+        /** Empty where the point lies on the wrong side, as it may with a dimension that is hardly known. */
+        Optional<TurningCircle> circle(double shift) {
+            return apart >= 0 ? Optional.of(new TurningCircle(ahead - shift, apart)) : Optional.empty();
         }
     }
 
@@ -167,7 +171,10 @@ record CircleConversion(double figure, double slope, List<Contribution> contribu
                 case TURN_RADIUS -> OptionalDouble.of(figure);
                 case UNCUT_DIAMETER -> frame.deck().orElseThrow().turnRadius(figure, side);
                 case TURNING_CIRCLE_DIAMETER, CLEARANCE_CIRCLE_DIAMETER ->
-                    point.orElseThrow().circle(frame.shift()).turnRadius(figure);
+                    point.orElseThrow()
+                            .circle(frame.shift())
+                            .map(c -> c.turnRadius(figure))
+                            .orElse(OptionalDouble.empty());
             };
         }
 
@@ -176,7 +183,10 @@ record CircleConversion(double figure, double slope, List<Contribution> contribu
                 case TURN_RADIUS -> OptionalDouble.of(radius);
                 case UNCUT_DIAMETER -> disc(frame.deck().orElseThrow().uncutDiameter(radius, side));
                 case TURNING_CIRCLE_DIAMETER, CLEARANCE_CIRCLE_DIAMETER ->
-                    OptionalDouble.of(point.orElseThrow().circle(frame.shift()).diameter(radius));
+                    point.orElseThrow()
+                            .circle(frame.shift())
+                            .map(c -> OptionalDouble.of(c.diameter(radius)))
+                            .orElse(OptionalDouble.empty());
             };
         }
 
@@ -201,6 +211,7 @@ record CircleConversion(double figure, double slope, List<Contribution> contribu
                     u,
                     half(
                             figure(value, new Frame(Optional.empty(), shift + u)),
+                            figure(value, new Frame(Optional.empty(), shift)),
                             figure(value, new Frame(Optional.empty(), shift - u))));
         }
 
@@ -214,7 +225,7 @@ record CircleConversion(double figure, double slope, List<Contribution> contribu
             return all;
         }
 
-        private static List<Contribution> point(
+        private List<Contribution> point(
                 Point point, double value, Frame frame, BiFunction<Double, Double, Way> moved) {
             double a = point.behindAhead().step();
             double b = point.behindApart().step();
@@ -223,11 +234,11 @@ record CircleConversion(double figure, double slope, List<Contribution> contribu
                     contribution(point.behindApart(), value, frame, moved.apply(0.0, b), moved.apply(0.0, -b)));
         }
 
-        private static Contribution contribution(Dimension dimension, double value, Frame frame, Way up, Way down) {
+        private Contribution contribution(Dimension dimension, double value, Frame frame, Way up, Way down) {
             return new Contribution(
                     dimension.name(),
                     dimension.standardUncertainty().metres(),
-                    half(up.figure(value, frame), down.figure(value, frame)));
+                    half(up.figure(value, frame), figure(value, frame), down.figure(value, frame)));
         }
     }
 }

@@ -121,6 +121,11 @@ final class Claims {
             return estimate.contrast(Map.of(cell, 1.0)).standardUncertainty();
         }
 
+        /** What a density of diameters is multiplied by to be one of the claim's own measure. */
+        double stretch() {
+            return Math.abs(converted.slope());
+        }
+
         double zeta(Cell cell) {
             return Agreement.zeta(converted.diameter(), claimedUncertainty(), measured(), measuredUncertainty(cell));
         }
@@ -210,13 +215,12 @@ final class Claims {
         List<Held> compared = held.stream().filter(h -> h.sides().isPresent()).toList();
         List<Double> likelihoods = compared.stream()
                 .map(h -> h.sides().get())
-                .map(s -> s.difference().mixture().density(0) * s.converted().slope())
+                .map(s -> s.difference().mixture().density(0) * s.stretch())
                 .toList();
         // each reading a share of the prior, and "none of these" one: an average over where it may lie
         double none = compared.stream()
                 .map(h -> h.sides().get())
-                .mapToDouble(s ->
-                        s.noneOfThese().mixture().density(0) * s.converted().slope())
+                .mapToDouble(s -> s.noneOfThese().mixture().density(0) * s.stretch())
                 .average()
                 .orElse(1);
         double total =

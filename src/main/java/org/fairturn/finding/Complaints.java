@@ -219,9 +219,11 @@ final class Complaints {
                         m.value().metres(), m.uncertaintyOr(SPECIFIED).metres()));
     }
 
+    /** Both may be stated as known exactly, which no tape knows them. */
     private static Optional<Deviation> off(Optional<Deviation> measured, Optional<Deviation> by) {
-        return measured.flatMap(m -> by.map(b ->
-                new Deviation(m.value() - b.value(), Math.hypot(m.standardUncertainty(), b.standardUncertainty()))));
+        return measured.flatMap(m -> by.map(b -> new Deviation(
+                m.value() - b.value(),
+                Math.max(MachineEstimate.RESOLUTION, Math.hypot(m.standardUncertainty(), b.standardUncertainty())))));
     }
 
     private static double deckCheck(Machine machine) {

@@ -46,6 +46,9 @@ final class SteeringStops {
     /** How far a real linkage strays from the ideal steering by which circles tell a lock angle (rad). Our own choice. */
     static final double LINKAGE = Math.toRadians(1);
 
+    /** Of a standard uncertainty, by which a dimension is moved at the least: 5 m become less than 1 µm. */
+    private static final double SMALLEST_STEP = 1e-7;
+
     private final Machine machine;
     /** Turn radii where no lock angle is designed. */
     private final Map<Turn, Shown> shown = new EnumMap<>(Turn.class);
@@ -111,15 +114,34 @@ final class SteeringStops {
 
         /** Half the change of a result for each dimension ± its standard uncertainty (JCGM 100:2008, 5.1.3, note 2). */
         private List<Contribution> contributions(ToDoubleFunction<Dimensions> result) {
+            double here = result.applyAsDouble(this);
             return all.values().stream()
-                    .map(d -> new Contribution(
-                            d.name(),
-                            d.standardUncertainty(),
-                            (result.applyAsDouble(moved(d, 1)) - result.applyAsDouble(moved(d, -1))) / 2))
+                    .map(d -> new Contribution(d.name(), d.standardUncertainty(), effect(d, here, result)))
                     .toList();
         }
 
-        private Dimensions moved(Dimension dimension, int times) {
+        /** Where a dimension is hardly known no machine may have it moved so far: smaller steps, and one side, then tell it. */
+        private double effect(Dimension d, double here, ToDoubleFunction<Dimensions> result) {
+            for (double times = 1; times > SMALLEST_STEP; times /= 2) {
+                double up = moved(d, times).result(result) - here;
+                double down = here - moved(d, -times).result(result);
+                if (Double.isFinite(up) || Double.isFinite(down)) {
+                    double change = !Double.isFinite(down) ? up : !Double.isFinite(up) ? down : (up + down) / 2;
+                    return change / times;
+                }
+            }
+            return 0;
+        }
+
+        /** NaN where no machine has such dimensions. */
+        private double result(ToDoubleFunction<Dimensions> of) {
+            boolean possible = all.entrySet().stream()
+                    .allMatch(e -> e.getValue().value() > 0
+                            || !(e.getKey().equals("wheelbase") || e.getKey().endsWith(", arm")));
+            return possible ? of.applyAsDouble(this) : Double.NaN;
+        }
+
+        private Dimensions moved(Dimension dimension, double times) {
             Dimensions copy = new Dimensions();
             copy.all.putAll(all);
             copy.add(
@@ -192,6 +214,9 @@ final class SteeringStops {
         boolean onTheInside = stop.side() == stop.limits();
         if (machine.lock(stop.limits()).isPresent()) {
             double inner = d.of(lockName(stop.limits()));
+            if (!(inner > 0 && inner < Math.PI / 2)) {
+                return Double.NaN;
+            }
             return onTheInside ? inner : steering.outerLock(steering.turnRadius(inner));
         }
         double radius = d.of(radiusName(stop.limits()));

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.RealMatrix;
 import org.apache.commons.math3.linear.SingularValueDecomposition;
 import org.apache.commons.math3.stat.regression.OLSMultipleLinearRegression;
 
@@ -52,8 +53,13 @@ public record GroupedRegression(
             }
         }
         SingularValueDecomposition values = new SingularValueDecomposition(new Array2DRowRealMatrix(design));
+        double largest = Arrays.stream(x)
+                .flatMapToDouble(Arrays::stream)
+                .map(Math::abs)
+                .max()
+                .orElseThrow();
         // regressors that nearly run along each other, or hardly vary, tell no slopes; rounding leaves about 1e-16
-        if (!(values.getSingularValues()[0] > 0) || values.getInverseConditionNumber() < 1e-6) {
+        if (!(values.getSingularValues()[slopes - 1] > 1e-12 * largest) || values.getInverseConditionNumber() < 1e-6) {
             return Optional.empty();
         }
         OLSMultipleLinearRegression fit = new OLSMultipleLinearRegression();
@@ -61,13 +67,15 @@ public record GroupedRegression(
         fit.newSampleData(centred, design);
         double residual = fit.calculateResidualSumOfSquares();
         double variance = Math.max(residual / degrees, leastVariance);
-        double[][] inverse = fit.estimateRegressionParametersVariance();
+        // (XᵀX)⁻¹ from the singular values: the regression itself takes a determinant below 1e-11 for none, whatever
+        // the unit
+        RealMatrix inverse = values.getCovariance(0);
         double[] slope = fit.estimateRegressionParameters();
         List<Double> estimates = new ArrayList<>();
         List<Double> uncertainties = new ArrayList<>();
         for (int p = 0; p < slopes; p++) {
             estimates.add(slope[p]);
-            uncertainties.add(Math.sqrt(variance * inverse[p][p]));
+            uncertainties.add(Math.sqrt(variance * inverse.getEntry(p, p)));
         }
         double explained = Math.max(0, Arrays.stream(centred).map(v -> v * v).sum() - residual);
         return Optional.of(new GroupedRegression(estimates, uncertainties, degrees, explained / slopes / variance));

@@ -52,8 +52,10 @@ public final class Information {
                 all += probabilities.get(h) * density[h];
             }
             for (int h = 0; h < density.length; h++) {
-                if (density[h] > 0) {
-                    sum += probabilities.get(h) * density[h] * Math.log(density[h] / all);
+                double share = probabilities.get(h) * density[h];
+                if (share > 0) { // far from every cause the density may be there still, and the share too small for a
+                    // double
+                    sum += share * Math.log(density[h] / all);
                 }
             }
         }

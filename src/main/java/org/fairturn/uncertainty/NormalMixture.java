@@ -16,6 +16,8 @@ public final class NormalMixture {
     private static final double SETTLED = 1e-10;
     /** A step whose fifth power is negligible. */
     private static final double LAST_STEP = 4e-3;
+    /** What is left to the probability by then, as a share of the smaller tail: the spread may be that of a few wide parts alone. */
+    private static final double NEARLY = 1e-2;
 
     private static final double SQRT_2_PI = Math.sqrt(2 * Math.PI);
     /** How far parts that are drawn together may differ, in ln variance and in standard deviations of the mean. */
@@ -146,6 +148,7 @@ public final class NormalMixture {
         double low = Double.NEGATIVE_INFINITY;
         double high = Double.POSITIVE_INFINITY;
         double x = start;
+        double before = Double.POSITIVE_INFINITY;
         for (int step = 0; step < MAX_STEPS; step++) {
             double below = 0;
             double density = 0;
@@ -176,10 +179,14 @@ public final class NormalMixture {
             double newton = -excess * SQRT_2_PI / density;
             double next = x + inverse(newton, slope / density / 2, bend / density / 6, turn / density / 24);
             // asked before the bracket is: x is one of its ends, and a step too small to leave x would count as outside
-            if (excess == 0 || Math.abs(next - x) < LAST_STEP * spread) {
+            if (excess == 0
+                    || (Math.abs(next - x) < LAST_STEP * spread
+                            && Math.abs(excess) < NEARLY * Math.min(probability, 1 - probability))) {
                 return excess == 0 ? x : next;
             }
-            if (!(next > low && next < high)) { // the step has left the bracket, or the density vanished
+            boolean slow = Math.abs(excess) > before / 2; // far out in the tail of a narrow part steps are short
+            before = Math.abs(excess);
+            if (slow || !(next > low && next < high)) { // the step has left the bracket, or the density vanished
                 next = Double.isInfinite(low) || Double.isInfinite(high)
                         ? x - Math.copySign(spread, excess)
                         : (low + high) / 2;
@@ -296,10 +303,17 @@ public final class NormalMixture {
         return Estimate.rough(mean, standardDeviation(), level);
     }
 
-    /** Mean, standard deviation and the interval that leaves out equal tails. */
+    /**
+     * Mean, standard deviation and the interval that leaves out equal tails; made as wide as it takes to hold the mean, which a
+     * lopsided mixture may have outside of it at levels not far above a half.
+     */
     public Estimate estimate(double level) {
         NormalMixture nearby = nearby();
         return new Estimate(
-                mean, standardDeviation(), quantile((1 - level) / 2, nearby), quantile((1 + level) / 2, nearby), level);
+                mean,
+                standardDeviation(),
+                Math.min(mean, quantile((1 - level) / 2, nearby)),
+                Math.max(mean, quantile((1 + level) / 2, nearby)),
+                level);
     }
 }

@@ -222,7 +222,7 @@ final class PosteriorGrid {
             double step = Math.max(b.step(), w.step());
             double least = peak(f) - NEGLIGIBLE - data.readings() / 2.0 * (Math.expm1(step) - step);
             double before = (b.high() - b.low()) * (w.high() - w.low());
-            // what the circles scatter hides what is much smaller
+            // what the circles scatter hides what is much smaller; but a prior that expects less still is seen
             double hidden = Math.log(FLAT)
                     + Math.log(likelihood.circleVariance(
                                             Math.exp(b.logSigma(highest(alongB))),
@@ -230,10 +230,10 @@ final class PosteriorGrid {
                                             mostWeight)
                                     / data.circles())
                             / 2;
-            b = b.above(least, alongB).withFloor(hidden);
+            b = b.above(least, alongB).withFloor(Math.min(hidden, Math.log(circlePrior.scale())));
             w = w.above(least, alongW);
             if (data.readingDegreesOfFreedom() == 0) {
-                w = w.withFloor(hidden);
+                w = w.withFloor(Math.min(hidden, Math.log(readingPrior.scale())));
             }
             if ((b.high() - b.low()) * (w.high() - w.low()) > 0.8 * before) {
                 break;

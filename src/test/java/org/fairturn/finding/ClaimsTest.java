@@ -69,6 +69,19 @@ class ClaimsTest {
         return trials.claim("C", value, Quantity.UNCUT_DIAMETER, "Compact", turn, drive, ANY_BRAKES);
     }
 
+    /** Beyond the turn centre a larger radius leaves a smaller disc; the reading's probability used to come out negative. */
+    @Test
+    void bladeBeyondTheTurnCentre_leavesProbabilitiesFromNoneToOne() {
+        ClaimCheck check = only(Trials.inMillimetres()
+                .machine("Alder")
+                .blade(500, 2500, 200)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 2760, 2765)
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 2750, 2755)
+                .claim("C", 1000, Quantity.TURN_RADIUS, "Alder", LEFT, TWO, ANY_BRAKES));
+        assertThat(check.readings().get(0).probability()).isBetween(0.5, 1.0);
+        assertThat(check.readings().get(0).probability() + check.noneOfThese()).isCloseTo(1, within(1e-12));
+    }
+
     private static ClaimCheck only(Trials trials) {
         return trials.analysed().claims().get(0);
     }

@@ -1,14 +1,18 @@
 package org.fairturn.finding;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.SplittableRandom;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.NormalMixture;
+import org.fairturn.uncertainty.Quantiles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -264,5 +268,124 @@ class JudgementTest {
             assertThat(Family.holm(p, adjusted[i] - 1e-9).get(i)).isFalse();
             assertThat(Family.holm(p, adjusted[i] + 1e-9).get(i)).isTrue();
         }
+    }
+
+    /** Each probability in turn just inside and just outside of what it may be off; both tails at once count twice. */
+    @Test
+    void closeness_isSeenOnEachSide() {
+        double off = 0.01;
+        double u = 0.01;
+        for (double probability : new double[] {0.941, 0.959}) {
+            double z = Quantiles.normal(probability);
+            assertThat(RULE.isClose(normal(0.05 + z * u, u), off)).isTrue();
+            assertThat(RULE.isClose(normal(-0.05 - z * u, u), off)).isTrue();
+            assertThat(RULE.isClose(normal(0.05 - z * u, u), off)).isTrue(); // within, the far tail being nothing
+        }
+        for (double probability : new double[] {0.935, 0.965}) {
+            double z = Quantiles.normal(probability);
+            assertThat(RULE.isClose(normal(0.05 + z * u, u), off)).isFalse();
+            assertThat(RULE.isClose(normal(-0.05 - z * u, u), off)).isFalse();
+            assertThat(RULE.isClose(normal(0.05 - z * u, u), off)).isTrue(); // 0.015 is less than twice 0.01
+        }
+        assertThat(RULE.isClose(normal(0, 0.05 / 2.5), off)).isFalse(); // P(within) = 0.9876
+        assertThat(RULE.isClose(normal(0, 0.05), off)).isFalse(); // 0.683 in, 0.159 on either side
+    }
+
+    @Test
+    void limitsOfTheRule_areWhereTheDocumentationPutsThem() {
+        for (double[] refused : new double[][] {{0, 0.9}, {0.05, 0.5}, {0.05, 1}, {Double.NaN, 0.9}}) {
+            assertThatThrownBy(() -> new DecisionRule(refused[0], refused[1]))
+                    .hasMessageContaining("must be in (0, ∞) m and (0.5, 1)");
+        }
+        assertThat(RULE.surelyBeyond(0.07, 0.01)).isTrue(); // 2 standard uncertainties beyond, 1.64 are needed
+        assertThat(RULE.surelyBeyond(0.06, 0.01)).isFalse();
+        assertThat(RULE.surelyBeyond(0, 0.01)).isFalse(); // sure, but within
+        assertThat(RULE.likeliest(normal(0.06, 0.01))).isCloseTo(0.841345, within(5e-7)); // one sigma, normal table
+        assertThat(RULE.likeliest(normal(-0.06, 0.01))).isCloseTo(0.841345, within(5e-7));
+        assertThat(RULE.likeliest(normal(0.04, 0.01))).isCloseTo(0.841345, within(5e-7));
+    }
+
+    private static Finding told(Question question, double probability) {
+        return Finding.verdictAlone(
+                question,
+                Map.of("machine", "Alder " + probability),
+                new Verdict.Within(probability),
+                new Estimate(0, 1, -1, 1, 0.95),
+                RULE);
+    }
+
+    /**
+     * By hand: α = 0.05 and three questions that count, so wrong with 0.01 passes 0.05/3, 0.02 passes 0.05/2 and 0.04 passes
+     * 0.05. A guess that does not count is held to 0.05/3 whatever the others do.
+     */
+    @Test
+    void family_countsWhatIsAsked_andHoldsGuessesToTheStrictestStep() {
+        List<Finding> findings = List.of(
+                told(Question.DRIVE, 0.96),
+                told(Question.DRIVE, 0.99),
+                told(Question.DRIVE, 0.98),
+                told(Question.CLAIM, 0.984),
+                told(Question.CLAIM, 0.983));
+        assertThat(Family.adjust(findings, f -> f.question() == Question.DRIVE, 0.95).stream()
+                        .map(Finding::holdsInFamily))
+                .containsExactly(true, true, true, true, false);
+        // with the second step missed the third is not looked at
+        assertThat(Family.adjust(
+                                List.of(
+                                        told(Question.DRIVE, 0.99),
+                                        told(Question.DRIVE, 0.97),
+                                        told(Question.DRIVE, 0.96)),
+                                f -> true,
+                                0.95)
+                        .stream()
+                        .map(Finding::holdsInFamily))
+                .containsExactly(true, false, false);
+    }
+
+    /** Without blades: four times the offset, twice what the locks make of the radius, and a quarter-share of each unsure. */
+    @Test
+    void ruleOfThumb_addsUpLocksAndOffset() {
+        Analysis analysis = Trials.inMillimetres()
+                .machine("Alder")
+                .deckOffset(40)
+                .steering(1450, 950, 58, 56)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1610)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1900, 1905)
+                .analysed();
+        Finding finding = analysis.asymmetries().get(0).finding();
+        double locks = 2 * 1.45 * (1 / Math.tan(Math.toRadians(56)) - 1 / Math.tan(Math.toRadians(58)));
+        Part deck = finding.part("deckOffset").orElseThrow();
+        Part lock = finding.part("lockAngles").orElseThrow();
+        Part measured = finding.part("measured").orElseThrow();
+        assertThat(deck.estimate()).isCloseTo(0.16, within(1e-12));
+        assertThat(lock.estimate()).isCloseTo(locks, within(1e-12));
+        assertThat(finding.estimate().orElseThrow().value())
+                .isCloseTo(measured.estimate() - 0.16 - locks, within(1e-12));
+        assertThat(Math.pow(finding.estimate().orElseThrow().standardUncertainty(), 2))
+                .isCloseTo(
+                        Math.pow(measured.standardUncertainty(), 2)
+                                + Math.pow(deck.standardUncertainty(), 2)
+                                + Math.pow(lock.standardUncertainty(), 2),
+                        within(1e-9));
+        assertThat(deck.standardUncertainty()).isGreaterThan(4 * 0.005);
+    }
+
+    /** The offset at which one machine with these blades would leave both circles turning alike: half the radii's difference. */
+    @Test
+    void equalisingOffset_isHalfTheDifferenceOfTheRadii() {
+        Asymmetry.Geometry geometry = Trials.inMillimetres()
+                .machine("Alder")
+                .deckOfThree(48)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1610)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1900, 1905)
+                .analysed()
+                .asymmetries()
+                .get(0)
+                .geometry()
+                .orElseThrow();
+        assertThat(geometry.equalisingOffset())
+                .isCloseTo(0.048 + (geometry.radiusRight() - geometry.radiusLeft()) / 2, within(1e-12));
+        assertThat(geometry.commonRadius())
+                .isCloseTo((geometry.radiusRight() + geometry.radiusLeft()) / 2, within(1e-12));
     }
 }

@@ -150,14 +150,8 @@ class PlainVersionTest {
                 }
             }
         }
-        Again halved = again(
-                "",
-                trial.withConditions(trial.conditions().withAssumedRepeatability(0.5)),
-                circles);
-        Again doubled = again(
-                "",
-                trial.withConditions(trial.conditions().withAssumedRepeatability(2)),
-                circles);
+        Again halved = again("", trial.withConditions(trial.conditions().withAssumedRepeatability(0.5)), circles);
+        Again doubled = again("", trial.withConditions(trial.conditions().withAssumedRepeatability(2)), circles);
         List<Finding> decided = Analysis.of(trial).findings().stream()
                 .filter(f -> f.verdict().decided())
                 .toList();
@@ -165,9 +159,7 @@ class PlainVersionTest {
         for (Finding finding : decided) {
             Robustness robustness = finding.robustness().orElseThrow();
             Set<String> fallsWithout = new LinkedHashSet<>();
-            leftOut.stream()
-                    .filter(a -> !same(finding, a.findings()))
-                    .forEach(a -> fallsWithout.add(a.what()));
+            leftOut.stream().filter(a -> !same(finding, a.findings())).forEach(a -> fallsWithout.add(a.what()));
             assertThat(robustness.fallsWithout())
                     .as(finding.subject().toString())
                     .containsExactlyInAnyOrderElementsOf(fallsWithout);
@@ -219,8 +211,7 @@ class PlainVersionTest {
                                     MachineEstimate.RESOLUTION);
                     evidence = Math.max(
                             evidence,
-                            Math.abs(near.logEvidence()
-                                    - full.get().posterior().logEvidence()));
+                            Math.abs(near.logEvidence() - full.get().posterior().logEvidence()));
                     for (int k = 0; k < full.get().cells().size(); k++) {
                         double[] c = new double[full.get().cells().size()];
                         c[k] = 1;
@@ -228,8 +219,7 @@ class PlainVersionTest {
                         NormalMixture quick = near.contrast(c, 0, 0);
                         for (double z = -4; z <= 4; z += 0.25) {
                             double x = exact.mean() + z * exact.standardDeviation();
-                            worst = Math.max(
-                                    worst, Math.abs(exact.probabilityBelow(x) - quick.probabilityBelow(x)));
+                            worst = Math.max(worst, Math.abs(exact.probabilityBelow(x) - quick.probabilityBelow(x)));
                         }
                     }
                 }

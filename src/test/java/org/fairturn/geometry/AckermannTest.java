@@ -57,4 +57,21 @@ class AckermannTest {
         assertThat(steering.pathRatio(1.4)).isCloseTo(1 / Math.cos(middle), within(1e-12));
         assertThatThrownBy(() -> steering.pathRatio(0)).hasMessage("turn radius is 0.0 m; must be in (0, ∞) m");
     }
+
+    /** Every interval, at its very ends. */
+    @Test
+    void limits_areWhereTheDocumentationPutsThem() {
+        double infinite = Double.POSITIVE_INFINITY;
+        for (double[] refused : new double[][] {{0, 1}, {infinite, 1}, {1, -1e-300}, {1, infinite}, {Double.NaN, 1}}) {
+            assertThatThrownBy(() -> new Ackermann(refused[0], refused[1])).hasMessageContaining("must be in (0, ∞) m");
+        }
+        Ackermann steering = new Ackermann(1.5, 0);
+        for (double lock : new double[] {0, Math.PI / 2, Double.NaN}) {
+            assertThatThrownBy(() -> steering.turnRadius(lock)).hasMessageContaining("(0, π/2)");
+            assertThatThrownBy(() -> steering.slope(lock)).hasMessageContaining("(0, π/2)");
+        }
+        for (double radius : new double[] {0, infinite}) {
+            assertThatThrownBy(() -> steering.pathRatio(radius)).hasMessageContaining("(0, ∞)");
+        }
+    }
 }

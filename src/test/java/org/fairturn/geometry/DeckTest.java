@@ -114,4 +114,44 @@ class DeckTest {
         assertThatThrownBy(() -> new Deck(List.of(), 0)).hasMessageContaining("1 or more blades");
         assertThatThrownBy(() -> new BladeDisc(0.7, 0, Double.NaN)).hasMessageContaining("tip radius NaN m");
     }
+
+    /** Two discs by hand: tips from −0.3 to 0.3 m and from 0.4 to 1.2 m. */
+    @Test
+    void offsetAndCuttingWidth_areThoseOfTheOutermostTips() {
+        Deck deck = new Deck(List.of(new BladeDisc(0.5, 0, 0.3), new BladeDisc(0.5, 0.8, 0.4)), 0.1);
+        assertThat(deck.offset()).isCloseTo((1.2 - 0.3) / 2, within(1e-15));
+        assertThat(deck.cuttingWidth()).isCloseTo(1.5, within(1e-15));
+        assertThat(deck.withShift(0.4)).isEqualTo(new Deck(deck.blades(), 0.4));
+    }
+
+    /** The spindle that lies farther out may have the tip that lies nearer. */
+    @Test
+    void closest_isByTheTip() {
+        BladeDisc small = new BladeDisc(0, 0.5, 0.1); // 1.5 m from the centre, tip at 1.4 m
+        BladeDisc large = new BladeDisc(0, 0.2, 0.6); // 1.8 m, tip at 1.2 m
+        assertThat(new Deck(List.of(small, large), 0).closest(2, 1)).isEqualTo(large);
+        assertThat(new Deck(List.of(large, small), 0).closest(2, 1)).isEqualTo(large);
+    }
+
+    /** A blade too far ahead to be reached says nothing; counted from the turn centre, not from the axle. */
+    @Test
+    void bladeOutOfReach_isLeftOut() {
+        BladeDisc near = new BladeDisc(0.3, 0, 0.2);
+        BladeDisc far = new BladeDisc(2, 0, 0.2); // 1.5 m ahead of the centre; the disc reaches 0.7 m
+        double alone = new Deck(List.of(near), 0.5).turnRadius(1, 1).orElseThrow();
+        assertThat(new Deck(List.of(near, far), 0.5).turnRadius(1, 1).orElseThrow())
+                .isEqualTo(alone);
+        assertThat(new Deck(List.of(new BladeDisc(-0.4, 0, 0.2)), 0.5).turnRadius(1, 1))
+                .isEmpty(); // 0.9 m behind it
+        assertThat(new Deck(List.of(new BladeDisc(0.7, 0, 0.2)), 0).turnRadius(1, 1))
+                .isPresent(); // just reached
+    }
+
+    @Test
+    void bladesAndWheels_haveToBeWhereTheyCanBe() {
+        assertThatThrownBy(() -> new BladeDisc(0.7, 0, 0)).hasMessageContaining("radius in (0, ∞) m");
+        assertThatThrownBy(() -> new TurningCircle(1, -1e-300)).hasMessageContaining("[0, ∞) m");
+        assertThatThrownBy(() -> new TurningCircle(1, Double.POSITIVE_INFINITY)).hasMessageContaining("[0, ∞) m");
+        assertThat(new TurningCircle(1, 0).diameter(0)).isEqualTo(2);
+    }
 }

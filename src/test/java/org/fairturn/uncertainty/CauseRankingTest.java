@@ -101,7 +101,9 @@ class CauseRankingTest {
             double w = random.nextDouble(0.1, 30);
             // the second takes the covariance of the first off again, up to rounding
             Cause cause = new Cause(
-                    1, List.of(0.0, 0.0), List.of(influence(w, a, b), influence(w * a / b * b / a, -a, b), influence(1e-4, 1, 1)));
+                    1,
+                    List.of(0.0, 0.0),
+                    List.of(influence(w, a, b), influence(w * a / b * b / a, -a, b), influence(1e-4, 1, 1)));
             Level level = new Level(1, List.of(0.1, 0.2), List.of(1e-4, 1e-4), 0);
             assertThat(new CauseRanking(List.of(cause), List.of(level)).probabilities())
                     .containsExactly(1.0);
@@ -152,6 +154,17 @@ class CauseRankingTest {
         // capacity of the binary-input Gaussian channel at a signal as large as its noise: 0.4859 bits, from memory,
         // recomputed
         assertThat(Information.ofNumber(List.of(0.5, 0.5), outcomes)).isCloseTo(0.48594, within(5e-5));
+    }
+
+    /** Between two narrow outcomes far apart a share used to vanish where its density did not: 0 times infinity. */
+    @Test
+    void information_isANumber_howeverFarApartTheOutcomes() {
+        List<Double> p = List.of(1e-4, 1 - 1e-4);
+        for (double far = 60; far < 90; far += 0.1) {
+            NormalMixture here = new NormalMixture(new double[] {1}, new double[] {0}, new double[] {1});
+            NormalMixture there = new NormalMixture(new double[] {1}, new double[] {far}, new double[] {1});
+            assertThat(Information.ofNumber(p, List.of(here, there))).isCloseTo(Information.ofAnswer(p), within(1e-8));
+        }
     }
 
     @Test

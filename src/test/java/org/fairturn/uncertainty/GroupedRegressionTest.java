@@ -31,6 +31,37 @@ class GroupedRegressionTest {
         assertThat(fit.degreesOfFreedom()).isEqualTo(8);
     }
 
+    /** Regressors in another unit are the same regressors; small ones used to be taken for one that says nothing. */
+    @Test
+    void unitOfTheRegressors_changesSlopesByThatUnitAlone() {
+        double[] y = {1, 3, 2, 5, 4, 7, 5};
+        double[][] x = {{1, 2}, {2, 1}, {3, 5}, {4, 3}, {5, 6}, {6, 4}, {7, 9}};
+        double[][] small = new double[7][];
+        for (int i = 0; i < 7; i++) {
+            small[i] = new double[] {1e-12 * x[i][0], 1e-12 * x[i][1]};
+        }
+        GroupedRegression fit = GroupedRegression.of(y, x, new int[7], 0).orElseThrow();
+        GroupedRegression same = GroupedRegression.of(y, small, new int[7], 0).orElseThrow();
+        for (int p = 0; p < 2; p++) {
+            assertThat(1e-12 * same.slopes().get(p)).isCloseTo(fit.slopes().get(p), within(1e-9));
+            assertThat(1e-12 * same.standardUncertainties().get(p))
+                    .isCloseTo(fit.standardUncertainties().get(p), within(1e-9));
+        }
+        assertThat(same.f()).isCloseTo(fit.f(), within(1e-8));
+    }
+
+    /** A tape that always lay along one axis, noted from either end: its cosines differ by rounding alone, and no slope is told. */
+    @Test
+    void regressorsThatVaryByRoundingAlone_tellNothing() {
+        double[] y = {1, 3, 2, 5, 4, 7, 5};
+        double[][] x = new double[7][];
+        for (int i = 0; i < 7; i++) {
+            double axis = Math.toRadians(i % 3 == 0 ? 60 : i % 3 == 1 ? 240 : 420);
+            x[i] = new double[] {Math.cos(2 * axis), Math.sin(2 * axis)};
+        }
+        assertThat(GroupedRegression.of(y, x, new int[7], 0)).isEmpty();
+    }
+
     /** The second, slower route: a column of zeros and ones for each group. */
     @Test
     void groups_areAsIfEachHadAColumnOfItsOwn() {

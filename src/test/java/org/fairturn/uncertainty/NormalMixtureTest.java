@@ -40,6 +40,16 @@ class NormalMixtureTest {
         }
     }
 
+    /** At a level just above a half the quantiles of so lopsided a mixture lie both below its mean, 10. */
+    @Test
+    void interval_holdsTheEstimate() {
+        Estimate estimate = mixture(new double[] {0.9, 0.1}, new double[] {0, 100}, new double[] {1e-4, 1})
+                .estimate(0.51);
+        assertThat(estimate.value()).isCloseTo(10, within(1e-12));
+        assertThat(estimate.high()).isEqualTo(estimate.value());
+        assertThat(estimate.low()).isBetween(-0.01, 0.0);
+    }
+
     @Test
     void certainty_isAPointWithAllProbability() {
         var mixture = mixture(new double[] {1}, new double[] {2}, new double[] {0});

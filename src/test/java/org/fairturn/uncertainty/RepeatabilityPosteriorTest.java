@@ -30,6 +30,25 @@ class RepeatabilityPosteriorTest {
             List.of(circle(1.802)),
             List.of(circle(2.010, 1.995), circle(2.064), circle(2.040, 2.049))));
 
+    /**
+     * One circle says nothing of σ_b, however much its readings scatter, so that it stays what was supposed: its median is that of
+     * half of a t distribution, 0.740697 of the scale (t table, 0.75, 4 degrees of freedom). Where readings scatter by millions of
+     * times the scale the grid used to end too early, or even before it began.
+     */
+    @Test
+    void priorFarBelowTheScatter_isStillSeen() {
+        SplittableRandom random = new SplittableRandom(5);
+        for (double scale : new double[] {1e-7, 1e-6, 1e-4}) {
+            for (double spread : new double[] {1, 60}) {
+                CircleData data = new CircleData(List.of(
+                        List.of(circle(random.doubles(3, 100, 100 + spread).toArray()))));
+                RepeatabilityPosterior posterior =
+                        RepeatabilityPosterior.of(data, new HalfT(scale), READING, RESOLUTION);
+                assertThat(posterior.circleToCircle(0.95).value()).isCloseTo(0.740697 * scale, within(0.01 * scale));
+            }
+        }
+    }
+
     @Test
     void posterior_matchesAPlainSumOverAFineGrid() {
         // Second, slower route: rectangles over σ_b and σ_w themselves, likelihood written out reading by reading.
