@@ -31,7 +31,7 @@ class RequestFuzzTest {
             "/trial/demo/circles", "/trial/demo/circle/A1", "/trial/demo/circle/A1/readings", "/trial/demo/circle/A1/estimate",
             "/trial/demo/length?text=62+in", "/trial/demo/findings?margin=20+mm&out=A1", "/trial/demo/report.html",
             "/trial/demo/chart/left-right.svg?margin=1&version=x", "/trial/demo/file/trial.csv", "/trial/demo/file/charts/left-right.svg",
-            "/trial/demo/problems", "/trial/demo/row/circles.csv/2", "/assets/x/style.css");
+            "/trial/demo/problems", "/trial/demo/row/circles/2", "/assets/x/style.css");
     private static final List<String> WORDS = List.of(
             "GET", "POST", "HEAD", "HTTP/1.1", "HTTP/1.0", "HTTP/2.0", "Host:", "Content-Length:", "Transfer-Encoding: chunked",
             "Cookie:", "Origin:", "Sec-Fetch-Site: cross-site", "HX-Request: true", "Accept-Encoding: gzip", "Range: bytes=0-1",
@@ -90,8 +90,8 @@ class RequestFuzzTest {
         String cookie = set.substring(0, set.indexOf(';'));
         Map<String, String> pages = new TreeMap<>();
         for (String page : List.of(
-                "/new", "/trial/demo/facts", "/trial/demo/machine", "/trial/demo/circles", "/trial/demo/row/circles.csv/2",
-                "/trial/demo/row/machines.csv/2", "/trial/demo/row/readings.csv/3", "/trial/demo/row/claims.csv/2")) {
+                "/new", "/trial/demo/facts", "/trial/demo/machine", "/trial/demo/circles", "/trial/demo/row/circles/2",
+                "/trial/demo/row/machines/2", "/trial/demo/row/readings/3", "/trial/demo/row/claims/2")) {
             pages.put(page, Served.encoded(Fields.of(visitor.get(page).body())));
         }
         String reading = Served.encoded(Fields.of(visitor.get("/trial/demo/circle/A1").body()));
