@@ -44,9 +44,7 @@ public final class Fuzzing {
         run(target, door, random -> {
             Mutator mutator = new Mutator(random, words);
             String seed = seeds.get(random.nextInt(seeds.size()));
-            return random.nextInt(16) == 0
-                    ? seed.getBytes(StandardCharsets.UTF_8)
-                    : mutator.changedBytes(seed, seeds);
+            return random.nextInt(16) == 0 ? seed.getBytes(StandardCharsets.UTF_8) : mutator.changedBytes(seed, seeds);
         });
     }
 

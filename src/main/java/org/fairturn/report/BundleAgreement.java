@@ -85,8 +85,9 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
     /** All of it, a line each. */
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();
-        String made =
-                otherProgram() ? " It was made by " + brief(plain(madeBy.get())) + "; this is " + Program.name() + "." : "";
+        String made = otherProgram()
+                ? " It was made by " + brief(plain(madeBy.get())) + "; this is " + Program.name() + "."
+                : "";
         if (!compared) {
             sentences.add("The bundle brings no results.json, so there is nothing to compare with." + made);
         } else if (same()) {

@@ -13,6 +13,7 @@ public record Angle(double radians) {
     private static final Pattern DEGREES = Pattern.compile(
             "\\s*+([+-]?\\d{1,4}(?:\\.\\d*+)?)\\s*+(?:°|º|degrees?|deg\\.?)?(?:(?<!\\d)\\s*+(\\d{1,2}(?:\\.\\d*+)?)\\s*+['′’])?\\s*+",
             Pattern.CASE_INSENSITIVE);
+
     private static final int LONGEST = 60;
     private static final String ACCEPTED = "an angle in degrees such as 52, 52.5°, 52 deg or 52° 30'";
 

@@ -22,8 +22,8 @@ final class Guard {
     static final String POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:;"
             + " connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
 
-    private static final Pattern ADDRESS =
-            Pattern.compile("\\[[0-9a-f:.%a-z]+]|(25[0-5]|2[0-4][0-9]|1?[0-9]?[0-9])(\\.(25[0-5]|2[0-4][0-9]|1?[0-9]?[0-9])){3}");
+    private static final Pattern ADDRESS = Pattern.compile(
+            "\\[[0-9a-f:.%a-z]+]|(25[0-5]|2[0-4][0-9]|1?[0-9]?[0-9])(\\.(25[0-5]|2[0-4][0-9]|1?[0-9]?[0-9])){3}");
 
     /** Fields that nobody types into. */
     private static final Pattern HIDDEN = Pattern.compile("token|entry|(.*\\.)?(key|seen)|(was|seen):.*");

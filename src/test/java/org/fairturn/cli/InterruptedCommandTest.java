@@ -53,7 +53,12 @@ class InterruptedCommandTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"report DEMO --out OUT", "report DEMO --out OUT --bundle --card", "days MONDAY SATURDAY --out OUT"})
+    @ValueSource(
+            strings = {
+                "report DEMO --out OUT",
+                "report DEMO --out OUT --bundle --card",
+                "days MONDAY SATURDAY --out OUT"
+            })
     void whatIsThere_isWhole_andTheNextRunFinishesIt(String command) {
         Path undisturbed = above.resolve("undisturbed");
         int code = Ran.here(in(undisturbed, command)).code();
@@ -89,7 +94,9 @@ class InterruptedCommandTest {
             Map<String, String> there = files(out);
             there.forEach((name, content) -> {
                 boolean stillBlank = name.equals("machines.csv") || name.equals("circles.csv");
-                assertThat(stillBlank || content.equals(whole.get(name))).as(name).isTrue();
+                assertThat(stillBlank || content.equals(whole.get(name)))
+                        .as(name)
+                        .isTrue();
             });
             Ran check = Ran.here("check", out.toString());
             assertThat(check.code()).as(check.toString()).isEqualTo(1);
@@ -97,7 +104,9 @@ class InterruptedCommandTest {
             if (!there.isEmpty() && reached) {
                 Ran again = Ran.here(in(out, command));
                 assertThat(again.all()).doesNotContain("fault of its own");
-                assertThat(again.code() == 0 || again.err().contains("accepted:")).as(again.err()).isTrue();
+                assertThat(again.code() == 0 || again.err().contains("accepted:"))
+                        .as(again.err())
+                        .isTrue();
                 Map<String, String> after = files(out);
                 there.forEach((name, content) -> assertThat(after.get(name))
                         .as("what was there stays, rows may follow: " + name)
@@ -108,13 +117,24 @@ class InterruptedCommandTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"report DEMO --out OUT", "report DEMO --out OUT --bundle", "days MONDAY SATURDAY --out OUT", "new OUT", "plan Alder --date 2026-05-14 --out OUT",
-            "archive trials --out OUT", "batch trials --json-lines --out OUT", "plan Alder --sheet OUT"})
+    @ValueSource(
+            strings = {
+                "report DEMO --out OUT",
+                "report DEMO --out OUT --bundle",
+                "days MONDAY SATURDAY --out OUT",
+                "new OUT",
+                "plan Alder --date 2026-05-14 --out OUT",
+                "archive trials --out OUT",
+                "batch trials --json-lines --out OUT",
+                "plan Alder --sheet OUT"
+            })
     void aFullDisk_isSaid_andNothingHalfIsLeft(String command) throws IOException {
         Path trials = Files.createDirectory(above.resolve("trials"));
         copy(Path.of(DEMO), trials.resolve("one"));
         String here = command.replace("trials", trials.toString());
-        String made = here.startsWith("batch") || here.startsWith("archive") || here.contains("--sheet") ? here.replace("OUT", "OUT/file.pdf") : here;
+        String made = here.startsWith("batch") || here.startsWith("archive") || here.contains("--sheet")
+                ? here.replace("OUT", "OUT/file.pdf")
+                : here;
         for (int from : new int[] {1, 2, 4, 8}) {
             Path out = above.resolve("out" + from);
             if (made.contains("OUT/")) {
@@ -122,7 +142,10 @@ class InterruptedCommandTest {
             }
             Ran[] ran = new Ran[1];
             boolean reached = Interrupted.fullFrom(
-                    from, () -> ran[0] = Ran.here(in(out, made.replace("OUT/file.pdf", out.resolve("file.pdf").toString()))));
+                    from,
+                    () -> ran[0] = Ran.here(in(
+                            out,
+                            made.replace("OUT/file.pdf", out.resolve("file.pdf").toString()))));
             if (reached) {
                 assertThat(ran[0].code()).as(ran[0].toString()).isEqualTo(1);
                 assertThat(ran[0].err()).contains("found").contains("accepted:").doesNotContain("fault of its own");
@@ -155,7 +178,9 @@ class InterruptedCommandTest {
         long free = Files.getFileStore(disk).getUsableSpace();
         Files.write(disk.resolve("rest"), new byte[(int) free - 9_000]);
         Map<String, String> before = files(trial);
-        for (String command : new String[] {"report DEMO --bundle --out OUT/report", "new OUT/new", "plan Alder --date 2026-05-14 --out OUT/plan"}) {
+        for (String command : new String[] {
+            "report DEMO --bundle --out OUT/report", "new OUT/new", "plan Alder --date 2026-05-14 --out OUT/plan"
+        }) {
             Ran ran = Ran.here(in(disk, command.replace("OUT/", disk + "/")));
             assertThat(ran.code()).as(ran.toString()).isEqualTo(1);
             assertThat(ran.err()).contains("found").contains("accepted:").doesNotContain("fault of its own");

@@ -19,15 +19,47 @@ class FolderFuzzTest {
     private static List<String> words(TrialFile file) {
         List<String> words = new ArrayList<>(file.columns());
         words.addAll(List.of(
-                "Alder 22", "Basalt 25", "A1", "left", "right", "2WD", "4WD", "across", "chord and rise", "three stakes",
-                "yes", "no", "unknown", "unstated", "none", "used", "uncut diameter", "turn radius", "1580", "62 3/8 in",
-                "5 ft 2 in", "1.58 m", "0", "1", "3", "95 %", "II", "title", "date", "length unit", "confidence", "surface"));
+                "Alder 22",
+                "Basalt 25",
+                "A1",
+                "left",
+                "right",
+                "2WD",
+                "4WD",
+                "across",
+                "chord and rise",
+                "three stakes",
+                "yes",
+                "no",
+                "unknown",
+                "unstated",
+                "none",
+                "used",
+                "uncut diameter",
+                "turn radius",
+                "1580",
+                "62 3/8 in",
+                "5 ft 2 in",
+                "1.58 m",
+                "0",
+                "1",
+                "3",
+                "95 %",
+                "II",
+                "title",
+                "date",
+                "length unit",
+                "confidence",
+                "surface"));
         return words;
     }
 
     private static List<String> seeds(TrialFile file) {
         String sound = FolderTargets.sound(file).get(file);
-        return List.of(sound, "\uFEFF" + sound.replace("\n", "\r\n"), sound.lines().limit(4).reduce("", (a, b) -> a + b + "\n"));
+        return List.of(
+                sound,
+                "\uFEFF" + sound.replace("\n", "\r\n"),
+                sound.lines().limit(4).reduce("", (a, b) -> a + b + "\n"));
     }
 
     @ParameterizedTest
@@ -43,7 +75,10 @@ class FolderFuzzTest {
                 "cells",
                 FolderTargets::cells,
                 List.of("\"", "\"\"", ",", "\r", "\n", "\r\n", "\" ", " \"", "\"x\"y", "\"a,b\"", "\"a\nb\""),
-                List.of("circle,machine,remark\nA1,\"Alder, 22\",\"a \"\"b\"\"\"\n\nA2,x\n", "a,b\r\n1,2\r\n", "\uFEFFa\r1\r"));
+                List.of(
+                        "circle,machine,remark\nA1,\"Alder, 22\",\"a \"\"b\"\"\"\n\nA2,x\n",
+                        "a,b\r\n1,2\r\n",
+                        "\uFEFFa\r1\r"));
     }
 
     @Test
@@ -52,7 +87,9 @@ class FolderFuzzTest {
     }
 
     @ParameterizedTest
-    @EnumSource(value = TrialFile.class, names = {"MACHINES", "CIRCLES", "READINGS", "CLAIMS"})
+    @EnumSource(
+            value = TrialFile.class,
+            names = {"MACHINES", "CIRCLES", "READINGS", "CLAIMS"})
     void edits(TrialFile file) {
         String target = "edits-" + file.name().toLowerCase(Locale.ROOT);
         Fuzzing.texts(target, input -> FolderTargets.edit(folder, file, input), words(file), seeds(file));

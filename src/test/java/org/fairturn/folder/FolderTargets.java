@@ -171,7 +171,8 @@ public final class FolderTargets {
     /** The sound files as one zip. */
     static byte[] zipped() {
         Map<String, byte[]> files = new LinkedHashMap<>();
-        sound(TrialFile.TRIAL).forEach((file, text) -> files.put(file.fileName(), text.getBytes(StandardCharsets.UTF_8)));
+        sound(TrialFile.TRIAL)
+                .forEach((file, text) -> files.put(file.fileName(), text.getBytes(StandardCharsets.UTF_8)));
         files.put(Bundle.RESULTS, "{\"format\": \"1.0\"}".getBytes(StandardCharsets.UTF_8));
         return Bundle.pack("meadow", files);
     }

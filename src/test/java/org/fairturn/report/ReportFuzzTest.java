@@ -50,7 +50,19 @@ class ReportFuzzTest {
         Fuzzing.texts(
                 "results",
                 input -> ReportTargets.results(taken, report, input),
-                List.of("\"estimate\"", "\"cells\"", "\"trial\"", "\"dataCode\"", "null", "1e999", "-1", "{}", "[]", "[[", "\"\\u0000\"", "\"\\n\""),
+                List.of(
+                        "\"estimate\"",
+                        "\"cells\"",
+                        "\"trial\"",
+                        "\"dataCode\"",
+                        "null",
+                        "1e999",
+                        "-1",
+                        "{}",
+                        "[]",
+                        "[[",
+                        "\"\\u0000\"",
+                        "\"\\n\""),
                 List.of(report.resultsJson(), "{\"trial\": {\"dataCode\": \"7K3M-9QXT\"}, \"cells\": []}"));
     }
 
@@ -70,8 +82,26 @@ class ReportFuzzTest {
     @Test
     void archives() {
         String sound = ArchiveFile.write(List.of(
-                new PastTrial("meadow", LocalDate.of(2026, 5, 14), "Alder 22", Drive.FOUR_WHEEL, "turf", "Kit", 6, 13, new PastScatter(4, 1e-3, 2, 7, 2.4e-4)),
-                new PastTrial("=1+1", LocalDate.of(2026, 5, 15), "@x", Drive.TWO_WHEEL, "-", "'", 2, 2, new PastScatter(0, 0, 1, 0, 0))));
+                new PastTrial(
+                        "meadow",
+                        LocalDate.of(2026, 5, 14),
+                        "Alder 22",
+                        Drive.FOUR_WHEEL,
+                        "turf",
+                        "Kit",
+                        6,
+                        13,
+                        new PastScatter(4, 1e-3, 2, 7, 2.4e-4)),
+                new PastTrial(
+                        "=1+1",
+                        LocalDate.of(2026, 5, 15),
+                        "@x",
+                        Drive.TWO_WHEEL,
+                        "-",
+                        "'",
+                        2,
+                        2,
+                        new PastScatter(0, 0, 1, 0, 0))));
         Fuzzing.texts(
                 "archives",
                 input -> ReportTargets.archive(folder, input),
@@ -80,17 +110,51 @@ class ReportFuzzTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"trial.csv", "machines.csv", "circles.csv", "readings.csv", "points.csv", "blades.csv", "stops.csv", "claims.csv"})
+    @ValueSource(
+            strings = {
+                "trial.csv",
+                "machines.csv",
+                "circles.csv",
+                "readings.csv",
+                "points.csv",
+                "blades.csv",
+                "stops.csv",
+                "claims.csv"
+            })
     void whatIsRead_isReported(String file) throws IOException {
         Path from = Files.exists(SMALL.resolve(file)) ? SMALL : Path.of("testdata/demo");
-        for (Path one : List.of(Path.of("trial.csv"), Path.of("machines.csv"), Path.of("circles.csv"), Path.of("readings.csv"), Path.of(file))) {
+        for (Path one : List.of(
+                Path.of("trial.csv"),
+                Path.of("machines.csv"),
+                Path.of("circles.csv"),
+                Path.of("readings.csv"),
+                Path.of(file))) {
             copy(from.resolve(one.toString()));
         }
         String sound = Files.readString(folder.resolve(file));
         Fuzzing.texts(
                 "whole-" + file.replace(".csv", ""),
                 input -> ReportTargets.whole(folder, file, input),
-                List.of("0", "1", "5 mm", "62 in", "300 m", "50 mm", "0.1 mm", "0 mm", "1e-9", "89.9", "left", "right", "2WD", "4WD", "no", "used", "unstated", "99.999999 %", "51 %"),
+                List.of(
+                        "0",
+                        "1",
+                        "5 mm",
+                        "62 in",
+                        "300 m",
+                        "50 mm",
+                        "0.1 mm",
+                        "0 mm",
+                        "1e-9",
+                        "89.9",
+                        "left",
+                        "right",
+                        "2WD",
+                        "4WD",
+                        "no",
+                        "used",
+                        "unstated",
+                        "99.999999 %",
+                        "51 %"),
                 List.of(sound));
     }
 

@@ -70,7 +70,8 @@ public final class ReportTargets {
                 return false;
             }
             String text = new String(input, StandardCharsets.UTF_8);
-            TrialReport report = TrialReport.of(Analysis.of(complete.trial()), TrialReport.asWarnings(complete.notes()));
+            TrialReport report =
+                    TrialReport.of(Analysis.of(complete.trial()), TrialReport.asWarnings(complete.notes()));
             shown(report, text);
             return true;
         } finally {

@@ -41,9 +41,21 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class HostileTextTest {
     private static final List<String> HOSTILE = List.of(
-            "\"><img src=x onerror=zq1()>", "'><svg onload=zq2()>", "</script><script>zq3()</script>", "</title></style></textarea><b>",
-            "=HYPERLINK(\"http://zq4.example\";\"x\")", "@import url(//zq5.example)", "javascript:zq6()", "{{7*7}}${7*7}<%=7*7%>",
-            "]]></svg><zq7>", "../../../zq8", "+cmd|' /C calc'!A0", "-1+zq9", "--><zq10>", "\\\"};zq11();//", "%3Cscript%3Ezq12()");
+            "\"><img src=x onerror=zq1()>",
+            "'><svg onload=zq2()>",
+            "</script><script>zq3()</script>",
+            "</title></style></textarea><b>",
+            "=HYPERLINK(\"http://zq4.example\";\"x\")",
+            "@import url(//zq5.example)",
+            "javascript:zq6()",
+            "{{7*7}}${7*7}<%=7*7%>",
+            "]]></svg><zq7>",
+            "../../../zq8",
+            "+cmd|' /C calc'!A0",
+            "-1+zq9",
+            "--><zq10>",
+            "\\\"};zq11();//",
+            "%3Cscript%3Ezq12()");
     private static final ObjectMapper JSON = new ObjectMapper();
 
     @TempDir
@@ -65,7 +77,8 @@ class HostileTextTest {
         Set<String> free = Set.of("label", "measurer", "remark", "who", "spindle", "claim", "source");
         Set<String> ids = Set.of("machine", "circle", "known good");
         for (Path from : List.of(Path.of("testdata/demo"), Path.of("testdata/complaint"))) {
-            for (String file : List.of("trial", "machines", "blades", "stops", "circles", "readings", "points", "claims", "references")) {
+            for (String file : List.of(
+                    "trial", "machines", "blades", "stops", "circles", "readings", "points", "claims", "references")) {
                 Path path = from.resolve(file + ".csv");
                 boolean fits = from.endsWith("complaint") ? file.equals("references") : true;
                 if (Files.exists(path) && fits && !file.equals("references")) {
@@ -76,7 +89,8 @@ class HostileTextTest {
         return folder;
     }
 
-    private static String rewritten(Path path, Set<String> free, Set<String> ids, java.util.function.UnaryOperator<String> made)
+    private static String rewritten(
+            Path path, Set<String> free, Set<String> ids, java.util.function.UnaryOperator<String> made)
             throws IOException {
         StringBuilder out = new StringBuilder();
         try (CSVParser parser = CSVParser.parse(path, StandardCharsets.UTF_8, CSVFormat.RFC4180)) {
@@ -90,7 +104,8 @@ class HostileTextTest {
                         String column = header.get(i);
                         String hostile = HOSTILE.get(Math.floorMod(row.getRecordNumber() + i, HOSTILE.size()));
                         boolean fact = column.equals("value")
-                                && Set.of("title", "place", "operator", "surface", "grass", "slope", "weather", "notes").contains(cells.get(0));
+                                && Set.of("title", "place", "operator", "surface", "grass", "slope", "weather", "notes")
+                                        .contains(cells.get(0));
                         if (ids.contains(column) && !cells.get(i).isEmpty()) {
                             String id = cells.get(i);
                             cells.set(i, made.apply(id + HOSTILE.get(Math.floorMod(id.hashCode(), HOSTILE.size()))));
@@ -148,7 +163,11 @@ class HostileTextTest {
             if (file.endsWith(".svg")) {
                 String svg = new String(one.drawingFile(file).orElseThrow(), StandardCharsets.UTF_8);
                 wellFormed(svg);
-                onlyTheElementsOf(svg, new String(other.drawingFile(other.drawingFiles().get(i)).orElseThrow(), StandardCharsets.UTF_8), file);
+                onlyTheElementsOf(
+                        svg,
+                        new String(
+                                other.drawingFile(other.drawingFiles().get(i)).orElseThrow(), StandardCharsets.UTF_8),
+                        file);
             }
         }
         wellFormed(one.card().svgFile());
@@ -178,9 +197,10 @@ class HostileTextTest {
     void thePdf_runsNothing_andLeadsNowhereElse() throws IOException {
         try (PDDocument pdf = Loader.loadPDF(report(hostile).pdf())) {
             assertThat(pdf.getDocumentCatalog().getOpenAction()).isNull();
-            assertThat(pdf.getDocumentCatalog().getNames() == null
-                            ? null
-                            : pdf.getDocumentCatalog().getNames().getJavaScript())
+            assertThat(
+                            pdf.getDocumentCatalog().getNames() == null
+                                    ? null
+                                    : pdf.getDocumentCatalog().getNames().getJavaScript())
                     .isNull();
             for (PDPage page : pdf.getPages()) {
                 for (PDAnnotation annotation : page.getAnnotations()) {
@@ -194,7 +214,11 @@ class HostileTextTest {
     @Test
     void resultsJson_holdsThemAsTheyAre_andResultsCsv_asNoFormula() throws IOException {
         TrialReport report = report(hostile);
-        assertThat(JSON.readTree(report.resultsJson()).path("trial").path("title").asText()).isIn(HOSTILE);
+        assertThat(JSON.readTree(report.resultsJson())
+                        .path("trial")
+                        .path("title")
+                        .asText())
+                .isIn(HOSTILE);
         int texts = 0;
         try (CSVParser rows = CSVParser.parse(report.resultsCsv(), CSVFormat.RFC4180)) {
             for (CSVRecord row : rows) {
@@ -222,20 +246,25 @@ class HostileTextTest {
     private static Map<String, String> pages(Path trial) throws InterruptedException {
         Map<String, String> pages = new LinkedHashMap<>();
         try (Served served = Served.on(trial.getParent())) {
-            List<String> waiting = new ArrayList<>(List.of("/", "/trial/demo/problems", "/trial/demo/report.html", "/trial/demo/row/machines/2"));
+            List<String> waiting = new ArrayList<>(
+                    List.of("/", "/trial/demo/problems", "/trial/demo/report.html", "/trial/demo/row/machines/2"));
             Map<String, Integer> kinds = new LinkedHashMap<>();
             while (!waiting.isEmpty()) {
                 String address = waiting.remove(0);
-                String kind = address.replaceAll("(circle|machine|row/[a-z]+)/[^/?]+", "$1/x").replaceAll("[?#].*", "");
+                String kind = address.replaceAll("(circle|machine|row/[a-z]+)/[^/?]+", "$1/x")
+                        .replaceAll("[?#].*", "");
                 if (pages.containsKey(address) || kinds.merge(kind, 1, Integer::sum) > 2) {
                     continue;
                 }
                 var answer = settled(served, address);
                 assertThat(answer.statusCode()).as(address).isEqualTo(200);
-                assertThat(answer.headers().firstValue("Content-Security-Policy")).as(address).isPresent();
+                assertThat(answer.headers().firstValue("Content-Security-Policy"))
+                        .as(address)
+                        .isPresent();
                 if (answer.headers().firstValue("Content-Type").orElse("").startsWith("text/html")) {
                     pages.put(address, answer.body());
-                    Matcher link = Pattern.compile("(?:href|hx-get)=\"(/[^\"#]*)").matcher(answer.body());
+                    Matcher link =
+                            Pattern.compile("(?:href|hx-get)=\"(/[^\"#]*)").matcher(answer.body());
                     while (link.find()) {
                         String to = link.group(1).replace("&amp;", "&");
                         if (!to.startsWith("/assets") && !to.contains("/chart/")) {
@@ -261,7 +290,9 @@ class HostileTextTest {
     @Test
     void aMessageAboutACell_showsItAsText() throws IOException {
         Path folder = Served.demoBelow(above);
-        Files.writeString(folder.resolve("circles.csv"), "circle,machine,turn,drive\n<img src=x onerror=zq1()>,<b>,\"\"\"><i>\",<script>zq2()</script>\n");
+        Files.writeString(
+                folder.resolve("circles.csv"),
+                "circle,machine,turn,drive\n<img src=x onerror=zq1()>,<b>,\"\"\"><i>\",<script>zq2()</script>\n");
         try (Served served = Served.on(folder)) {
             for (String page : List.of("/trial/demo/problems", "/trial/demo", "/trial/demo/circles")) {
                 String body = served.get(page).body();

@@ -30,7 +30,10 @@ final class Skeleton {
                 String name = element();
                 if (name.equals("style") || name.equals("script")) {
                     int end = page.indexOf("</" + name, at);
-                    elements.add(name + " holding " + page.substring(at, end < 0 ? page.length() : end).strip().hashCode());
+                    elements.add(name + " holding "
+                            + page.substring(at, end < 0 ? page.length() : end)
+                                    .strip()
+                                    .hashCode());
                     at = end < 0 ? page.length() : end;
                 }
             } else {
