@@ -1,9 +1,11 @@
 package org.fairturn.chart;
 
+import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.UUID;
 import java.util.stream.DoubleStream;
 import java.util.stream.Stream;
 import org.fairturn.geometry.Deck;
@@ -17,6 +19,8 @@ import org.fairturn.units.LengthUnit;
  * the outline of the machine is a sketch.
  */
 public final class PlanView {
+    private static final int LONGEST_SLUG = 120;
+
     private PlanView() {}
 
     /**
@@ -154,7 +158,10 @@ public final class PlanView {
         return offset == 0 ? "on the centreline" : amount + (offset > 0 ? " left" : " right") + " of the centreline";
     }
 
-    /** Letters and digits stay, a blank becomes a hyphen, anything else its code point, so that no two names meet. */
+    /**
+     * Letters and digits stay, a blank becomes a hyphen, anything else its code point, so that no two names meet; what would be
+     * too long for the name of a file ends in its hash.
+     */
     static String slug(String machine) {
         StringBuilder slug = new StringBuilder();
         machine.strip().toLowerCase(Locale.ROOT).codePoints().forEach(c -> {
@@ -164,7 +171,10 @@ public final class PlanView {
                 slug.append(c == ' ' ? "-" : "_" + Integer.toHexString(c) + "_");
             }
         });
-        return slug.toString();
+        return slug.length() <= LONGEST_SLUG
+                ? slug.toString()
+                : slug.substring(0, LONGEST_SLUG / 2) + "-"
+                        + UUID.nameUUIDFromBytes(machine.getBytes(StandardCharsets.UTF_8));
     }
 
     /** A round length of at most this size (m): 1, 2 or 5 with zeros in millimetres, whole inches or feet otherwise. */

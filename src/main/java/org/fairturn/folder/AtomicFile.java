@@ -30,6 +30,9 @@ public final class AtomicFile {
             Pattern.compile("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\\" + TEMPORARY_ENDING);
     private static final int BUFFER = 1 << 16;
 
+    /** Is told each step of every write; tests end the program, or fill the disk, at one of them. */
+    static volatile Consumer<Step> watched = step -> {};
+
     private AtomicFile() {}
 
     /** Whether a file of that name in lower case is a temporary one that a write of another file leaves when it is cut short. */
@@ -54,7 +57,7 @@ public final class AtomicFile {
      *     not confirm it
      */
     public static void write(Path file, byte[] content) throws IOException {
-        write(file, content, step -> {});
+        write(file, (OutputStream out) -> out.write(content));
     }
 
     /** What goes into a file, written piece by piece. */
@@ -65,6 +68,15 @@ public final class AtomicFile {
     /** The same for content too large to be held at once; where writing it fails, the file stays as it was. */
     public static void write(Path file, Content content) throws IOException {
         write(file, content, step -> {});
+    }
+
+    private static void reach(Step step, Consumer<Step> reached) throws IOException {
+        try {
+            watched.accept(step);
+            reached.accept(step);
+        } catch (UncheckedIOException failure) {
+            throw failure.getCause();
+        }
     }
 
     static void write(Path file, byte[] content, Consumer<Step> reached) throws IOException {
@@ -84,13 +96,13 @@ public final class AtomicFile {
                 OutputStream out = new BufferedOutputStream(Channels.newOutputStream(channel), BUFFER);
                 content.to(out);
                 out.flush();
-                reached.accept(Step.WRITTEN);
+                reach(Step.WRITTEN, reached);
                 channel.force(true);
             }
             if (replaces) {
                 keepPermissions(target, temporary);
             }
-            reached.accept(Step.FORCED);
+            reach(Step.FORCED, reached);
             Files.move(temporary, target, StandardCopyOption.ATOMIC_MOVE);
         } catch (IOException | RuntimeException failure) {
             try {
@@ -101,9 +113,9 @@ public final class AtomicFile {
             throw failure;
         }
         try {
-            reached.accept(Step.RENAMED);
+            reach(Step.RENAMED, reached);
             forceFolder(target.getParent());
-        } catch (IOException | UncheckedIOException failure) {
+        } catch (IOException failure) {
             throw new NotConfirmed(failure);
         }
     }
@@ -138,8 +150,6 @@ public final class AtomicFile {
             return true;
         } catch (WrittenMeanwhile notOurs) {
             return false;
-        } catch (UncheckedIOException failure) {
-            throw failure.getCause();
         }
     }
 

@@ -290,6 +290,10 @@ final class FolderFiles {
             problems.add(Problem.of(name, 0, "a spreadsheet workbook named .csv", "CSV text in UTF-8", UTF8_MEND));
             return Optional.empty();
         }
+        if (isUtf16(bytes)) {
+            problems.add(Problem.of(name, 0, "text in UTF-16", "CSV text in UTF-8", UTF8_MEND));
+            return Optional.empty();
+        }
         ByteBuffer in = ByteBuffer.wrap(bytes);
         CharBuffer out = CharBuffer.allocate(bytes.length + 1);
         CharsetDecoder decoder = StandardCharsets.UTF_8
@@ -306,6 +310,14 @@ final class FolderFiles {
             return Optional.empty();
         }
         return Optional.of(out.flip().toString());
+    }
+
+    /** What spreadsheets call Unicode text; without its mark it passes for UTF-8 with a zero between any two letters. */
+    private static boolean isUtf16(byte[] bytes) {
+        return bytes.length >= 2
+                && ((bytes[0] == (byte) 0xff && bytes[1] == (byte) 0xfe)
+                        || (bytes[0] == (byte) 0xfe && bytes[1] == (byte) 0xff)
+                        || (bytes[0] == 0) != (bytes[1] == 0));
     }
 
     /**

@@ -68,12 +68,12 @@ final class ArchiveFile {
             text.append('\n')
                     .append(FORMAT.format(
                             VERSION,
-                            row.folder(),
+                            CellText.written(row.folder()),
                             row.date(),
-                            row.machine(),
+                            CellText.written(row.machine()),
                             row.drive().word(),
-                            row.surface(),
-                            row.measurer(),
+                            CellText.written(row.surface()),
+                            CellText.written(row.measurer()),
                             row.circles(),
                             row.readings(),
                             s.circleDegrees(),
@@ -194,12 +194,12 @@ final class ArchiveFile {
             return problems.size() > before
                     ? Optional.empty()
                     : Optional.of(new PastTrial(
-                            text("folder"),
+                            CellText.read(text("folder")),
                             date,
-                            text("machine"),
+                            CellText.read(text("machine")),
                             drive,
-                            text("surface"),
-                            text("measurer"),
+                            CellText.read(text("surface")),
+                            CellText.read(text("measurer")),
                             circles,
                             readings,
                             new PastScatter(

@@ -15,7 +15,7 @@ import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.units.Figures;
 
-/** results.csv: a row a cell, a difference or a finding; lengths in millimetres. */
+/** results.csv: a row a cell, a difference or a finding; lengths in millimetres; texts as {@link CellText} writes them. */
 final class ResultsCsv {
     private static final CSVFormat FORMAT =
             CSVFormat.RFC4180.builder().setRecordSeparator("\n").get();
@@ -146,7 +146,7 @@ final class ResultsCsv {
                 .flatMap(cell -> cell instanceof Estimate e
                         ? millimetres(e).stream()
                         : cell instanceof List<?> list ? list.stream() : Stream.of(cell))
-                .map(cell -> cell instanceof Boolean b ? (b ? "yes" : "no") : cell.toString())
+                .map(cell -> cell instanceof Boolean b ? (b ? "yes" : "no") : CellText.written(cell.toString()))
                 .toArray();
         text.append(FORMAT.format(flat)).append('\n');
     }

@@ -1,6 +1,7 @@
 package org.fairturn.units;
 
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /** Reads one length from text, a character at a time, so that a fault can point at the character it stopped at. */
 final class LengthReader {
@@ -12,6 +13,15 @@ final class LengthReader {
     private static final int LONGEST_NUMBER = 30;
 
     private static final int EXACT_DIGITS = 15;
+
+    private static final Pattern DATE = Pattern.compile(
+            "([0-9]{1,4}([-/.])[0-9]{1,2}\\2[0-9]{2,4}"
+                    + "|([0-9]{1,4}[-. /]{0,2})?(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6}([-. /,]{0,2}[0-9]{1,4}){0,2})"
+                    + "( [0-9:. apm]*)?",
+            Pattern.CASE_INSENSITIVE);
+
+    private static final String DATE_MEND =
+            "A spreadsheet seems to have made a date of it: set the column to the format Text, and type it again.";
 
     /** In metres. Coordinates on a national grid are lengths too and reach 10 000 km from their origin. */
     private static final double FARTHEST = 2e7;
@@ -187,13 +197,18 @@ final class LengthReader {
         }
     }
 
+    /** What spreadsheets show where they took {@code 3/8} or {@code 3-8} for a day of the year. */
+    private boolean isDate() {
+        return text.length() <= LONGEST_NUMBER && DATE.matcher(text.strip()).matches();
+    }
+
     private static boolean isDigit(char c) {
         return c >= '0' && c <= '9';
     }
 
     private Stop stop(int position, String mend) {
         boolean comma = position < text.length() && text.charAt(position) == ',';
-        String advice = comma ? "If the comma is a decimal sign, write a point." : mend;
+        String advice = comma ? "If the comma is a decimal sign, write a point." : isDate() ? DATE_MEND : mend;
         return new Stop(new Parsed.Fault(text, position, ACCEPTED, advice));
     }
 }

@@ -22,6 +22,9 @@ final class Guard {
     static final String POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:;"
             + " connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
 
+    private static final Pattern ADDRESS = Pattern.compile(
+            "\\[[0-9a-f:.%a-z]+]|(25[0-5]|2[0-4][0-9]|1?[0-9]?[0-9])(\\.(25[0-5]|2[0-4][0-9]|1?[0-9]?[0-9])){3}");
+
     /** Fields that nobody types into. */
     private static final Pattern HIDDEN = Pattern.compile("token|entry|(.*\\.)?(key|seen)|(was|seen):.*");
 
@@ -102,9 +105,9 @@ final class Guard {
         return isAddress(name) && address(name).equals(address(local));
     }
 
-    /** True for an address in figures, which is never looked up. */
+    /** True for an address in figures, which is never looked up; {@code 999.1.1.1} would be, as a name. */
     private static boolean isAddress(String text) {
-        return text.matches("\\[[0-9a-f:.%a-z]+]|[0-9]+\\.[0-9]+\\.[0-9]+\\.[0-9]+");
+        return ADDRESS.matcher(text).matches();
     }
 
     private static InetAddress address(String figures) {

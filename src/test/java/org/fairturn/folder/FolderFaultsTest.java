@@ -168,7 +168,7 @@ class FolderFaultsTest {
                 .with("claims.csv", new byte[] {'P', 'K', 3, 4, 0});
         assertThat(given.messages())
                 .containsExactly(
-                        "machines.csv, row 1: found a character that is not UTF-8; " + UTF8,
+                        "machines.csv: found text in UTF-16; " + UTF8,
                         "circles.csv, row 2: found a character that is not UTF-8; " + UTF8,
                         "claims.csv: found a spreadsheet workbook named .csv; " + UTF8);
     }

@@ -45,7 +45,7 @@ class RequestFuzzTest {
             "/trial/demo/file/trial.csv",
             "/trial/demo/file/charts/left-right.svg",
             "/trial/demo/problems",
-            "/trial/demo/row/circles.csv/2",
+            "/trial/demo/row/circles/2",
             "/assets/x/style.css");
     private static final List<String> WORDS = List.of(
             "GET",
@@ -142,10 +142,10 @@ class RequestFuzzTest {
                 "/trial/demo/facts",
                 "/trial/demo/machine",
                 "/trial/demo/circles",
-                "/trial/demo/row/circles.csv/2",
-                "/trial/demo/row/machines.csv/2",
-                "/trial/demo/row/readings.csv/3",
-                "/trial/demo/row/claims.csv/2")) {
+                "/trial/demo/row/circles/2",
+                "/trial/demo/row/machines/2",
+                "/trial/demo/row/readings/3",
+                "/trial/demo/row/claims/2")) {
             pages.put(page, Served.encoded(Fields.of(visitor.get(page).body())));
         }
         String reading =
