@@ -22,6 +22,7 @@ final class Guard {
     static final String POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:;"
             + " connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
 
+    private static final Pattern WRONG_ESCAPE = Pattern.compile("%(?![0-9A-Fa-f]{2})");
     private static final Pattern ADDRESS = Pattern.compile(
             "\\[[0-9a-f:.%a-z]+]|(25[0-5]|2[0-4][0-9]|1?[0-9]?[0-9])(\\.(25[0-5]|2[0-4][0-9]|1?[0-9]?[0-9])){3}");
 
@@ -52,6 +53,9 @@ final class Guard {
         String method = context.method().name();
         boolean reads = method.equals("GET") || method.equals("HEAD");
         ownHost(context);
+        if (WRONG_ESCAPE.matcher(context.req().getRequestURI()).find()) {
+            throw Refusal.noSuchPage();
+        }
         if (!reads) {
             if (!method.equals("POST")) {
                 throw new Refusal(405, "This is not how this page is asked for", "Use the links and buttons.");

@@ -1,10 +1,8 @@
 package org.fairturn.web;
 
 import io.javalin.http.Context;
-import java.io.IOException;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -204,7 +202,7 @@ public final class ResultPages {
                         .filter(name::equals)
                         .findFirst()
                         .orElseThrow(Refusal::noSuchPage);
-                send(context, known, CSV, content(folder.resolve(known)));
+                send(context, known, CSV, content(folder, known));
             }
         }
     }
@@ -267,12 +265,11 @@ public final class ResultPages {
         return text.getBytes(StandardCharsets.UTF_8);
     }
 
-    private static byte[] content(Path file) {
-        try {
-            return Files.readAllBytes(file);
-        } catch (IOException missing) {
-            throw new Refusal(404, "The trial has no such file", "The overview lists those that are there.");
-        }
+    /** Whatever its letter case on disk, and no more of it than a trial may hold. */
+    private static byte[] content(Path folder, String name) {
+        return Optional.ofNullable(TrialFolder.take(folder).files().get(name))
+                .orElseThrow(() -> new Refusal(
+                        404, "The trial has no such file", "The overview lists those that are there."));
     }
 
     static void send(Context context, String name, String type, byte[] content) {

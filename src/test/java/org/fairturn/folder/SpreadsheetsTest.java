@@ -57,20 +57,35 @@ class SpreadsheetsTest {
     // 03/08/2026 and 03:30:00 AM as LibreOffice Calc 7.4.7 saved "3/8" and "3:30"; the others as English and German
     // spreadsheets show days, from memory
     @ParameterizedTest
-    @ValueSource(strings = {"03/08/2026", "8-Mar", "08-Mar", "8. Mar", "Mar-08", "3-Aug-26", "03.08.2026", "2026-03-08", "08 March 2026"})
+    @ValueSource(
+            strings = {
+                "03/08/2026",
+                "8-Mar",
+                "08-Mar",
+                "8. Mar",
+                "Mar-08",
+                "3-Aug-26",
+                "03.08.2026",
+                "2026-03-08",
+                "08 March 2026"
+            })
     void aLengthThatBecameADate_isSaidToBeOne(String cell) {
         given.with("readings.csv", "circle,kind,value\nA1,across," + cell + "\nB1,across,1600\n");
         assertThat(given.messages())
-                .containsExactly("readings.csv, row 2, column \"value\": read \"" + cell
-                        + "\"; accepted: a length such as 1.58 m, 158 cm, 1580 mm, 62 in, 62 3/8 in, 62-3/8\" or 5 ft 2 in. A"
-                        + " spreadsheet seems to have made a date of it: set the column to the format Text, and type it again.");
+                .containsExactly(
+                        "readings.csv, row 2, column \"value\": read \"" + cell
+                                + "\"; accepted: a length such as 1.58 m, 158 cm, 1580 mm, 62 in, 62 3/8 in, 62-3/8\" or 5 ft 2 in. A"
+                                + " spreadsheet seems to have made a date of it: set the column to the format Text, and type it again.");
     }
 
     @ParameterizedTest
     @ValueSource(strings = {"#REF!", "#NAME?", "#VALUE!", "########", "Err:502", "=A1+B1", "1.58E+03 mm", "TRUE"})
     void whatAFormulaLeft_isNoLength(String cell) {
         given.with("readings.csv", "circle,kind,value\nA1,across," + cell + "\nB1,across,1600\n");
-        assertThat(given.messages()).singleElement().asString().startsWith("readings.csv, row 2, column \"value\": read \"" + cell);
+        assertThat(given.messages())
+                .singleElement()
+                .asString()
+                .startsWith("readings.csv, row 2, column \"value\": read \"" + cell);
     }
 
     @Test
@@ -101,7 +116,12 @@ class SpreadsheetsTest {
         for (String end : List.of("\n", "\r\n", "\r")) {
             for (String mark : List.of("", "\uFEFF")) {
                 for (var file : List.of("trial.csv", "machines.csv", "circles.csv", "readings.csv")) {
-                    given.with(file, mark + FolderTargets.content(folder.resolve(file)).replaceAll("^\uFEFF", "").replaceAll("\r\n?|\n", end));
+                    given.with(
+                            file,
+                            mark
+                                    + FolderTargets.content(folder.resolve(file))
+                                            .replaceAll("^\uFEFF", "")
+                                            .replaceAll("\r\n?|\n", end));
                 }
                 assertThat(given.trial()).isEqualTo(plain);
             }
@@ -112,7 +132,8 @@ class SpreadsheetsTest {
     @ParameterizedTest
     @ValueSource(strings = {"trial.csv", "machines.csv", "circles.csv", "readings.csv"})
     void aFileCutOffAtAnyByte_isReadOrSaid_andNeverTouched(String name) throws IOException {
-        given.with("circles.csv", Given.CIRCLES.replace("A1,", "\"Ä1 🚜\",")).with("readings.csv", Given.READINGS.replace("A1,", "\"Ä1 🚜\","));
+        given.with("circles.csv", Given.CIRCLES.replace("A1,", "\"Ä1 🚜\","))
+                .with("readings.csv", Given.READINGS.replace("A1,", "\"Ä1 🚜\","));
         byte[] whole = Files.readAllBytes(folder.resolve(name));
         int read = 0;
         for (int length = 0; length < whole.length; length++) {
@@ -125,18 +146,35 @@ class SpreadsheetsTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"Ωμέγα λιβάδι", "مرج", "草地试验", "🚜🌱", "cafe\u0301", "café", "a \"b\" c", "-rf", ".hidden", "it's, a; name", "@home", "$(x)"})
+    @ValueSource(
+            strings = {
+                "Ωμέγα λιβάδι",
+                "مرج",
+                "草地试验",
+                "🚜🌱",
+                "cafe\u0301",
+                "café",
+                "a \"b\" c",
+                "-rf",
+                ".hidden",
+                "it's, a; name",
+                "@home",
+                "$(x)"
+            })
     void foldersAndIds_ofAnyScript(String name) throws IOException {
         Path other = Files.createDirectory(folder.resolve(name));
         String id = name.replace("\"", "\"\"");
         Given there = Given.soundFolder(other)
                 .with("machines.csv", "machine\n\"" + id + "\"\nBirch 10\n")
-                .with("circles.csv", "circle,machine,turn,drive\n\"" + id + "\",\"" + id + "\",left,2WD\nB1,Birch 10,right,4WD\n")
+                .with(
+                        "circles.csv",
+                        "circle,machine,turn,drive\n\"" + id + "\",\"" + id + "\",left,2WD\nB1,Birch 10,right,4WD\n")
                 .with("readings.csv", "circle,kind,value\n\"" + id + "\",across,1580\nB1,across,1600\n");
         assertThat(there.trial().machines().get(0).id()).isEqualTo(name);
         assertThat(TrialFolder.nameOf(other)).isEqualTo(name);
         TrialEditor editor = TrialEditor.of(other);
-        assertThat(editor.append(TrialFile.READINGS, java.util.Map.of("circle", name, "kind", "across", "value", "62 in")))
+        assertThat(editor.append(
+                        TrialFile.READINGS, java.util.Map.of("circle", name, "kind", "across", "value", "62 in")))
                 .isInstanceOf(Outcome.Saved.class);
         assertThat(there.trial().circles().get(0).readings()).hasSize(2);
         // a name that begins with a point is one its owner hides
