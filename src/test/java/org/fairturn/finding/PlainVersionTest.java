@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -20,6 +21,7 @@ import org.fairturn.uncertainty.CircleData;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.NormalMixture;
 import org.fairturn.uncertainty.PlainPosterior;
+import org.fairturn.uncertainty.RepeatabilityPosterior;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -54,8 +56,9 @@ class PlainVersionTest {
 
     /**
      * Whatever is asked of one machine is a contrast of this form: its cells one by one, and others drawn at random, with known
-     * variance and new circles besides. Estimate, ends of the interval and probabilities agree to 1e-9, relative to the value,
-     * the standard uncertainty, and 1.
+     * variance and new circles besides. Lengths agree to 1e-9 of a metre or of themselves. Probabilities agree to 2e-9 and the
+     * standard uncertainty to 1e-8 of itself: as much lies in the points the quick version leaves out, each below 1e-12 of the
+     * whole.
      */
     @ParameterizedTest
     @ValueSource(strings = {"demo", "complaint", "metric"})
@@ -88,12 +91,12 @@ class PlainVersionTest {
         double u = plain.standardDeviation();
         double length = Math.max(1, Math.abs(plain.mean()));
         assertThat(estimate.value()).isCloseTo(plain.mean(), within(1e-9 * length));
-        assertThat(estimate.standardUncertainty()).isCloseTo(u, within(1e-9 * length));
+        assertThat(estimate.standardUncertainty()).isCloseTo(u, within(1e-8 * u));
         assertThat(estimate.low()).isCloseTo(plain.quantile(0.025), within(1e-9 * length));
         assertThat(estimate.high()).isCloseTo(plain.quantile(0.975), within(1e-9 * length));
         for (double z = -4; z <= 4; z += 0.5) {
             double x = plain.mean() + z * u;
-            assertThat(quick.probabilityBelow(x)).isCloseTo(plain.probabilityBelow(x), within(1e-9));
+            assertThat(quick.probabilityBelow(x)).isCloseTo(plain.probabilityBelow(x), within(2e-9));
         }
     }
 
@@ -225,8 +228,8 @@ class PlainVersionTest {
                 }
             }
         }
-        assertThat(worst).isBetween(0.0, 1e-3);
-        assertThat(evidence).isLessThan(0.02);
-        System.out.println("near " + worst + " evidence " + evidence);
+        System.out.printf(Locale.ROOT, "near: probability off by %.1e, evidence by %.1e in ln%n", worst, evidence);
+        assertThat(worst).isLessThan(RepeatabilityPosterior.NEARLY);
+        assertThat(evidence).isLessThan(SwappedLabels.NEARLY);
     }
 }
