@@ -219,8 +219,7 @@ final class Claims {
         // each reading a share of the prior, and "none of these" one: an average over where it may lie
         double none = compared.stream()
                 .map(h -> h.sides().get())
-                .mapToDouble(s ->
-                        s.noneOfThese().mixture().density(0) * s.stretch())
+                .mapToDouble(s -> s.noneOfThese().mixture().density(0) * s.stretch())
                 .average()
                 .orElse(1);
         double total =

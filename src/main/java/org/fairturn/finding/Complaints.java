@@ -221,12 +221,9 @@ final class Complaints {
 
     /** Both may be stated as known exactly, which no tape knows them. */
     private static Optional<Deviation> off(Optional<Deviation> measured, Optional<Deviation> by) {
-        return measured.flatMap(m -> by.map(b ->
-                new Deviation(
-                        m.value() - b.value(),
-                        Math.max(
-                                MachineEstimate.RESOLUTION,
-                                Math.hypot(m.standardUncertainty(), b.standardUncertainty())))));
+        return measured.flatMap(m -> by.map(b -> new Deviation(
+                m.value() - b.value(),
+                Math.max(MachineEstimate.RESOLUTION, Math.hypot(m.standardUncertainty(), b.standardUncertainty())))));
     }
 
     private static double deckCheck(Machine machine) {

@@ -136,7 +136,8 @@ final class SteeringStops {
         /** NaN where no machine has such dimensions. */
         private double result(ToDoubleFunction<Dimensions> of) {
             boolean possible = all.entrySet().stream()
-                    .allMatch(e -> e.getValue().value() > 0 || !(e.getKey().equals("wheelbase") || e.getKey().endsWith(", arm")));
+                    .allMatch(e -> e.getValue().value() > 0
+                            || !(e.getKey().equals("wheelbase") || e.getKey().endsWith(", arm")));
             return possible ? of.applyAsDouble(this) : Double.NaN;
         }
 

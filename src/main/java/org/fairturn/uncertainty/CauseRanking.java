@@ -103,9 +103,7 @@ public final class CauseRanking {
                 Level level = levels.get(l);
                 // its usual limit of 1e-10 for a pivot would be in square metres here
                 CholeskyDecomposition s = new CholeskyDecomposition(
-                        covariance(causes.get(h), level),
-                        CholeskyDecomposition.DEFAULT_RELATIVE_SYMMETRY_THRESHOLD,
-                        0);
+                        covariance(causes.get(h), level), CholeskyDecomposition.DEFAULT_RELATIVE_SYMMETRY_THRESHOLD, 0);
                 RealVector residual =
                         vector(level.observed()).subtract(vector(causes.get(h).expected()));
                 logs[h][l] = Math.log(causes.get(h).prior() * level.weight())

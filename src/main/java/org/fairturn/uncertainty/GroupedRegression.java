@@ -67,7 +67,8 @@ public record GroupedRegression(
         fit.newSampleData(centred, design);
         double residual = fit.calculateResidualSumOfSquares();
         double variance = Math.max(residual / degrees, leastVariance);
-        // (XᵀX)⁻¹ from the singular values: the regression itself takes a determinant below 1e-11 for none, whatever the unit
+        // (XᵀX)⁻¹ from the singular values: the regression itself takes a determinant below 1e-11 for none, whatever
+        // the unit
         RealMatrix inverse = values.getCovariance(0);
         double[] slope = fit.estimateRegressionParameters();
         List<Double> estimates = new ArrayList<>();

@@ -53,7 +53,8 @@ public final class Information {
             }
             for (int h = 0; h < density.length; h++) {
                 double share = probabilities.get(h) * density[h];
-                if (share > 0) { // far from every cause the density may be there still, and the share too small for a double
+                if (share > 0) { // far from every cause the density may be there still, and the share too small for a
+                    // double
                     sum += share * Math.log(density[h] / all);
                 }
             }

@@ -36,8 +36,7 @@ class DecisionDigitsTest {
     void probabilityWithin_agreesAtFiftyDigits() {
         for (Exact row : ReferenceData.exact("fifty-digits/finding.csv", "normalWithin")) {
             double u = row.argument(2);
-            NormalMixture q =
-                    new NormalMixture(new double[] {1}, new double[] {row.argument(1)}, new double[] {u * u});
+            NormalMixture q = new NormalMixture(new double[] {1}, new double[] {row.argument(1)}, new double[] {u * u});
             // a difference of two numbers of about 1: to 1e-14 of these, not of itself
             assertThat(new DecisionRule(row.argument(0), 0.9).probabilityWithin(q))
                     .as(row.toString())

@@ -331,7 +331,10 @@ class JudgementTest {
                 .containsExactly(true, true, true, true, false);
         // with the second step missed the third is not looked at
         assertThat(Family.adjust(
-                                List.of(told(Question.DRIVE, 0.99), told(Question.DRIVE, 0.97), told(Question.DRIVE, 0.96)),
+                                List.of(
+                                        told(Question.DRIVE, 0.99),
+                                        told(Question.DRIVE, 0.97),
+                                        told(Question.DRIVE, 0.96)),
                                 f -> true,
                                 0.95)
                         .stream()

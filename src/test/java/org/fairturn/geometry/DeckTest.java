@@ -139,9 +139,12 @@ class DeckTest {
         BladeDisc near = new BladeDisc(0.3, 0, 0.2);
         BladeDisc far = new BladeDisc(2, 0, 0.2); // 1.5 m ahead of the centre; the disc reaches 0.7 m
         double alone = new Deck(List.of(near), 0.5).turnRadius(1, 1).orElseThrow();
-        assertThat(new Deck(List.of(near, far), 0.5).turnRadius(1, 1).orElseThrow()).isEqualTo(alone);
-        assertThat(new Deck(List.of(new BladeDisc(-0.4, 0, 0.2)), 0.5).turnRadius(1, 1)).isEmpty(); // 0.9 m behind it
-        assertThat(new Deck(List.of(new BladeDisc(0.7, 0, 0.2)), 0).turnRadius(1, 1)).isPresent(); // just reached
+        assertThat(new Deck(List.of(near, far), 0.5).turnRadius(1, 1).orElseThrow())
+                .isEqualTo(alone);
+        assertThat(new Deck(List.of(new BladeDisc(-0.4, 0, 0.2)), 0.5).turnRadius(1, 1))
+                .isEmpty(); // 0.9 m behind it
+        assertThat(new Deck(List.of(new BladeDisc(0.7, 0, 0.2)), 0).turnRadius(1, 1))
+                .isPresent(); // just reached
     }
 
     @Test

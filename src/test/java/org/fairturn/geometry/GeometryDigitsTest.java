@@ -28,7 +28,9 @@ class GeometryDigitsTest {
             double lock = row.argument(2);
             // near a right angle the two terms of R cancel: of the larger of them a double keeps 16 digits
             assertThat(steering.turnRadius(lock)).as(row.toString()).isCloseTo(row.value(0), within(1e-14 * 1100));
-            assertThat(steering.turnRadiusByOuter(lock)).as(row.toString()).isCloseTo(row.value(1), within(1e-14 * 1100));
+            assertThat(steering.turnRadiusByOuter(lock))
+                    .as(row.toString())
+                    .isCloseTo(row.value(1), within(1e-14 * 1100));
             agrees(steering.slope(lock), row.value(2), row);
         }
         for (Exact row : exact("locks")) {
@@ -44,7 +46,8 @@ class GeometryDigitsTest {
         for (Exact row : exact("turningCircle")) {
             TurningCircle circle = new TurningCircle(row.argument(0), row.argument(1));
             agrees(circle.diameter(row.argument(2)), row.value(0), row);
-            // back again the root of two squares that nearly cancel, where the turn is tight against the wheelbase, keeps
+            // back again the root of two squares that nearly cancel, where the turn is tight against the wheelbase,
+            // keeps
             // fewer digits of R, but none that a nanometre would miss
             assertThat(circle.turnRadius(row.value(0)).orElseThrow())
                     .as(row.toString())
@@ -53,7 +56,7 @@ class GeometryDigitsTest {
     }
 
     private static Deck deck(Exact row) {
-        double[] a = row.arguments(3, row.arguments().length);
+        double[] a = row.arguments(3, row.arguments());
         return new Deck(
                 IntStream.range(0, a.length / 3)
                         .mapToObj(i -> new BladeDisc(a[3 * i], a[3 * i + 1], a[3 * i + 2]))
@@ -67,8 +70,7 @@ class GeometryDigitsTest {
             agrees(deck(row).uncutDiameter(row.argument(1), (int) row.argument(2)), row.value(0), row);
         }
         for (Exact row : exact("radius")) {
-            agrees(
-                    deck(row).turnRadius(row.argument(1), (int) row.argument(2)).orElseThrow(), row.value(0), row);
+            agrees(deck(row).turnRadius(row.argument(1), (int) row.argument(2)).orElseThrow(), row.value(0), row);
         }
     }
 }

@@ -101,7 +101,9 @@ class CauseRankingTest {
             double w = random.nextDouble(0.1, 30);
             // the second takes the covariance of the first off again, up to rounding
             Cause cause = new Cause(
-                    1, List.of(0.0, 0.0), List.of(influence(w, a, b), influence(w * a / b * b / a, -a, b), influence(1e-4, 1, 1)));
+                    1,
+                    List.of(0.0, 0.0),
+                    List.of(influence(w, a, b), influence(w * a / b * b / a, -a, b), influence(1e-4, 1, 1)));
             Level level = new Level(1, List.of(0.1, 0.2), List.of(1e-4, 1e-4), 0);
             assertThat(new CauseRanking(List.of(cause), List.of(level)).probabilities())
                     .containsExactly(1.0);
@@ -161,8 +163,7 @@ class CauseRankingTest {
         for (double far = 60; far < 90; far += 0.1) {
             NormalMixture here = new NormalMixture(new double[] {1}, new double[] {0}, new double[] {1});
             NormalMixture there = new NormalMixture(new double[] {1}, new double[] {far}, new double[] {1});
-            assertThat(Information.ofNumber(p, List.of(here, there)))
-                    .isCloseTo(Information.ofAnswer(p), within(1e-8));
+            assertThat(Information.ofNumber(p, List.of(here, there))).isCloseTo(Information.ofAnswer(p), within(1e-8));
         }
     }
 

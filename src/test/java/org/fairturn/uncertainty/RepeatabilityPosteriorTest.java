@@ -40,8 +40,8 @@ class RepeatabilityPosteriorTest {
         SplittableRandom random = new SplittableRandom(5);
         for (double scale : new double[] {1e-7, 1e-6, 1e-4}) {
             for (double spread : new double[] {1, 60}) {
-                CircleData data = new CircleData(
-                        List.of(List.of(circle(random.doubles(3, 100, 100 + spread).toArray()))));
+                CircleData data = new CircleData(List.of(
+                        List.of(circle(random.doubles(3, 100, 100 + spread).toArray()))));
                 RepeatabilityPosterior posterior =
                         RepeatabilityPosterior.of(data, new HalfT(scale), READING, RESOLUTION);
                 assertThat(posterior.circleToCircle(0.95).value()).isCloseTo(0.740697 * scale, within(0.01 * scale));

@@ -40,9 +40,7 @@ class UncertaintyDigitsTest {
     @Test
     void quantiles_agreeAtFiftyDigits_asTheyPromise() {
         for (Exact row : exact("normal")) {
-            assertThat(Quantiles.normal(row.argument(0)))
-                    .as(row.toString())
-                    .isCloseTo(row.value(0), within(QUANTILES));
+            assertThat(Quantiles.normal(row.argument(0))).as(row.toString()).isCloseTo(row.value(0), within(QUANTILES));
         }
         agree("student", QUANTILES, row -> Quantiles.student(row.argument(0), row.argument(1)));
         agree("f", QUANTILES, row -> Quantiles.f(row.argument(0), row.argument(1), row.argument(2)));
@@ -146,7 +144,7 @@ class UncertaintyDigitsTest {
     @Test
     void quantilesOfMixtures_agreeAtFiftyDigits() {
         for (Exact row : exact("mixtureQuantile")) {
-            int n = row.arguments().length / 3;
+            int n = row.arguments() / 3;
             NormalMixture mixture = new NormalMixture(
                     row.arguments(1, 1 + n), row.arguments(1 + n, 1 + 2 * n), row.arguments(1 + 2 * n, 1 + 3 * n));
             double found = mixture.quantile(row.argument(0));
@@ -161,12 +159,11 @@ class UncertaintyDigitsTest {
     @Test
     void ranking_agreesAtFiftyDigits() {
         for (Exact row : exact("ranking")) {
-            int n = row.arguments().length / 2;
+            int n = row.arguments() / 2;
             List<NormalMixture> quantities = IntStream.range(0, n)
-                    .mapToObj(i -> new NormalMixture(
-                            new double[] {1},
-                            new double[] {row.argument(i)},
-                            new double[] {row.argument(n + i) * row.argument(n + i)}))
+                    .mapToObj(i -> new NormalMixture(new double[] {1}, new double[] {row.argument(i)}, new double[] {
+                        row.argument(n + i) * row.argument(n + i)
+                    }))
                     .toList();
             double[][] found = Ranking.probabilities(quantities);
             for (int i = 0; i < n * n; i++) {
@@ -178,13 +175,15 @@ class UncertaintyDigitsTest {
     /** {@link Information} promises 1e-8, and leaves out what lies beyond 7 standard deviations: 1e-11. */
     @Test
     void information_agreesAtFiftyDigits() {
-        agree("information", 1e-8, row -> Information.ofNumber(
-                List.of(row.argument(0), 1 - row.argument(0)),
-                List.of(
-                        new NormalMixture(new double[] {1}, new double[] {0}, new double[] {1}),
-                        new NormalMixture(
-                                new double[] {1},
-                                new double[] {row.argument(1)},
-                                new double[] {row.argument(2) * row.argument(2)}))));
+        agree(
+                "information",
+                1e-8,
+                row -> Information.ofNumber(
+                        List.of(row.argument(0), 1 - row.argument(0)),
+                        List.of(
+                                new NormalMixture(new double[] {1}, new double[] {0}, new double[] {1}),
+                                new NormalMixture(new double[] {1}, new double[] {row.argument(1)}, new double[] {
+                                    row.argument(2) * row.argument(2)
+                                }))));
     }
 }
