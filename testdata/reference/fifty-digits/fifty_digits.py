@@ -299,9 +299,10 @@ def posterior(file):
             value = minus_two_log(cells, d(sb) ** 2, d(sw) ** 2 + r2) - minus_two_log(cells, base[0] ** 2,
                                                                                     base[1] ** 2 + r2)
             file.add("restrictedLikelihood", [case, sb, sw], -value / 2)
+        # the trapezoidal rule over ln σ: e^(−2π·(π/4)/0.2) and what lies beyond e^−22 and e^6 of the scale are below 1e-9
         mp.dps = 25
-        step = mpf("0.125")
-        steps = range(-240, 120)
+        step = mpf("0.2")
+        steps = range(-110, 31)
         below = total = first = mpf(0)
         priors = [[exp(u * step + log(s)) for u in steps] for s in base]
         for sw in priors[1]:

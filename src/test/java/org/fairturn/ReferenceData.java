@@ -37,13 +37,26 @@ public final class ReferenceData {
                 .toArray();
     }
 
-    /**
-     * A function's value worked out at 50 digits.
-     *
-     * @param arguments doubles, read back exactly
-     * @param values nearest to those of 50 digits
-     */
-    public record Exact(double[] arguments, double[] values) {
+    /** A function's values worked out at 50 digits, for arguments that read back exactly. */
+    public static final class Exact {
+        private final double[] arguments;
+        private final double[] values;
+
+        private Exact(double[] arguments, double[] values) {
+            this.arguments = arguments;
+            this.values = values;
+        }
+
+        /** How many arguments there are. */
+        public int arguments() {
+            return arguments.length;
+        }
+
+        /** How many values there are. */
+        public int values() {
+            return values.length;
+        }
+
         public double argument(int i) {
             return arguments[i];
         }

@@ -8,8 +8,9 @@ import java.util.stream.IntStream;
  * A mixture of normal distributions: what is known of a contrast once the repeatability is averaged over.
  *
  * <p>Probabilities are exact sums; quantiles are solved by the inverse of their Taylor series inside a shrinking bracket until a
- * step is below 4e-3 of the mixture's own spread, which leaves about the fifth power of that, or the bracket below 1e-10 (at most
- * 200 steps, each of which halves the bracket at worst).
+ * step is below 4e-3 of the mixture's own spread and the probability within 1 % of the smaller tail, which leaves about the fifth
+ * power of that, or the bracket below 1e-10 (at most 200 steps; one that does not halve what is left to the probability halves
+ * the bracket).
  */
 public final class NormalMixture {
     private static final int MAX_STEPS = 200;
@@ -179,10 +180,12 @@ public final class NormalMixture {
             double newton = -excess * SQRT_2_PI / density;
             double next = x + inverse(newton, slope / density / 2, bend / density / 6, turn / density / 24);
             // asked before the bracket is: x is one of its ends, and a step too small to leave x would count as outside
-            if (excess == 0
-                    || (Math.abs(next - x) < LAST_STEP * spread
-                            && Math.abs(excess) < NEARLY * Math.min(probability, 1 - probability))) {
-                return excess == 0 ? x : next;
+            if (excess == 0) {
+                return x;
+            }
+            if (Math.abs(next - x) < LAST_STEP * spread
+                    && Math.abs(excess) < NEARLY * Math.min(probability, 1 - probability)) {
+                return next;
             }
             boolean slow = Math.abs(excess) > before / 2; // far out in the tail of a narrow part steps are short
             before = Math.abs(excess);

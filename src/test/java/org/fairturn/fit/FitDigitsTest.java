@@ -18,7 +18,7 @@ class FitDigitsTest {
 
     private static void agrees(TapeDiameter found, Exact row) {
         assertThat(found.diameter()).as(row.toString()).isCloseTo(row.value(0), within(RELATIVE * row.value(0)));
-        for (int i = 1; i < row.values().length; i++) {
+        for (int i = 1; i < row.values(); i++) {
             double largest =
                     Math.max(1, Math.abs(row.value(i))); // a sensitivity of 1 moves the diameter by all of the length
             assertThat(found.sensitivity(i - 1)).as(row.toString()).isCloseTo(row.value(i), within(RELATIVE * largest));
@@ -34,7 +34,7 @@ class FitDigitsTest {
     }
 
     private static double[] coordinates(Exact row, int first) {
-        double[] all = new double[row.arguments().length / 2];
+        double[] all = new double[row.arguments() / 2];
         for (int i = 0; i < all.length; i++) {
             all[i] = row.argument(2 * i + first);
         }
@@ -49,7 +49,7 @@ class FitDigitsTest {
         assertThat(found.radius()).as(row.toString()).isCloseTo(row.value(2), within(relative * row.value(2)));
         assertThat(found.centreX()).as(row.toString()).isCloseTo(row.value(0), within(relative * farthest));
         assertThat(found.centreY()).as(row.toString()).isCloseTo(row.value(1), within(relative * farthest));
-        if (row.values().length > 3) {
+        if (row.values() > 3) {
             assertThat(found.rmsDistance()).as(row.toString()).isCloseTo(row.value(3), within(relative * row.value(2)));
         }
     }

@@ -56,7 +56,7 @@ class GeometryDigitsTest {
     }
 
     private static Deck deck(Exact row) {
-        double[] a = row.arguments(3, row.arguments().length);
+        double[] a = row.arguments(3, row.arguments());
         return new Deck(
                 IntStream.range(0, a.length / 3)
                         .mapToObj(i -> new BladeDisc(a[3 * i], a[3 * i + 1], a[3 * i + 2]))

@@ -144,7 +144,7 @@ class UncertaintyDigitsTest {
     @Test
     void quantilesOfMixtures_agreeAtFiftyDigits() {
         for (Exact row : exact("mixtureQuantile")) {
-            int n = row.arguments().length / 3;
+            int n = row.arguments() / 3;
             NormalMixture mixture = new NormalMixture(
                     row.arguments(1, 1 + n), row.arguments(1 + n, 1 + 2 * n), row.arguments(1 + 2 * n, 1 + 3 * n));
             double found = mixture.quantile(row.argument(0));
@@ -159,7 +159,7 @@ class UncertaintyDigitsTest {
     @Test
     void ranking_agreesAtFiftyDigits() {
         for (Exact row : exact("ranking")) {
-            int n = row.arguments().length / 2;
+            int n = row.arguments() / 2;
             List<NormalMixture> quantities = IntStream.range(0, n)
                     .mapToObj(i -> new NormalMixture(new double[] {1}, new double[] {row.argument(i)}, new double[] {
                         row.argument(n + i) * row.argument(n + i)
