@@ -313,7 +313,7 @@ public final class MachineEstimate {
             if (estimate == null) {
                 estimate = verdictsOnly
                         ? Estimate.rough(value(), standardUncertainty(), conditions.confidence())
-                        : mixture().estimate(conditions.confidence());
+                        : mixture().estimate(conditions.confidence()).about(value(), standardUncertainty());
             }
             return estimate;
         }

@@ -164,7 +164,7 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             if (estimate == null) {
                 estimate = verdictOnly()
                         ? Estimate.rough(value(), standardUncertainty(), confidence)
-                        : mixture().estimate(confidence);
+                        : mixture().estimate(confidence).about(value(), standardUncertainty());
             }
             return estimate;
         }

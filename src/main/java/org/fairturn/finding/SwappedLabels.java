@@ -21,8 +21,8 @@ import org.fairturn.trial.Conditions;
  */
 record SwappedLabels(List<List<CircleResult>> pairs, boolean turn) {
     private static final int EVIDENCE = 100;
-    /** What the difference of two evidences by posteriors that are only near may be off; 0.01 is far more than was found. */
-    private static final double NEARLY = 0.2;
+    /** What the difference of two evidences by posteriors that are only near may be off; the test finds less than a tenth of it. */
+    static final double NEARLY = 0.2;
 
     /** Sums of squares are equal where they differ by less than rounding does. */
     private static final double EQUAL = 1e-9;

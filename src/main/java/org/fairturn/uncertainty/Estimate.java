@@ -16,6 +16,11 @@ public record Estimate(double value, double standardUncertainty, double low, dou
         return new Estimate(value, standardUncertainty, value - half, value + half, level);
     }
 
+    /** The same interval about a value and standard uncertainty worked out apart. */
+    public Estimate about(double otherValue, double otherUncertainty) {
+        return new Estimate(otherValue, otherUncertainty, low, high, level);
+    }
+
     /** Half the width of the interval. */
     public double halfWidth() {
         return (high - low) / 2;

@@ -10,7 +10,7 @@ import java.util.Optional;
  * <p>Each axis is even in u with ln σ = u − e^(f−u): a logarithm above the floor f, below which the density is flat in σ and
  * nothing more is to be seen; there it falls double exponentially, so that both ends of an axis die away. On such axes the
  * trapezoidal rule converges geometrically: half the step at least squares the error. The grid covers all points within e⁻²⁵
- * of the peak. On each axis the step shrinks until the error of the integral is below 1e-7, mostly far below; the search ends
+ * of the peak. On each axis the step shrinks until the error of the integral is below 1e-9; the search ends
  * unsettled at 240 steps.
  *
  * @see "L. N. Trefethen, J. A. C. Weideman, The exponentially convergent trapezoidal rule, SIAM Review 56 (2014) 385–458;
@@ -21,14 +21,14 @@ final class PosteriorGrid {
     private static final int SEARCH_STEPS = 16;
     private static final int SEARCH_ROUNDS = 8;
     private static final int FIRST_STEPS = 20;
-    /** Of ln σ: the trapezoidal rule then leaves e^(−2π·(π/4)/h), 7e-8, of a contrast's probability. */
-    private static final double LONGEST_STEP = 0.3;
+    /** Of ln σ: the trapezoidal rule then leaves e^(−2π·(π/4)/h), 6e-9, of a contrast's probability. */
+    private static final double LONGEST_STEP = 0.26;
 
     private static final int LAST_STEPS = 240;
-    private static final double SETTLED = 1e-7;
+    private static final double SETTLED = 1e-9;
     private static final double LEAST_TIMES = 1.1;
     private static final double MOST_TIMES = 1.6;
-    private static final double CARRIES_NOTHING = 1e-11;
+    private static final double CARRIES_NOTHING = 1e-12;
     private static final double CARRIES_NOTHING_NEAR = 1e-6;
     /** A floor as a share of the scale on which the likelihood changes. */
     private static final double FLAT = 0.1;

@@ -260,25 +260,56 @@ final class RestrictedLikelihood {
         }
     }
 
-    /** 1 over the variance of a cell's best estimate at one pair of standard deviations. */
-    double precision(int cell, double sigmaB, double sigmaW) {
-        double precision = 0;
-        for (Group group : cells.get(cell)) {
-            precision += group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
-        }
-        return precision;
+    /** The cells at one pair of standard deviations. */
+    At at(double sigmaB, double sigmaW) {
+        return new At(sigmaB, sigmaW);
     }
 
-    /** A cell's best estimate at one pair of standard deviations. */
-    double mean(int cell, double sigmaB, double sigmaW) {
-        double precision = 0;
-        double sum = 0;
-        for (Group group : cells.get(cell)) {
-            double p = group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
-            precision += p;
-            sum += p * group.mean();
+    /** The cells at one pair of standard deviations, each worked out only where it is asked for. */
+    final class At {
+        private final double sigmaB;
+        private final double sigmaW;
+
+        private At(double sigmaB, double sigmaW) {
+            this.sigmaB = sigmaB;
+            this.sigmaW = sigmaW;
         }
-        return origin + sum / precision;
+
+        /** Σ c_k·D̂_k. */
+        double mean(double[] c) {
+            double mean = 0;
+            for (int k = 0; k < c.length; k++) {
+                if (c[k] != 0) {
+                    double sum = 0;
+                    for (Group group : cells.get(k)) {
+                        sum += precision(group) * group.mean();
+                    }
+                    mean += c[k] * (origin + sum / precision(k));
+                }
+            }
+            return mean;
+        }
+
+        /** Σ c_k²·var D̂_k. */
+        double variance(double[] c) {
+            double variance = 0;
+            for (int k = 0; k < c.length; k++) {
+                variance += c[k] == 0 ? 0 : c[k] * c[k] / precision(k);
+            }
+            return variance;
+        }
+
+        private double precision(int cell) {
+            double precision = 0;
+            for (Group group : cells.get(cell)) {
+                precision += precision(group);
+            }
+            return precision;
+        }
+
+        private double precision(Group group) {
+            return group.circles() / circleVariance(sigmaB, sigmaW, weights[group.weightIndex()]);
+        }
     }
 
     /** The cells at pairs of standard deviations. */

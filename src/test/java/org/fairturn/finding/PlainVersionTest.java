@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -20,6 +21,7 @@ import org.fairturn.uncertainty.CircleData;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.NormalMixture;
 import org.fairturn.uncertainty.PlainPosterior;
+import org.fairturn.uncertainty.RepeatabilityPosterior;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -54,8 +56,9 @@ class PlainVersionTest {
 
     /**
      * Whatever is asked of one machine is a contrast of this form: its cells one by one, and others drawn at random, with known
-     * variance and new circles besides. Estimate, ends of the interval and probabilities agree to 1e-9, relative to the value,
-     * the standard uncertainty, and 1.
+     * variance and new circles besides. Lengths agree to 1e-9 of a metre or of themselves. Probabilities agree to 2e-9 and the
+     * standard uncertainty to 1e-8 of itself: as much lies in the points the quick version leaves out, each below 1e-12 of the
+     * whole.
      */
     @ParameterizedTest
     @ValueSource(strings = {"demo", "complaint", "metric"})
@@ -88,12 +91,12 @@ class PlainVersionTest {
         double u = plain.standardDeviation();
         double length = Math.max(1, Math.abs(plain.mean()));
         assertThat(estimate.value()).isCloseTo(plain.mean(), within(1e-9 * length));
-        assertThat(estimate.standardUncertainty()).isCloseTo(u, within(1e-9 * length));
+        assertThat(estimate.standardUncertainty()).isCloseTo(u, within(1e-8 * u));
         assertThat(estimate.low()).isCloseTo(plain.quantile(0.025), within(1e-9 * length));
         assertThat(estimate.high()).isCloseTo(plain.quantile(0.975), within(1e-9 * length));
         for (double z = -4; z <= 4; z += 0.5) {
             double x = plain.mean() + z * u;
-            assertThat(quick.probabilityBelow(x)).isCloseTo(plain.probabilityBelow(x), within(1e-9));
+            assertThat(quick.probabilityBelow(x)).isCloseTo(plain.probabilityBelow(x), within(2e-9));
         }
     }
 
@@ -150,14 +153,8 @@ class PlainVersionTest {
                 }
             }
         }
-        Again halved = again(
-                "",
-                trial.withConditions(trial.conditions().withAssumedRepeatability(0.5)),
-                circles);
-        Again doubled = again(
-                "",
-                trial.withConditions(trial.conditions().withAssumedRepeatability(2)),
-                circles);
+        Again halved = again("", trial.withConditions(trial.conditions().withAssumedRepeatability(0.5)), circles);
+        Again doubled = again("", trial.withConditions(trial.conditions().withAssumedRepeatability(2)), circles);
         List<Finding> decided = Analysis.of(trial).findings().stream()
                 .filter(f -> f.verdict().decided())
                 .toList();
@@ -165,9 +162,7 @@ class PlainVersionTest {
         for (Finding finding : decided) {
             Robustness robustness = finding.robustness().orElseThrow();
             Set<String> fallsWithout = new LinkedHashSet<>();
-            leftOut.stream()
-                    .filter(a -> !same(finding, a.findings()))
-                    .forEach(a -> fallsWithout.add(a.what()));
+            leftOut.stream().filter(a -> !same(finding, a.findings())).forEach(a -> fallsWithout.add(a.what()));
             assertThat(robustness.fallsWithout())
                     .as(finding.subject().toString())
                     .containsExactlyInAnyOrderElementsOf(fallsWithout);
@@ -219,8 +214,7 @@ class PlainVersionTest {
                                     MachineEstimate.RESOLUTION);
                     evidence = Math.max(
                             evidence,
-                            Math.abs(near.logEvidence()
-                                    - full.get().posterior().logEvidence()));
+                            Math.abs(near.logEvidence() - full.get().posterior().logEvidence()));
                     for (int k = 0; k < full.get().cells().size(); k++) {
                         double[] c = new double[full.get().cells().size()];
                         c[k] = 1;
@@ -228,15 +222,14 @@ class PlainVersionTest {
                         NormalMixture quick = near.contrast(c, 0, 0);
                         for (double z = -4; z <= 4; z += 0.25) {
                             double x = exact.mean() + z * exact.standardDeviation();
-                            worst = Math.max(
-                                    worst, Math.abs(exact.probabilityBelow(x) - quick.probabilityBelow(x)));
+                            worst = Math.max(worst, Math.abs(exact.probabilityBelow(x) - quick.probabilityBelow(x)));
                         }
                     }
                 }
             }
         }
-        assertThat(worst).isBetween(0.0, 1e-3);
-        assertThat(evidence).isLessThan(0.02);
-        System.out.println("near " + worst + " evidence " + evidence);
+        System.out.printf(Locale.ROOT, "near: probability off by %.1e, evidence by %.1e in ln%n", worst, evidence);
+        assertThat(worst).isLessThan(RepeatabilityPosterior.NEARLY);
+        assertThat(evidence).isLessThan(SwappedLabels.NEARLY);
     }
 }

@@ -83,7 +83,7 @@ class MixedModelTest {
     @ValueSource(strings = {"balanced", "unbalanced", "dyestuff", "rail", "penicillin"})
     void meansAndTheirStandardErrors_areTheOtherLibrarys(String set) {
         CircleData data = data(set);
-        RestrictedLikelihood.Cells at = new RestrictedLikelihood(data, 0)
+        var at = new RestrictedLikelihood(data, 0)
                 .at(Math.sqrt(golden(set, "circle variance")), Math.sqrt(golden(set, "reading variance")));
         List<String> cells =
                 data.cells().size() == 1 ? List.of("all") : List.of("left 2WD", "right 2WD", "left 4WD", "right 4WD");
