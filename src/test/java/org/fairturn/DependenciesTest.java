@@ -25,7 +25,9 @@ class DependenciesTest {
                 .map(entry -> Path.of(entry).getFileName().toString())
                 .filter(name -> name.endsWith(".jar"))
                 // brought by whatever runs the tests
-                .filter(name -> !name.startsWith("surefire") && !name.startsWith("junit-platform-launcher") && !name.startsWith("jazzer"))
+                .filter(name -> !name.startsWith("surefire")
+                        && !name.startsWith("junit-platform-launcher")
+                        && !name.startsWith("jazzer"))
                 .map(name -> name.substring(0, name.length() - ".jar".length()))
                 .collect(Collectors.toCollection(TreeSet::new));
         Set<String> listed = new TreeSet<>();

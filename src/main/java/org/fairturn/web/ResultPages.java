@@ -208,8 +208,8 @@ public final class ResultPages {
     /** Whatever its letter case on disk, and no more of it than a trial may hold. */
     private static byte[] content(Path folder, String name) {
         return Optional.ofNullable(TrialFolder.take(folder).files().get(name))
-                .orElseThrow(() -> new Refusal(
-                        404, "The trial has no such file", "The overview lists those that are there."));
+                .orElseThrow(() ->
+                        new Refusal(404, "The trial has no such file", "The overview lists those that are there."));
     }
 
     private static void send(Context context, String name, String type, byte[] content) {
