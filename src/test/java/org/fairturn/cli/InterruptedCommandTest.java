@@ -187,4 +187,26 @@ class InterruptedCommandTest {
         }
         assertThat(files(trial)).isEqualTo(before);
     }
+
+    /** With -Dfairturn.read.only=FOLDER, a file system without a way to write that holds a trial folder "trial". */
+    @Test
+    void aDiskThatCannotBeWritten() {
+        String disk = System.getProperty("fairturn.read.only");
+        Assumptions.assumeTrue(disk != null, "needs a disk that cannot be written");
+        String trial = disk + "/trial";
+        assertThat(Ran.here("check", trial).code()).isZero();
+        assertThat(Ran.here("report", trial, "--out", above.resolve("out").toString())
+                        .code())
+                .isZero();
+        for (String command : new String[] {
+            "report " + trial + " --out " + disk + "/out",
+            "new " + disk + "/new",
+            "plan Alder --out " + trial,
+            "archive " + disk + " --out " + disk + "/a"
+        }) {
+            Ran ran = Ran.here(command.split(" "));
+            assertThat(ran.code()).as(command + ran).isEqualTo(1);
+            assertThat(ran.err()).contains("found").contains("accepted:").doesNotContain("fault of its own");
+        }
+    }
 }

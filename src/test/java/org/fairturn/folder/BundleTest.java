@@ -186,6 +186,21 @@ class BundleTest {
     }
 
     @Test
+    void aBombInManyFiles_isStoppedByTheirSum() throws IOException {
+        byte[] large = new byte[45_000_000]; // each of them would pass
+        new Random(1).nextBytes(large);
+        Arrays.fill(large, 400_000, large.length, (byte) ' ');
+        Map<String, byte[]> entries = trialIn("");
+        for (String file : List.of("blades.csv", "readings.csv", "points.csv", "claims.csv")) {
+            entries.put(file, large);
+        }
+        assertThat(messages(zip(entries)))
+                .singleElement()
+                .asString()
+                .startsWith("given.zip: found \"claims.csv\", which unpacks to too much; accepted: files of at most 50 MB, 150 MB in all");
+    }
+
+    @Test
     void tooManyEntries_areRefused() throws IOException {
         Map<String, byte[]> entries = trialIn("");
         for (int i = 0; i < BundleReader.MOST_ENTRIES; i++) {

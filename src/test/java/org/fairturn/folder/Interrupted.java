@@ -36,7 +36,8 @@ public final class Interrupted {
         AtomicInteger steps = new AtomicInteger();
         AtomicFile.watched = step -> {
             // a rename that was made is no longer undone by a full disk
-            if (steps.incrementAndGet() >= fatal && step != AtomicFile.Step.RENAMED || steps.get() == fatal) {
+            int taken = steps.incrementAndGet();
+            if (taken == fatal || (taken > fatal && step != AtomicFile.Step.RENAMED)) {
                 happens.run();
             }
         };

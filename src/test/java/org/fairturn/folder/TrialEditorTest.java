@@ -737,6 +737,27 @@ class TrialEditorTest {
         given.trial();
     }
 
+    @ParameterizedTest
+    @ValueSource(strings = {"1970-01-01T00:00:00Z", "2026-05-14T08:02:11Z", "2199-12-31T23:59:59Z"})
+    void aClockSetBackOrAhead_keepsNobodyFromSaving(String now) throws IOException {
+        TrialEditor other = new TrialEditor(folder, Clock.fixed(Instant.parse(now), ZoneOffset.UTC), step -> {});
+        for (String time : List.of("1980-01-01T00:00:00Z", "2150-01-01T00:00:00Z")) {
+            soundFolder();
+            for (String file : List.of("trial.csv", "machines.csv", "circles.csv", "readings.csv")) {
+                Files.setLastModifiedTime(folder.resolve(file), FileTime.from(Instant.parse(time)));
+            }
+            ShownRow row = saved(other.append(TrialFile.READINGS, READING, "e" + time));
+            // a change that leaves size and time as they were is seen all the same
+            String version = other.version();
+            given.with("readings.csv", text("readings.csv").replace("1580", "1590"));
+            Files.setLastModifiedTime(folder.resolve("readings.csv"), FileTime.from(Instant.parse(time)));
+            assertThat(other.version()).isNotEqualTo(version);
+            assertThat(other.rows(TrialFile.READINGS).rows().get(0).cells()).containsEntry("value", "1590");
+            saved(other.remove(TrialFile.READINGS, row.key(), row.seen()));
+            assertThat(text("removed.csv")).contains("e" + time, now.substring(0, 10));
+        }
+    }
+
     @Test
     void leftoversOfWritesCutShort_areSweptAway_onceTheyAreOld() throws IOException {
         Path old = Files.writeString(folder.resolve(".Readings.csv.0a1b2c3d-0000-4000-8000-0123456789ab.tmp"), "half");
