@@ -36,7 +36,8 @@ final class RuntimeImage {
                                         "--output",
                                         image.resolve("runtime").toString())
                         != 0) {
-            System.out.println("This JDK cannot make a runtime image (" + said.toString().strip().replaceAll("\\s+", " ")
+            System.out.println("This JDK cannot make a runtime image ("
+                    + (jlink.isEmpty() ? "it has no jlink" : said.toString().strip().replaceAll("\\s+", " "))
                     + "); the zip without one is complete.");
             delete(image);
             return;
