@@ -173,7 +173,8 @@ public final class PlanPages {
                                         "/trial/" + Trials.id(made.folder()),
                                         "The trial is in the folder " + TrialFolder.nameOf(made.folder())
                                                 + ", with its "
-                                                + added.circles().size() + " circles in the order to drive them.");
+                                                + added.circles().size() + " circles in the order to drive them; "
+                                                + planned(plan.get()));
                             }
                             return problems(added);
                         },
@@ -187,6 +188,10 @@ public final class PlanPages {
         return added.problems().stream()
                 .map(problem -> new Page.Fault("", problem.message()))
                 .toList();
+    }
+
+    private static String planned(Plans.Plan plan) {
+        return plan.readings() + " readings of each are planned.";
     }
 
     private static List<String> ids(PlanWish wish) {
@@ -260,7 +265,8 @@ public final class PlanPages {
                             context,
                             "/trial/" + context.pathParam("trial") + "/circles",
                             "Added: " + String.join(", ", added.circles())
-                                    + ". The order was drawn by lot with the seed " + form.seed() + ".");
+                                    + ". The order was drawn by lot with the seed " + form.seed() + "; "
+                                    + planned(plan.get()));
                     return;
                 }
                 faults.addAll(problems(added));
