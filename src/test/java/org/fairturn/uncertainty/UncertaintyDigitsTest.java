@@ -69,7 +69,7 @@ class UncertaintyDigitsTest {
         agree("power2", QUANTILES, r -> Power.twoSample(r.argument(0), r.argument(1), r.argument(2), r.argument(3)));
     }
 
-    private record Case(CircleData data, double priorB, double priorW, double[] contrast, double x) {}
+    private record Case(CircleData data, double priorB, double priorW, List<Double> contrast, double x) {}
 
     private static CircleSummary circle(double... readings) {
         double[] w = new double[readings.length];
@@ -85,25 +85,25 @@ class UncertaintyDigitsTest {
                             List.of(circle(1.78, 1.77), circle(1.75)))),
                     0.05,
                     0.02,
-                    new double[] {-1, 1},
+                    List.of(-1.0, 1.0),
                     0.20),
             new Case(
                     new CircleData(List.of(List.of(circle(1.55)), List.of(circle(1.80)))),
                     0.05,
                     0.02,
-                    new double[] {-1, 1},
+                    List.of(-1.0, 1.0),
                     0.30),
             new Case(
                     new CircleData(List.of(List.of(circle(2, 2), circle(2, 2)), List.of(circle(2, 2)))),
                     0.05,
                     0.02,
-                    new double[] {-1, 1},
+                    List.of(-1.0, 1.0),
                     0.002),
             new Case(
                     new CircleData(List.of(List.of(circle(0.21, 0.28, 0.30), circle(0.25)))),
                     0.001,
                     0.3,
-                    new double[] {1},
+                    List.of(1.0),
                     0.23),
             new Case(
                     new CircleData(List.of(
@@ -111,7 +111,7 @@ class UncertaintyDigitsTest {
                             List.of(circle(160.1), circle(161)))),
                     2,
                     1,
-                    new double[] {-1, 1},
+                    List.of(-1.0, 1.0),
                     9));
 
     /** Of two points against each other, since constants are left out; the script has the covariance matrix itself. */
@@ -134,7 +134,7 @@ class UncertaintyDigitsTest {
             Case c = CASES.get((int) row.argument(0));
             NormalMixture q = RepeatabilityPosterior.of(
                             c.data(), new HalfT(c.priorB()), new HalfT(c.priorW()), RESOLUTION)
-                    .contrast(c.contrast(), 0, 0);
+                    .contrast(c.contrast().stream().mapToDouble(k -> k).toArray(), 0, 0);
             assertThat(q.mean()).as(row.toString()).isCloseTo(row.value(0), within(2e-7 * q.standardDeviation()));
             assertThat(q.probabilityBelow(c.x())).as(row.toString()).isCloseTo(row.value(1), within(2e-7));
         }
