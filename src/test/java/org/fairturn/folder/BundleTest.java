@@ -197,7 +197,8 @@ class BundleTest {
         assertThat(messages(zip(entries)))
                 .singleElement()
                 .asString()
-                .startsWith("given.zip: found \"claims.csv\", which unpacks to too much; accepted: files of at most 50 MB, 150 MB in all");
+                .startsWith(
+                        "given.zip: found \"claims.csv\", which unpacks to too much; accepted: files of at most 50 MB, 150 MB in all");
     }
 
     @Test
