@@ -295,7 +295,9 @@ class HostileTextTest {
             try (var all = Files.walk(folder)) {
                 for (Path file : all.filter(Files::isRegularFile).toList()) {
                     String text = Files.readString(file).replace("http://www.w3.org/", ""); // names of formats
-                    assertThat(text).as(file.toString()).doesNotContainPattern("(https?:)?//[a-z0-9-]+(\\.[a-z0-9-]+)+");
+                    assertThat(text)
+                            .as(file.toString())
+                            .doesNotContainPattern("(https?:)?//[a-z0-9-]+(\\.[a-z0-9-]+)+");
                     files++;
                 }
             }
