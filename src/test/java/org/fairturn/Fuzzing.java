@@ -2,6 +2,8 @@ package org.fairturn;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.lang.management.ManagementFactory;
+import java.lang.management.ThreadMXBean;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -12,6 +14,7 @@ import java.util.List;
 import java.util.SplittableRandom;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import java.util.stream.Stream;
@@ -26,8 +29,10 @@ public final class Fuzzing {
     private static final Path FAILED = Path.of("target/fuzz-failed");
     private static final long SECONDS = Long.getLong("fairturn.fuzz.seconds", 1);
     private static final long SEED = Long.getLong("fairturn.fuzz.seed", 1);
-    /** A pause of the machine is shorter, whatever grows with the square of its input longer. */
+    /** Of a processor: whatever grows with the square of its input takes longer. */
     private static final Duration LONGEST = Duration.ofSeconds(5);
+    /** By the clock, however much else the machine has to do. */
+    private static final Duration PATIENCE = Duration.ofMinutes(1);
 
     private static final int FEWEST = 20;
 
@@ -77,14 +82,14 @@ public final class Fuzzing {
     }
 
     private static boolean take(String target, Door door, byte[] input) {
-        ScheduledExecutorService clock = CLOCK;
-        var late = clock.schedule(() -> keep(target + "-hangs", input), LONGEST.toMillis(), TimeUnit.MILLISECONDS);
-        long began = System.nanoTime();
+        ScheduledFuture<?> late =
+                CLOCK.schedule(() -> keep(target + "-hangs", input), PATIENCE.toMillis(), TimeUnit.MILLISECONDS);
+        long began = THREADS.getCurrentThreadCpuTime();
         try {
             boolean understood = door.take(input);
-            Duration took = Duration.ofNanos(System.nanoTime() - began);
-            if (took.compareTo(LONGEST) > 0) {
-                throw new AssertionError("it took " + took);
+            Duration took = Duration.ofNanos(THREADS.getCurrentThreadCpuTime() - began);
+            if (took.compareTo(LONGEST) > 0 || late.isDone()) {
+                throw new AssertionError("it took " + took + " of a processor, or more than " + PATIENCE);
             }
             return understood;
         } catch (Exception | AssertionError | StackOverflowError | OutOfMemoryError broken) {
@@ -94,6 +99,8 @@ public final class Fuzzing {
             late.cancel(false);
         }
     }
+
+    private static final ThreadMXBean THREADS = ManagementFactory.getThreadMXBean();
 
     private static final ScheduledExecutorService CLOCK = Executors.newSingleThreadScheduledExecutor(task -> {
         Thread thread = new Thread(task, "fuzzing-clock");

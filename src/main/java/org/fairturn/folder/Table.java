@@ -1,6 +1,7 @@
 package org.fairturn.folder;
 
 import java.util.ArrayList;
+import java.util.BitSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -62,10 +63,11 @@ final class Table {
 
     private void nameColumns(List<String> header, List<List<String>> cells) {
         List<String> unknown = new ArrayList<>();
+        BitSet filled = filled(cells);
         for (int i = 0; i < header.size(); i++) {
             String name = word(header.get(i));
             if (name.isEmpty()) {
-                noteNameless(i, cells);
+                noteNameless(i, filled);
             } else if (!file.columns().contains(name)) {
                 unknown.add(header.get(i));
             } else if (columns.putIfAbsent(name, i) != null) {
@@ -104,15 +106,27 @@ final class Table {
         }
     }
 
-    private void noteNameless(int index, List<List<String>> cells) {
-        if (cells.stream()
-                .anyMatch(row -> index < row.size() && !trimmed(row.get(index)).isEmpty())) {
+    private void noteNameless(int index, BitSet filled) {
+        if (filled.get(index)) {
             problems.note(
                     file.fileName(),
                     1,
                     "",
                     "Column " + (index + 1) + " has cells but no name; it is kept and not used.");
         }
+    }
+
+    /** The places that hold something in any row, looked at once however many columns have no name. */
+    private static BitSet filled(List<List<String>> cells) {
+        BitSet filled = new BitSet();
+        for (List<String> row : cells) {
+            for (int i = 0; i < row.size(); i++) {
+                if (!trimmed(row.get(i)).isEmpty()) {
+                    filled.set(i);
+                }
+            }
+        }
+        return filled;
     }
 
     private Row row(int number, List<String> cells, int width) {

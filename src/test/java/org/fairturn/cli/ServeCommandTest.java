@@ -50,6 +50,22 @@ class ServeCommandTest {
     }
 
     @Test
+    void anArchiveThatIsNotThere_isSaid_beforeAnythingIsServed() {
+        Ran ran = Ran.here(
+                "serve",
+                above.toString(),
+                "--port",
+                "0",
+                "--archive",
+                above.resolve("none").toString());
+        assertThat(ran.code()).isEqualTo(1);
+        assertThat(ran.out()).isEmpty();
+        assertThat(ran.err())
+                .startsWith("--archive: ")
+                .contains("found nothing there; accepted: a folder with trial folders");
+    }
+
+    @Test
     void serve_saysItsAddress_andAnswersThere() throws Exception {
         List<String> command = new ArrayList<>(Ran.program());
         command.addAll(List.of("serve", Given.DEMO.toString(), "--port", "0"));

@@ -1,6 +1,11 @@
 package org.fairturn.folder;
 
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assertions.assertTimeoutPreemptively;
+
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -79,6 +84,15 @@ class FolderFuzzTest {
                         "circle,machine,remark\nA1,\"Alder, 22\",\"a \"\"b\"\"\"\n\nA2,x\n",
                         "a,b\r\n1,2\r\n",
                         "\uFEFFa\r1\r"));
+    }
+
+    @Test
+    void aSheetAsWideAsItIsLong_isAnsweredAtOnce() {
+        String wide = ",".repeat(400_000) + "circle\n" + "x\n".repeat(400_000);
+        assertTimeoutPreemptively(
+                Duration.ofSeconds(60),
+                () -> assertThat(FolderTargets.file(TrialFile.READINGS, wide.getBytes(StandardCharsets.UTF_8)))
+                        .isFalse());
     }
 
     @Test

@@ -287,6 +287,24 @@ class HostileTextTest {
         return answer;
     }
 
+    /** Of what the pages and reports are made of: a page that asks elsewhere for anything says who looks at which trial. */
+    @Test
+    void noTemplateStyleOrScript_namesAnAddressOutside() throws IOException {
+        int files = 0;
+        for (Path folder : List.of(Path.of("src/main/jte"), Path.of("src/main/resources/org/fairturn/web"))) {
+            try (var all = Files.walk(folder)) {
+                for (Path file : all.filter(Files::isRegularFile).toList()) {
+                    String text = Files.readString(file).replace("http://www.w3.org/", ""); // names of formats
+                    assertThat(text)
+                            .as(file.toString())
+                            .doesNotContainPattern("(https?:)?//[a-z0-9-]+(\\.[a-z0-9-]+)+");
+                    files++;
+                }
+            }
+        }
+        assertThat(files).isGreaterThan(30);
+    }
+
     @Test
     void aMessageAboutACell_showsItAsText() throws IOException {
         Path folder = Served.demoBelow(above);
