@@ -21,7 +21,7 @@ import org.fairturn.trial.Conditions;
  */
 record SwappedLabels(List<List<CircleResult>> pairs, boolean turn) {
     private static final int EVIDENCE = 100;
-    /** What the difference of two evidences by posteriors that are only near may be off; the test finds less than a tenth of it. */
+    /** What the difference of two evidences by posteriors that are only near may be off; generous. */
     static final double NEARLY = 0.2;
 
     /** Sums of squares are equal where they differ by less than rounding does. */
