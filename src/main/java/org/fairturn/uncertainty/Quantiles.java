@@ -24,7 +24,9 @@ public final class Quantiles {
 
     /** z with P(Z ≤ z) = probability, probability in (0, 1). */
     public static double normal(double probability) {
-        return NORMAL.inverseCumulativeProbability(probability);
+        double z = NORMAL.inverseCumulativeProbability(probability);
+        // far out below it comes from 1 − 2·probability, whose digits are gone; one step of Newton's brings them back
+        return probability < 0.5 ? z - (normalProbability(z) - probability) / normalDensity(z) : z;
     }
 
     /**

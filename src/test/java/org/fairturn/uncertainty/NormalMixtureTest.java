@@ -1,6 +1,7 @@
 package org.fairturn.uncertainty;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.SplittableRandom;
@@ -48,6 +49,66 @@ class NormalMixtureTest {
         assertThat(estimate.value()).isCloseTo(10, within(1e-12));
         assertThat(estimate.high()).isEqualTo(estimate.value());
         assertThat(estimate.low()).isBetween(-0.01, 0.0);
+    }
+
+    /** Two parts by hand: 0.25·N(1, 4) + 0.75·N(3, 1) has the mean 2.5 and the variance 0.25·(4 + 2.25) + 0.75·(1 + 0.25). */
+    @Test
+    void movedMixture_keepsItsShape() {
+        NormalMixture here = mixture(new double[] {1, 3}, new double[] {1, 3}, new double[] {4, 1});
+        assertThat(here.mean()).isCloseTo(2.5, within(1e-14));
+        assertThat(here.standardDeviation()).isCloseTo(Math.sqrt(2.5), within(1e-14));
+        NormalMixture there = here.moved(10);
+        assertThat(there.mean()).isCloseTo(12.5, within(1e-14));
+        NormalMixture wider = here.moved(10, 5);
+        assertThat(wider.mean()).isCloseTo(12.5, within(1e-14));
+        assertThat(wider.standardDeviation()).isCloseTo(Math.sqrt(7.5), within(1e-14));
+        for (double x : new double[] {-2, 1, 2.5, 6}) {
+            assertThat(there.probabilityBelow(x + 10)).isCloseTo(here.probabilityBelow(x), within(1e-14));
+            double exact =
+                    0.25 * Quantiles.normalProbability((x - 1) / 3) + 0.75 * Quantiles.normalProbability((x - 3) / Math.sqrt(6));
+            assertThat(wider.probabilityBelow(x + 10)).isCloseTo(exact, within(1e-14));
+        }
+        Estimate rough = here.roughEstimate(0.95); // 1.959964: normal table
+        assertThat(rough.low()).isCloseTo(2.5 - 1.959964 * Math.sqrt(2.5), within(1e-6));
+        assertThat(rough.high()).isCloseTo(2.5 + 1.959964 * Math.sqrt(2.5), within(1e-6));
+    }
+
+    /** A point with 0.4 of the probability, which the quantile jumps over, and a normal with the rest. */
+    @Test
+    void pointAmongNormals_countsWithAllItsProbability() {
+        NormalMixture q = mixture(new double[] {0.4, 0.6}, new double[] {0, 1}, new double[] {0, 0.01});
+        assertThat(q.probabilityBelow(-1e-9)).isCloseTo(0, within(1e-12));
+        assertThat(q.probabilityBelow(0)).isCloseTo(0.4, within(1e-12));
+        assertThat(q.quantile(0.2)).isCloseTo(0, within(1e-9));
+        assertThat(q.quantile(0.7)).isCloseTo(1, within(1e-9)); // 0.4 and half of 0.6
+        assertThat(q.quantile(0.4 + 0.6 * 0.841344746)).isCloseTo(1.1, within(1e-8)); // one sigma, normal table
+        assertThat(q.density(1)).isCloseTo(0.6 * 0.398942280 / 0.1, within(1e-8));
+    }
+
+    /** Parts drawn together keep mean and variance exactly, and are fewer. */
+    @Test
+    void condensedMixture_keepsMeanAndVariance() {
+        var random = new SplittableRandom(13);
+        NormalMixture many = mixture(
+                random.doubles(1000, 0, 1).toArray(),
+                random.doubles(1000, 1.6, 1.61).toArray(),
+                random.doubles(1000, 1e-4, 9e-4).toArray());
+        for (NormalMixture few : new NormalMixture[] {many.condensed(), many.condensedRoughly()}) {
+            assertThat(few.parts()).hasSizeLessThan(300);
+            assertThat(few.mean()).isCloseTo(many.mean(), within(1e-13));
+            assertThat(few.standardDeviation()).isCloseTo(many.standardDeviation(), within(1e-13));
+            assertThat(few.quantile(0.975)).isCloseTo(many.quantile(0.975), within(1e-2 * many.standardDeviation()));
+        }
+    }
+
+    @Test
+    void whatIsNoProbability_isRefused() {
+        NormalMixture q = mixture(new double[] {1}, new double[] {0}, new double[] {1});
+        for (double p : new double[] {0, 1, Double.NaN}) {
+            assertThatThrownBy(() -> q.quantile(p)).hasMessageContaining("must be in (0, 1)");
+        }
+        assertThatThrownBy(() -> mixture(new double[] {0}, new double[] {0}, new double[] {1}))
+                .hasMessageContaining("must be in (0, ∞)");
     }
 
     @Test
