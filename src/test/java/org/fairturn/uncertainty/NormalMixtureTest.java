@@ -64,8 +64,8 @@ class NormalMixtureTest {
         assertThat(wider.standardDeviation()).isCloseTo(Math.sqrt(7.5), within(1e-14));
         for (double x : new double[] {-2, 1, 2.5, 6}) {
             assertThat(there.probabilityBelow(x + 10)).isCloseTo(here.probabilityBelow(x), within(1e-14));
-            double exact =
-                    0.25 * Quantiles.normalProbability((x - 1) / 3) + 0.75 * Quantiles.normalProbability((x - 3) / Math.sqrt(6));
+            double exact = 0.25 * Quantiles.normalProbability((x - 1) / 3)
+                    + 0.75 * Quantiles.normalProbability((x - 3) / Math.sqrt(6));
             assertThat(wider.probabilityBelow(x + 10)).isCloseTo(exact, within(1e-14));
         }
         Estimate rough = here.roughEstimate(0.95); // 1.959964: normal table
