@@ -131,7 +131,7 @@ public final class Fairturn implements Callable<Integer> {
 
     /**
      * Every command with its options. Where the first argument names one, the others are left out: nothing shows them then,
-     * and taking all of them apart would be a third of the time to the first answer.
+     * and taking all of them apart would keep every start waiting.
      */
     static CommandLine commandLine(String... args) {
         CommandLine line = new CommandLine(new Fairturn());
