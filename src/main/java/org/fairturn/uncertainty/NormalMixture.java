@@ -20,6 +20,9 @@ public final class NormalMixture {
     /** What is left to the probability by then, as a share of the smaller tail: the spread may be that of a few wide parts alone. */
     private static final double NEARLY = 1e-2;
 
+    /** In spreads: where hardly anything is, the series leads far away. */
+    private static final double MOST_STEP = 8;
+
     private static final double SQRT_2_PI = Math.sqrt(2 * Math.PI);
     /** How far parts that are drawn together may differ, in ln variance and in standard deviations of the mean. */
     private static final double ALIKE = 0.18;
@@ -189,7 +192,10 @@ public final class NormalMixture {
             }
             boolean slow = Math.abs(excess) > before / 2; // far out in the tail of a narrow part steps are short
             before = Math.abs(excess);
-            if (slow || !(next > low && next < high)) { // the step has left the bracket, or the density vanished
+            if (slow
+                    || !(next > low
+                            && next < high
+                            && Math.abs(next - x) < MOST_STEP * spread)) { // or the density vanished
                 next = Double.isInfinite(low) || Double.isInfinite(high)
                         ? x - Math.copySign(spread, excess)
                         : (low + high) / 2;
