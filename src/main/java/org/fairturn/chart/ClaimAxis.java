@@ -153,10 +153,10 @@ public final class ClaimAxis {
     }
 
     private void axis(double top, double bottom) {
-        double step = step();
+        double step = shown.tick(from, to);
         for (double tick = Math.ceil(shown.amount(from) / step) * step; tick <= shown.amount(to); tick += step) {
             double x = x(tick * shown.unit().metres());
-            out.leaf("path d={} stroke={}", upright(x, top, bottom), GRID);
+            out.leaf("path d={} stroke={}", SvgText.upright(x, top, bottom), GRID);
             if (x > MARGIN + 14 && x < WIDTH - MARGIN - 14) {
                 out.holding(Figures.fixed(tick, step < 1 ? 1 : 0), "text x={} y={} text-anchor=middle", x, bottom + 20);
             }
@@ -168,30 +168,15 @@ public final class ClaimAxis {
                 bottom + 43);
     }
 
-    /** 1, 2 or 5 with zeros, so that at most seven ticks stand on the axis. */
-    private double step() {
-        double least = (shown.amount(to) - shown.amount(from)) / 7;
-        double decade = Math.pow(10, Math.floor(Math.log10(least)));
-        return Stream.of(1, 2, 5, 10)
-                .map(m -> m * decade)
-                .filter(s -> s >= least)
-                .findFirst()
-                .orElse(10 * decade);
-    }
-
-    private static String upright(double x, double top, double bottom) {
-        return "M" + SvgText.number(x) + " " + SvgText.number(top) + "V" + SvgText.number(bottom);
-    }
-
     private double panel(Panel panel, double top) {
         out.open("g data-part=panel");
-        out.holding(cut(panel.machine(), 50), "text x={} y={} font-weight=bold", MARGIN, top + 24);
+        out.holding(SvgText.cut(panel.machine(), 50), "text x={} y={} font-weight=bold", MARGIN, top + 24);
         double bottom = top + HEADING + ROW * panel.rows().count();
         double y = top + HEADING;
         for (Row row : panel.measured()) {
             out.leaf(
                     "path data-part=lead d={} stroke={} stroke-width=1.3 stroke-dasharray={}",
-                    upright(x(row.estimate()), y + 29, bottom - 4),
+                    SvgText.upright(x(row.estimate()), y + 29, bottom - 4),
                     MEASURED,
                     "2 4");
             y = row(row, y, true);
@@ -208,11 +193,11 @@ public final class ClaimAxis {
         String numbers = shown.pair(row.low(), " to ", row.high(), decimals);
         out.open("g data-part={}", measured ? "measured" : "claimed");
         // behind the words a strip of paper, so that no dotted line runs through them
-        double name = LETTER * cut(row.name(), NAME).length();
+        double name = LETTER * SvgText.cut(row.name(), NAME).length();
         out.leaf("rect x={} y={} width={} height=19 fill=#ffffff", MARGIN, top, name);
         double count = LETTER * numbers.length();
         out.leaf("rect x={} y={} width={} height=19 fill=#ffffff", WIDTH - MARGIN - count, top, count);
-        out.holding(cut(row.name(), NAME), "text x={} y={}", MARGIN, top + 14);
+        out.holding(SvgText.cut(row.name(), NAME), "text x={} y={}", MARGIN, top + 14);
         out.holding(numbers, "text x={} y={} text-anchor=end", WIDTH - MARGIN, top + 14);
         double y = top + 29;
         String colour = measured ? MEASURED : CLAIMED;
@@ -224,7 +209,7 @@ public final class ClaimAxis {
                 colour,
                 measured ? 4.0 : 1.8);
         for (double end : new double[] {low, high}) {
-            out.leaf("path d={} stroke={} stroke-width=1.8", upright(end, y - 6, y + 6), colour);
+            out.leaf("path d={} stroke={} stroke-width=1.8", SvgText.upright(end, y - 6, y + 6), colour);
         }
         if (measured) {
             square(x(row.estimate()), y);
@@ -244,13 +229,5 @@ public final class ClaimAxis {
                 "path data-part=mark d={} fill=#ffffff stroke={} stroke-width=2",
                 "M" + SvgText.number(x - 7) + " " + SvgText.number(y) + "l7 -7l7 7l-7 7z",
                 CLAIMED);
-    }
-
-    /** Text that would run into its numbers ends in an ellipsis; the description has it in full. */
-    private static String cut(String text, int most) {
-        int count = text.codePointCount(0, text.length());
-        return count <= most
-                ? text
-                : text.substring(0, text.offsetByCodePoints(0, most - 1)).stripTrailing() + "…";
     }
 }

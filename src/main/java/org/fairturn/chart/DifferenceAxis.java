@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.DoubleStream;
-import java.util.stream.Stream;
 import org.fairturn.units.Figures;
 import org.fairturn.units.LengthUnit;
 
@@ -137,7 +136,7 @@ public final class DifferenceAxis {
         out.holding(words.title(), "title id={}", name + "-title");
         out.holding(description, "desc id={}", name + "-desc");
         out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
-        out.holding(cut(words.title(), 50), "text x={} y=31 font-size=18 font-weight=bold", MARGIN);
+        out.holding(SvgText.cut(words.title(), 50), "text x={} y=31 font-size=18 font-weight=bold", MARGIN);
         out.leaf("rect x={} y=44 width=18 height=14 fill={} stroke={}", MARGIN, BAND, EDGE);
         out.holding("practical margin, ±" + shown.text(margin), "text x={} y=56 fill={}", MARGIN + 26, QUIET);
         axis(HEAD, HEAD + rows);
@@ -160,18 +159,18 @@ public final class DifferenceAxis {
                 x(margin) - x(-margin),
                 bottom - top,
                 BAND);
-        double step = step();
+        double step = shown.tick(from, to);
         for (double tick = Math.ceil(shown.amount(from) / step) * step; tick <= shown.amount(to); tick += step) {
             double x = x(tick * shown.unit().metres());
             boolean zero = Math.abs(tick) < step / 2;
-            out.leaf("path d={} stroke={}", upright(x, top, bottom), zero ? QUIET : GRID);
+            out.leaf("path d={} stroke={}", SvgText.upright(x, top, bottom), zero ? QUIET : GRID);
             if (x > MARGIN + 14 && x < WIDTH - MARGIN - 14) {
                 String number = Figures.typeset(zero ? 0 : tick, step < 1 ? 1 : 0);
                 out.holding(number, "text x={} y={} text-anchor=middle", x, bottom + 20);
             }
         }
         for (double edge : new double[] {x(-margin), x(margin)}) {
-            out.leaf("path d={} stroke={} stroke-width=1.3", upright(edge, top, bottom), EDGE);
+            out.leaf("path d={} stroke={} stroke-width=1.3", SvgText.upright(edge, top, bottom), EDGE);
         }
         out.holding(
                 words.axis() + " (" + shown.unit().symbol() + ")",
@@ -180,24 +179,9 @@ public final class DifferenceAxis {
                 bottom + 43);
     }
 
-    /** 1, 2 or 5 with zeros, so that at most seven ticks stand on the axis. */
-    private double step() {
-        double least = (shown.amount(to) - shown.amount(from)) / 7;
-        double decade = Math.pow(10, Math.floor(Math.log10(least)));
-        return Stream.of(1, 2, 5, 10)
-                .map(m -> m * decade)
-                .filter(s -> s >= least)
-                .findFirst()
-                .orElse(10 * decade);
-    }
-
-    private static String upright(double x, double top, double bottom) {
-        return "M" + SvgText.number(x) + " " + SvgText.number(top) + "V" + SvgText.number(bottom);
-    }
-
     private double panel(Panel panel, double top) {
         out.open("g data-part=panel");
-        out.holding(cut(panel.heading(), 50), HALO + " x={} y={} font-weight=bold", MARGIN, top + 24);
+        out.holding(SvgText.cut(panel.heading(), 50), HALO + " x={} y={} font-weight=bold", MARGIN, top + 24);
         double y = top + HEADING;
         for (Row row : panel.rows()) {
             row(row, y);
@@ -212,7 +196,7 @@ public final class DifferenceAxis {
         String numbers = shown.pair(row.low(), " to ", row.high(), decimals);
         String colour = row.whole() ? WHOLE : SINGLE;
         out.open("g data-part={}", row.whole() ? "whole" : "single");
-        out.holding(cut(row.name(), NAME), HALO + " x={} y={}", MARGIN, top + 14);
+        out.holding(SvgText.cut(row.name(), NAME), HALO + " x={} y={}", MARGIN, top + 14);
         out.holding(numbers, HALO + " x={} y={} text-anchor=end", WIDTH - MARGIN, top + 14);
         double y = top + 29;
         double low = x(row.low());
@@ -223,7 +207,7 @@ public final class DifferenceAxis {
                 colour,
                 row.whole() ? 4.0 : 2.5);
         for (double end : new double[] {low, high}) {
-            out.leaf("path d={} stroke={} stroke-width=1.8", upright(end, y - 6, y + 6), colour);
+            out.leaf("path d={} stroke={} stroke-width=1.8", SvgText.upright(end, y - 6, y + 6), colour);
         }
         double x = x(row.estimate());
         if (row.whole()) {
@@ -235,13 +219,5 @@ public final class DifferenceAxis {
             out.leaf("circle data-part=mark cx={} cy={} r=5.5 fill={}", x, y, colour);
         }
         out.close("g");
-    }
-
-    /** Text that would run into its numbers ends in an ellipsis; the description has it in full. */
-    private static String cut(String text, int most) {
-        int count = text.codePointCount(0, text.length());
-        return count <= most
-                ? text
-                : text.substring(0, text.offsetByCodePoints(0, most - 1)).stripTrailing() + "…";
     }
 }

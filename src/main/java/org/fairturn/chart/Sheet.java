@@ -98,19 +98,11 @@ final class Sheet {
         line("M0 0V9", GRASS, 2, "");
         out.close("pattern").close("defs");
         out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
-        out.holding(cut(title, 40), "text x={} y=28 font-size=18 font-weight=bold", MARGIN);
+        out.holding(SvgText.cut(title, 40), "text x={} y=28 font-size=18 font-weight=bold", MARGIN);
         new Panel(scene.left(), 1, 34).draw();
         new Panel(scene.right(), -1, 34 + panel).draw();
         key(34 + 2 * panel);
         return out.close("svg").toString();
-    }
-
-    /** Text that would run off the sheet ends in an ellipsis; the description has it in full. */
-    private static String cut(String text, int most) {
-        int count = text.codePointCount(0, text.length());
-        return count <= most
-                ? text
-                : text.substring(0, text.offsetByCodePoints(0, most - 1)).stripTrailing() + "…";
     }
 
     private void line(String path, String colour, double width, String dashes) {
@@ -207,8 +199,9 @@ final class Sheet {
         void draw() {
             Optional<BladeDisc> closest = scene.closest(turning, side);
             out.open("g data-part={}", side > 0 ? "left" : "right");
-            out.holding(cut(turning.label(), 46), "text x={} y={} font-size=16 font-weight=bold", MARGIN, top + 24);
-            scene.cuts(turning, side).ifPresent(cuts -> words(cut(cuts, 54), MARGIN, top + 45, "start"));
+            out.holding(
+                    SvgText.cut(turning.label(), 46), "text x={} y={} font-size=16 font-weight=bold", MARGIN, top + 24);
+            scene.cuts(turning, side).ifPresent(cuts -> words(SvgText.cut(cuts, 54), MARGIN, top + 45, "start"));
             double centreX = x(side * turning.turnRadius());
             double centreY = y(turning.turnCentreShift());
             double radius = scale * turning.uncutDiameter() / 2;

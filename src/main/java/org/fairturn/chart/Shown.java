@@ -1,5 +1,6 @@
 package org.fairturn.chart;
 
+import java.util.stream.Stream;
 import org.fairturn.units.Figures;
 import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
@@ -35,6 +36,17 @@ record Shown(LengthUnit unit) {
     /** Two lengths sharing one unit: {@code 57.1 and 64.9 in}. */
     String pair(double low, String between, double high, int decimals) {
         return Figures.typeset(amount(low), decimals) + between + text(high, decimals);
+    }
+
+    /** The distance of ticks on an axis between two lengths (m): 1, 2 or 5 with zeros, so that at most seven stand on it. */
+    double tick(double from, double to) {
+        double least = (amount(to) - amount(from)) / 7;
+        double decade = Math.pow(10, Math.floor(Math.log10(least)));
+        return Stream.of(1, 2, 5, 10)
+                .map(m -> m * decade)
+                .filter(s -> s >= least)
+                .findFirst()
+                .orElse(10 * decade);
     }
 
     static void finite(double metres, String name) {

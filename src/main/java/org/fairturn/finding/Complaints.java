@@ -18,7 +18,6 @@ import org.fairturn.finding.ComplaintModel.Deviation;
 import org.fairturn.finding.ComplaintModel.Variant;
 import org.fairturn.finding.ComplaintWords.Pattern;
 import org.fairturn.finding.ComplaintWords.Seen;
-import org.fairturn.trial.Blade;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Claim;
@@ -192,17 +191,8 @@ final class Complaints {
         Measured offset = machine.specifiedDeckOffset().get();
         double by = offset.value().metres()
                 - DeckModel.of(machine, Drive.TWO_WHEEL).orElseThrow().deck().offset();
-        return machine.withDeck(
-                Optional.of(new Measured(offset.value(), Optional.of(offset.uncertaintyOr(SPECIFIED)))),
-                machine.blades().stream()
-                        .map(b -> new Blade(
-                                b.spindle(),
-                                b.ahead(),
-                                new Measured(
-                                        new Length(b.left().value().metres() + by),
-                                        b.left().standardUncertainty()),
-                                b.tipRadius()))
-                        .toList());
+        return machine.withDeckMoved(
+                Optional.of(new Measured(offset.value(), Optional.of(offset.uncertaintyOr(SPECIFIED)))), by);
     }
 
     /** Where a machine's deck was measured to sit. */

@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
-import java.util.TreeMap;
 import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.Stream;
@@ -96,12 +95,7 @@ public record Days(
 
         /** Mandel's k of each day over all turns and drives together; without those of which it says nothing. */
         public SortedMap<String, Interlaboratory.Scatter> scatter() {
-            SortedMap<String, Interlaboratory.Scatter> scatter = new TreeMap<>();
-            for (String day : days) {
-                Interlaboratory.scatter(levels.stream().map(Level::measured).toList(), day, Testers.ALPHA)
-                        .ifPresent(k -> scatter.put(day, k));
-            }
-            return scatter;
+            return Interlaboratory.scatter(levels.stream().map(Level::measured).toList(), Testers.ALPHA);
         }
     }
 

@@ -120,17 +120,8 @@ public final class DeckModel {
                 .map(m -> m.value().metres())
                 .orElseGet(
                         () -> of(machine, Drive.TWO_WHEEL).orElseThrow().deck().offset());
-        return machine.withDeck(
-                Optional.of(new Measured(new Length(offset + distance), Optional.of(Length.mm(0)))),
-                machine.blades().stream()
-                        .map(b -> new Blade(
-                                b.spindle(),
-                                b.ahead(),
-                                new Measured(
-                                        new Length(b.left().value().metres() + distance),
-                                        b.left().standardUncertainty()),
-                                b.tipRadius()))
-                        .toList());
+        return machine.withDeckMoved(
+                Optional.of(new Measured(new Length(offset + distance), Optional.of(Length.mm(0)))), distance);
     }
 
     static double lateral(Machine machine) {

@@ -2,7 +2,6 @@ package org.fairturn.finding;
 
 import java.util.List;
 import java.util.SortedMap;
-import java.util.TreeMap;
 import org.fairturn.uncertainty.Interlaboratory;
 
 /**
@@ -21,15 +20,7 @@ public record Testers(List<Level> levels, Interlaboratory.Precision precision) {
 
     /** Mandel's k of each measurer over all circles together, by name; without those of whom it says nothing. */
     public SortedMap<String, Interlaboratory.Scatter> scatter() {
-        List<Interlaboratory> measured = levels.stream().map(Level::measured).toList();
-        SortedMap<String, Interlaboratory.Scatter> scatter = new TreeMap<>();
-        measured.stream()
-                .flatMap(m -> m.groups().stream())
-                .map(Interlaboratory.Group::label)
-                .distinct()
-                .forEach(
-                        label -> Interlaboratory.scatter(measured, label, ALPHA).ifPresent(k -> scatter.put(label, k)));
-        return scatter;
+        return Interlaboratory.scatter(levels.stream().map(Level::measured).toList(), ALPHA);
     }
 
     /** One circle, and what each found (m). */

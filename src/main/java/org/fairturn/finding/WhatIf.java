@@ -9,7 +9,6 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.function.DoubleFunction;
-import org.fairturn.trial.Blade;
 import org.fairturn.trial.Circle;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
@@ -116,17 +115,7 @@ public record WhatIf(
                         && !machine.blades().isEmpty()
                 ? Optional.empty()
                 : Optional.of(new Measured(offset, machine.deckOffset().flatMap(Measured::standardUncertainty)));
-        return machine.withDeck(
-                stated,
-                machine.blades().stream()
-                        .map(b -> new Blade(
-                                b.spindle(),
-                                b.ahead(),
-                                new Measured(
-                                        new Length(b.left().value().metres() + distance),
-                                        b.left().standardUncertainty()),
-                                b.tipRadius()))
-                        .toList());
+        return machine.withDeckMoved(stated, distance);
     }
 
     /** What it changes in a trial, a sentence each; none where nothing. */

@@ -5,16 +5,13 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import org.fairturn.chart.Drawing;
-import org.fairturn.chart.PlanView;
 import org.fairturn.chart.TurnView;
 import org.fairturn.finding.Conversion;
 import org.fairturn.finding.Wording;
 import org.fairturn.trial.Claim.Quantity;
 import org.fairturn.trial.Machine;
-import org.fairturn.trial.Measured;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
 
@@ -110,15 +107,9 @@ public final class ConversionReport {
                 radius.value(),
                 asked == Quantity.TURN_RADIUS,
                 machine.turnCentreShift().map(m -> m.value().metres()).orElse(0.0),
-                metres(machine.wheelbase()),
-                metres(machine.frontTrack()),
-                machine.blades().stream()
-                        .map(b -> new PlanView.BladeDisc(
-                                b.spindle(),
-                                b.ahead().value().metres(),
-                                b.left().value().metres(),
-                                b.tipRadius().value().metres()))
-                        .toList(),
+                Drawings.metres(machine.wheelbase()),
+                Drawings.metres(machine.frontTrack()),
+                Drawings.discs(machine),
                 rings,
                 conversion.given().unit());
     }
@@ -131,9 +122,5 @@ public final class ConversionReport {
         rings.put(Quantity.TURNING_CIRCLE_DIAMETER, "turning circle");
         rings.put(Quantity.CLEARANCE_CIRCLE_DIAMETER, "clearance circle");
         return rings;
-    }
-
-    private static OptionalDouble metres(Optional<Measured> length) {
-        return length.map(m -> OptionalDouble.of(m.value().metres())).orElse(OptionalDouble.empty());
     }
 }

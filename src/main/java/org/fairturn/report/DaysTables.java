@@ -2,10 +2,8 @@ package org.fairturn.report;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.fairturn.finding.Days;
-import org.fairturn.finding.Testers;
 import org.fairturn.finding.Wording;
 import org.fairturn.folder.DataCode;
 import org.fairturn.trial.Conditions;
@@ -127,38 +125,15 @@ final class DaysTables {
         List<List<String>> rows = new ArrayList<>();
         for (Days.Level l : m.levels()) {
             Interlaboratory measured = l.measured();
-            for (int i = 0; i < measured.groups().size(); i++) {
-                Interlaboratory.Group group = measured.groups().get(i);
-                rows.add(List.of(
-                        Drawings.name(l.cell()) + ", " + group.label(),
-                        Integer.toString(group.n()),
-                        wording.amount(group.mean()),
-                        group.standardDeviation().isPresent()
-                                ? wording.amount(group.standardDeviation().getAsDouble())
-                                : NONE,
-                        pointer(measured.h(i), measured.standsOutByH(i, Testers.ALPHA)),
-                        pointer(measured.k(i), measured.standsOutByK(i, Testers.ALPHA))));
-            }
+            rows.addAll(HAndK.rows(Drawings.name(l.cell()), measured, wording));
         }
-        m.scatter()
-                .forEach((day, k) -> rows.add(List.of(
-                        "all turns and drives, " + day,
-                        NONE,
-                        NONE,
-                        NONE,
-                        NONE,
-                        pointer(OptionalDouble.of(k.k()), k.standsOut()) + " (critical "
-                                + Figures.fixed(k.critical(), 2) + ")")));
+        m.scatter().forEach((day, k) -> rows.add(HAndK.row("all turns and drives, " + day, k)));
         return new Table(
                 m.machine()
                         + ": what each day's circles showed; Mandel's h and k with a mark where they pass the critical value"
                         + " at 0.5 %",
                 List.of("Turn, drive, day", "Circles", "Mean diameter", "Standard deviation", "h", "k"),
                 rows);
-    }
-
-    private static String pointer(OptionalDouble value, boolean standsOut) {
-        return value.isEmpty() ? NONE : Figures.typeset(value.getAsDouble(), 2) + (standsOut ? " !" : "");
     }
 
     private Table tests() {

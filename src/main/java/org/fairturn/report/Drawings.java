@@ -228,13 +228,7 @@ final class Drawings {
                             machine.id(),
                             metres(machine.wheelbase()),
                             metres(machine.frontTrack()),
-                            machine.blades().stream()
-                                    .map(b -> new PlanView.BladeDisc(
-                                            b.spindle(),
-                                            b.ahead().value().metres(),
-                                            b.left().value().metres(),
-                                            b.tipRadius().value().metres()))
-                                    .toList(),
+                            discs(machine),
                             OptionalDouble.of(geometry.deck().offset()),
                             turning("Left turn, ", a.left().drive(), geometry.radiusLeft(), geometry, 1),
                             turning("Right turn, ", a.left().drive(), geometry.radiusRight(), geometry, -1),
@@ -251,7 +245,17 @@ final class Drawings {
                 geometry.deck().uncutDiameter(radius, side));
     }
 
-    private static OptionalDouble metres(Optional<Measured> length) {
+    static List<PlanView.BladeDisc> discs(Machine machine) {
+        return machine.blades().stream()
+                .map(b -> new PlanView.BladeDisc(
+                        b.spindle(),
+                        b.ahead().value().metres(),
+                        b.left().value().metres(),
+                        b.tipRadius().value().metres()))
+                .toList();
+    }
+
+    static OptionalDouble metres(Optional<Measured> length) {
         return length.map(m -> OptionalDouble.of(m.value().metres())).orElse(OptionalDouble.empty());
     }
 

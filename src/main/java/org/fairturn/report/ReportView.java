@@ -49,11 +49,6 @@ public record ReportView(
         return Figure.pairs(figures);
     }
 
-    /** Whether any answer is folded away. */
-    public boolean hasFurther() {
-        return groups.stream().anyMatch(g -> !g.further().isEmpty());
-    }
-
     /**
      * The findings on one question.
      *

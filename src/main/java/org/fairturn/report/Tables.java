@@ -3,7 +3,6 @@ package org.fairturn.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Asymmetry;
@@ -330,38 +329,13 @@ final class Tables {
         List<List<String>> rows = new ArrayList<>();
         for (Testers.Level level : testers.levels()) {
             Interlaboratory measured = level.measured();
-            for (int i = 0; i < measured.groups().size(); i++) {
-                Interlaboratory.Group group = measured.groups().get(i);
-                rows.add(List.of(
-                        level.circle() + ", " + group.label(),
-                        Integer.toString(group.n()),
-                        wording.amount(group.mean()),
-                        group.standardDeviation().isPresent()
-                                ? wording.amount(group.standardDeviation().getAsDouble())
-                                : NONE,
-                        pointer(measured.h(i), measured.standsOutByH(i, Testers.ALPHA)),
-                        pointer(measured.k(i), measured.standsOutByK(i, Testers.ALPHA))));
-            }
+            rows.addAll(HAndK.rows(level.circle(), measured, wording));
         }
-        testers.scatter()
-                .forEach((who, k) -> rows.add(List.of(
-                        "all circles, " + who,
-                        NONE,
-                        NONE,
-                        NONE,
-                        NONE,
-                        pointer(OptionalDouble.of(k.k()), k.standsOut()) + " (critical "
-                                + Figures.fixed(k.critical(), 2) + ")")));
+        testers.scatter().forEach((who, k) -> rows.add(HAndK.row("all circles, " + who, k)));
         return new Table(
                 "Those who measured the same circle straight across; Mandel's h (mean against the others) and k (scatter against"
                         + " all) with a mark where they pass the critical value at 0.5 %",
                 List.of("Circle, measurer", "Readings", "Mean", "Standard deviation", "h", "k"), rows);
-    }
-
-    private static String pointer(OptionalDouble value, boolean standsOut) {
-        return value.isEmpty()
-                ? NONE
-                : Figures.fixed(value.getAsDouble(), 2).replace('-', '−') + (standsOut ? " !" : "");
     }
 
     private Table repeatability() {

@@ -1,5 +1,7 @@
 package org.fairturn.trial;
 
+import org.fairturn.units.Length;
+
 /**
  * One blade of the deck; positions are absolute on the machine, deck offset included.
  *
@@ -8,4 +10,10 @@ package org.fairturn.trial;
  * @param left of the centreline
  * @param tipRadius above 0
  */
-public record Blade(String spindle, Measured ahead, Measured left, Measured tipRadius) {}
+public record Blade(String spindle, Measured ahead, Measured left, Measured tipRadius) {
+    /** The same blade further to the left by a distance (m), its uncertainties kept. */
+    Blade movedLeft(double distance) {
+        Length there = new Length(left.value().metres() + distance);
+        return new Blade(spindle, ahead, new Measured(there, left.standardUncertainty()), tipRadius);
+    }
+}

@@ -79,8 +79,8 @@ public record Machine(
         return turn == Turn.LEFT ? leftLock : rightLock;
     }
 
-    /** The same machine with its deck elsewhere. */
-    public Machine withDeck(Optional<Measured> offset, List<Blade> moved) {
+    /** The same machine with its blades further to the left by a distance (m), and this deck offset. */
+    public Machine withDeckMoved(Optional<Measured> offset, double distance) {
         return new Machine(
                 id,
                 label,
@@ -91,7 +91,7 @@ public record Machine(
                 offset,
                 specifiedDeckOffset,
                 turnCentreShift,
-                moved,
+                blades.stream().map(blade -> blade.movedLeft(distance)).toList(),
                 stops);
     }
 }

@@ -6,6 +6,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.SortedMap;
+import java.util.TreeMap;
 
 /**
  * One level (a circle, a material) measured by several laboratories (people with a tape, days), each once or several times:
@@ -263,6 +265,17 @@ public record Interlaboratory(List<Group> groups, double mean) {
         public boolean standsOut() {
             return k > critical;
         }
+    }
+
+    /** k of each laboratory over all levels together, by label; without those of which it says nothing. */
+    public static SortedMap<String, Scatter> scatter(List<Interlaboratory> levels, double alpha) {
+        SortedMap<String, Scatter> scatter = new TreeMap<>();
+        levels.stream()
+                .flatMap(level -> level.groups().stream())
+                .map(Group::label)
+                .distinct()
+                .forEach(label -> scatter(levels, label, alpha).ifPresent(k -> scatter.put(label, k)));
+        return scatter;
     }
 
     /**

@@ -79,18 +79,31 @@ public final class ResultPages {
     public record NothingView(List<String> cautions) {}
 
     void findings(Context context) {
+        whereReady(context, (folder, trial, ready) -> findings(context, folder, trial, ready));
+    }
+
+    /** What a page shows once there are results. */
+    private interface Shown {
+        void of(Path folder, Page.Trial trial, Reports.Ready ready);
+    }
+
+    /** A trial without results yet has a page that says what is next instead. */
+    private void whereReady(Context context, Shown shown) {
         Path folder = trials.of(context);
         Page.Trial trial = TrialPages.named(context, folder);
-        Optional<Reports.Ready> ready = reports.read(folder);
-        if (ready.isEmpty()) {
-            pages.show(context, "nothing", "Findings", trial, "findings", new NothingView(Cautions.ALL));
-            return;
-        }
-        WhatIfForm form = WhatIfForm.of(context, ready.get().trial());
+        reports.read(folder)
+                .ifPresentOrElse(
+                        ready -> shown.of(folder, trial, ready),
+                        () -> pages.show(
+                                context, "nothing", "Findings", trial, "findings", new NothingView(Cautions.ALL)));
+    }
+
+    private void findings(Context context, Path folder, Page.Trial trial, Reports.Ready ready) {
+        WhatIfForm form = WhatIfForm.of(context, ready.trial());
         boolean faulty = !form.faults().isEmpty();
         boolean tries = !faulty && !form.whatIf().isNothing();
-        TrialReport measured = reports.of(ready.get());
-        TrialReport shown = tries ? reports.of(ready.get(), form.whatIf()) : measured;
+        TrialReport measured = reports.of(ready);
+        TrialReport shown = tries ? reports.of(ready, form.whatIf()) : measured;
         List<String> changes = tries ? shown.changesAgainst(measured) : List.of();
         String query = tries ? form.query() : "";
         if (!faulty) {
@@ -108,15 +121,14 @@ public final class ResultPages {
                         trial.page("findings"),
                         form.lengths(),
                         form.circles(),
-                        tries ? form.whatIf().sentences(ready.get().trial()) : List.of(),
+                        tries ? form.whatIf().sentences(ready.trial()) : List.of(),
                         changes,
                         tries ? told(changes.size() - 1) : "",
                         faulty,
                         shown.parts(
                                 new ReportView.Linked(
                                         trial.page("chart"),
-                                        (query.isEmpty() ? "?" : query + "&") + "version="
-                                                + ready.get().version()),
+                                        (query.isEmpty() ? "?" : query + "&") + "version=" + ready.version()),
                                 tries ? Optional.of(measured) : Optional.empty()),
                         new FilesView(
                                 trial, true, Bundle.nameOf(folder) + ".zip", sheets(folder), measured.drawingFiles())));
@@ -238,14 +250,11 @@ public final class ResultPages {
     public record CardView(String image, int width, int height, String words, boolean png, List<String> cautions) {}
 
     void card(Context context) {
-        Path folder = trials.of(context);
-        Page.Trial trial = TrialPages.named(context, folder);
-        Optional<Reports.Ready> ready = reports.read(folder);
-        if (ready.isEmpty()) {
-            pages.show(context, "nothing", "Findings", trial, "findings", new NothingView(Cautions.ALL));
-            return;
-        }
-        Drawing card = reports.of(ready.get()).card();
+        whereReady(context, (folder, trial, ready) -> card(context, trial, ready));
+    }
+
+    private void card(Context context, Page.Trial trial, Reports.Ready ready) {
+        Drawing card = reports.of(ready).card();
         pages.show(
                 context,
                 "card",
@@ -253,7 +262,7 @@ public final class ResultPages {
                 trial,
                 "findings",
                 new CardView(
-                        trial.page("chart/card.svg") + "?version=" + ready.get().version(),
+                        trial.page("chart/card.svg") + "?version=" + ready.version(),
                         card.width(),
                         card.height(),
                         card.description(),
