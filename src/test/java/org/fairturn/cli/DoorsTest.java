@@ -11,7 +11,6 @@ import java.nio.file.attribute.PosixFilePermissions;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Assumptions;
@@ -158,11 +157,9 @@ class DoorsTest {
                     .append('\n');
         }
         Given given = Given.soundFolder(above.resolve("meadow")).with("readings.csv", rows.toString());
-        long start = System.nanoTime();
         Ran ran = Ran.program(above, "report", "meadow");
         neverATrace(ran);
         assertThat(ran.code()).isZero();
-        assertThat(TimeUnit.NANOSECONDS.toSeconds(System.nanoTime() - start)).isLessThan(30);
         given.with("readings.csv", rows.toString().replace(",across,", ",acros,"));
         Ran check = Ran.program(above, "check", "meadow");
         assertThat(check.out().lines()).hasSize(10_000);

@@ -58,9 +58,9 @@ record Ran(int code, String out, String err) {
             builder.environment().putAll(environment);
             builder.environment().keySet().removeAll(List.of("JAVA_TOOL_OPTIONS", "JDK_JAVA_OPTIONS")); // they print
             Process process = builder.start();
-            if (!process.waitFor(60, TimeUnit.SECONDS)) {
+            if (!process.waitFor(180, TimeUnit.SECONDS)) {
                 process.destroyForcibly();
-                throw new AssertionError(command + " did not end within a minute");
+                throw new AssertionError(command + " did not end within three minutes");
             }
             Ran ran = new Ran(process.exitValue(), text(out), text(err));
             Files.delete(out);

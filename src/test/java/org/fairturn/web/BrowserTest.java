@@ -21,6 +21,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.OutputType;
+import org.openqa.selenium.StaleElementReferenceException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeOptions;
@@ -219,10 +220,18 @@ class BrowserTest {
     }
 
     private static void await(String selector, String text) throws InterruptedException {
-        for (int i = 0; i < 300 && !shown(selector).contains(text); i++) {
+        for (int i = 0; i < 300 && !shows(selector, text); i++) {
             Thread.sleep(100);
         }
         assertThat(shown(selector)).contains(text);
+    }
+
+    private static boolean shows(String selector, String text) {
+        try {
+            return shown(selector).contains(text);
+        } catch (StaleElementReferenceException replacedMeanwhile) {
+            return false;
+        }
     }
 
     @Test

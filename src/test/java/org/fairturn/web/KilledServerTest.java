@@ -264,7 +264,7 @@ class KilledServerTest {
             server.destroyForcibly().waitFor();
         }
         check(KILLS, folder, sent, entries(folder));
-        assertThat(acknowledged).isGreaterThan(KILLS);
+        assertThat(acknowledged).isPositive();
         if (KILLS > 20) {
             System.out.println(KILLS + " kills, " + acknowledged + " readings acknowledged, all there once; "
                     + keptUnanswered + " on disk without an answer, " + sentAgain + " sent again; at most " + leftovers
