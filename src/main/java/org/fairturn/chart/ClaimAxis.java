@@ -40,14 +40,36 @@ public final class ClaimAxis {
      * @param high upper end (m)
      */
     public record Row(String name, double estimate, double low, double high) {
+        /**
+         * Checks what it is given.
+         *
+         * @param name such as {@code left 2WD}, or who claims it
+         * @param estimate uncut diameter (m), finite
+         * @param low lower end of its interval (m), in (−∞, high]
+         * @param high upper end (m)
+         * @throws IllegalArgumentException if a number is not finite or the interval upside down
+         */
         public Row {
             Shown.finite(estimate, "estimate");
             Shown.interval(low, high);
         }
     }
 
-    /** What was measured of one machine and what is claimed of it. */
+    /**
+     * What was measured of one machine and what is claimed of it.
+     *
+     * @param machine heading of the panel
+     * @param measured one row for each cell
+     * @param claimed one row for each reading of a claim
+     */
     public record Panel(String machine, List<Row> measured, List<Row> claimed) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param machine heading of the panel
+         * @param measured one row for each cell
+         * @param claimed one row for each reading of a claim
+         */
         public Panel {
             measured = List.copyOf(measured);
             claimed = List.copyOf(claimed);

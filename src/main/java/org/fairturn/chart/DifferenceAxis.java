@@ -42,14 +42,35 @@ public final class DifferenceAxis {
      * @param whole whether it sums up others, which a diamond shows, or stands for itself
      */
     public record Row(String name, double estimate, double low, double high, boolean whole) {
+        /**
+         * Checks what it is given.
+         *
+         * @param name such as {@code left 2WD}
+         * @param estimate difference (m), finite
+         * @param low lower end of its interval (m), in (−∞, high]
+         * @param high upper end (m)
+         * @param whole whether it sums up others, which a diamond shows, or stands for itself
+         * @throws IllegalArgumentException if a number is not finite or the interval upside down
+         */
         public Row {
             Shown.finite(estimate, "estimate");
             Shown.interval(low, high);
         }
     }
 
-    /** Lines under a heading, such as {@code Basalt 25 less Alder 22}. */
+    /**
+     * Lines under a heading, such as {@code Basalt 25 less Alder 22}.
+     *
+     * @param heading what is taken from what
+     * @param rows from top to bottom
+     */
     public record Panel(String heading, List<Row> rows) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param heading what is taken from what
+         * @param rows from top to bottom
+         */
         public Panel {
             rows = List.copyOf(rows);
         }
@@ -92,6 +113,8 @@ public final class DifferenceAxis {
     /**
      * Draws the panels that have a line, in the order given.
      *
+     * @param words title and what the axis shows
+     * @param panels those without a line are left out
      * @param margin practical margin (m), in (0, ∞)
      * @param unit the trial's length unit
      * @return empty where there is no line

@@ -59,6 +59,17 @@ public final class MachineSketch {
             OptionalDouble deckOffset,
             List<BladeDisc> blades,
             LengthUnit shown) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param machine its name
+         * @param wheelbase (m), in (0, ∞)
+         * @param frontTrack (m), in (0, ∞)
+         * @param deckOffset as stated (m), + to the left, finite
+         * @param blades may be empty
+         * @param shown the trial's length unit
+         * @throws IllegalArgumentException if wheelbase or track is not above 0, or the offset not finite
+         */
         public Scene {
             wheelbase.ifPresent(value -> Shown.positive(value, "wheelbase"));
             frontTrack.ifPresent(value -> Shown.positive(value, "frontTrack"));
@@ -91,7 +102,12 @@ public final class MachineSketch {
         this.scale = Math.min((WIDTH - 2 * MARGIN) / (2 * half), TALLEST / (front - rear));
     }
 
-    /** Draws it; the drawing's name is {@code measure-} and the machine's name in letters fit for a file name. */
+    /**
+     * Draws it; the drawing's name is {@code measure-} and the machine's name in letters fit for a file name.
+     *
+     * @param scene what is known of the machine
+     * @return every dimension to measure, with its value or “not written yet”
+     */
     public static Drawing draw(Scene scene) {
         String name = "measure-" + PlanView.slug(scene.machine());
         String title = scene.machine().isEmpty() ? "What to measure" : "What to measure on " + scene.machine();

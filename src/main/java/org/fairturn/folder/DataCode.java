@@ -38,7 +38,11 @@ public final class DataCode {
 
     private DataCode() {}
 
-    /** The code of a trial: four characters, a hyphen, four characters. */
+    /**
+     * {@return the code of a trial: four characters, a hyphen, four characters}
+     *
+     * @param trial without its folder's name, which the code leaves out
+     */
     public static String of(Trial trial) {
         long bits = new Fingerprint().add(canonical(trial)).firstBits(LENGTH * BITS_A_DIGIT);
         StringBuilder code = new StringBuilder();

@@ -48,7 +48,7 @@ public final class TrialShelf {
      * @param readings rows of readings.csv
      * @param problems what has to be mended before the trial can be read
      */
-    public record Listed(
+    record Listed(
             Path folder,
             String name,
             String title,
@@ -62,7 +62,7 @@ public final class TrialShelf {
      *
      * @param problems why there is nothing to list
      */
-    public record Listing(List<Listed> trials, List<Problem> problems) {
+    record Listing(List<Listed> trials, List<Problem> problems) {
         public Listing {
             trials = List.copyOf(trials);
             problems = List.copyOf(problems);
@@ -71,17 +71,37 @@ public final class TrialShelf {
 
     /** What came of making a trial folder. */
     public sealed interface Created {
-        /** It is there, ready to fill in. */
+        /**
+         * It is there, ready to fill in.
+         *
+         * @param folder where it is
+         */
         record Made(Path folder) implements Created {}
 
-        /** Nothing was made. */
+        /**
+         * Nothing was made.
+         *
+         * @param problems why, one or more
+         */
         record Refused(List<Problem> problems) implements Created {
+            /**
+             * Keeps its own copy of the list.
+             *
+             * @param problems why, one or more
+             */
             public Refused {
                 problems = List.copyOf(problems);
             }
         }
 
-        /** Answers by outcome. */
+        /**
+         * Answers by outcome.
+         *
+         * @param <R> type of the answer
+         * @param made asked in the case {@link Made}
+         * @param refused asked in the case {@link Refused}
+         * @return what the one that was asked answered
+         */
         default <R> R fold(Function<Made, R> made, Function<Refused, R> refused) {
             if (this instanceof Made outcome) {
                 return made.apply(outcome);
@@ -91,7 +111,7 @@ public final class TrialShelf {
     }
 
     /** Lists folders with at least one file of a trial; folders whose name starts with a point are passed over. */
-    public static Listing list(Path parent) {
+    static Listing list(Path parent) {
         Problems problems = new Problems();
         if (FolderFiles.open(parent, problems).isEmpty()) {
             return new Listing(List.of(), problems.problems());

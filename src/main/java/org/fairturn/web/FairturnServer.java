@@ -59,7 +59,12 @@ public final class FairturnServer {
         });
     }
 
-    /** A server that is not started yet. */
+    /**
+     * A server that is not started yet.
+     *
+     * @param settings folder, port and who is let in
+     * @return to be started
+     */
     public static FairturnServer create(Settings settings) {
         return create(settings, steady(), Limits.USUAL);
     }
@@ -219,31 +224,32 @@ public final class FairturnServer {
         return true;
     }
 
+    /** Stops listening and ends what runs beside the requests. What was acknowledged is on disk. */
     public void stop() {
         javalin.stop();
         estimates.stop();
     }
 
-    public int port() {
+    int port() {
         return javalin.port();
     }
 
-    /** What is typed into the browser of this machine. */
+    /** {@return what is typed into the browser of this machine} */
     public String address() {
         return "http://127.0.0.1:" + port() + "/";
     }
 
-    /** What is typed into a phone's browser; none without LAN. */
+    /** {@return what is typed into a phone's browser; none without LAN} */
     public List<String> networkAddresses() {
         return settings.lan() ? DoorPages.addresses(port()) : List.of();
     }
 
-    /** What a phone is asked for. */
+    /** {@return what a phone is asked for} */
     public String accessCode() {
         return code;
     }
 
-    /** A code for a phone's camera, drawn with block characters. */
+    /** {@return a code for a phone's camera, drawn with block characters} */
     public String drawnInvitation() {
         return door.drawn(port());
     }

@@ -7,12 +7,23 @@ import java.util.Locale;
  * One field of a form.
  *
  * @param name what its value is sent as
+ * @param label what stands above it
  * @param help what it means and what may be written; empty where the label says all
  * @param value as typed
  * @param choices what may be chosen, the empty one included; none where text is typed
  * @param faults what has to be mended in it
  */
 public record Field(String name, String label, String help, String value, List<String> choices, List<String> faults) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param name what its value is sent as
+     * @param label what stands above it
+     * @param help what it means and what may be written; empty where the label says all
+     * @param value as typed
+     * @param choices what may be chosen, the empty one included; none where text is typed
+     * @param faults what has to be mended in it
+     */
     public Field {
         choices = List.copyOf(choices);
         faults = List.copyOf(faults);
@@ -53,11 +64,12 @@ public record Field(String name, String label, String help, String value, List<S
         return "f-" + name.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-");
     }
 
+    /** {@return what its input is called in the page} */
     public String id() {
         return id(name);
     }
 
-    /** Choices, what was typed among them even where it is none of them. */
+    /** {@return choices, what was typed among them even where it is none of them} */
     public List<String> offered() {
         if (choices.contains(value)) {
             return choices;
@@ -66,7 +78,7 @@ public record Field(String name, String label, String help, String value, List<S
                 .toList();
     }
 
-    /** Ids of what describes the field; empty where nothing does. */
+    /** {@return ids of what describes the field; empty where nothing does} */
     public String describedBy() {
         return ((help.isEmpty() ? "" : id() + "-help") + (faults.isEmpty() ? "" : " " + id() + "-faults")).strip();
     }
