@@ -192,7 +192,7 @@ public final class ClaimAxis {
 
     private double panel(Panel panel, double top) {
         out.open("g data-part=panel");
-        out.holding(SvgText.cut(panel.machine(), 50), "text x={} y={} font-weight=bold", MARGIN, top + 24);
+        out.holding(Drawing.cut(panel.machine(), 50), "text x={} y={} font-weight=bold", MARGIN, top + 24);
         double bottom = top + HEADING + ROW * panel.rows().count();
         double y = top + HEADING;
         for (Row row : panel.measured()) {
@@ -215,11 +215,11 @@ public final class ClaimAxis {
         String numbers = shown.pair(row.low(), " to ", row.high(), decimals);
         out.open("g data-part={}", measured ? "measured" : "claimed");
         // behind the words a strip of paper, so that no dotted line runs through them
-        double name = LETTER * SvgText.cut(row.name(), NAME).length();
+        double name = LETTER * Drawing.cut(row.name(), NAME).length();
         out.leaf("rect x={} y={} width={} height=19 fill=#ffffff", MARGIN, top, name);
         double count = LETTER * numbers.length();
         out.leaf("rect x={} y={} width={} height=19 fill=#ffffff", WIDTH - MARGIN - count, top, count);
-        out.holding(SvgText.cut(row.name(), NAME), "text x={} y={}", MARGIN, top + 14);
+        out.holding(Drawing.cut(row.name(), NAME), "text x={} y={}", MARGIN, top + 14);
         out.holding(numbers, "text x={} y={} text-anchor=end", WIDTH - MARGIN, top + 14);
         double y = top + 29;
         String colour = measured ? MEASURED : CLAIMED;

@@ -159,7 +159,7 @@ public final class DifferenceAxis {
         out.holding(words.title(), "title id={}", name + "-title");
         out.holding(description, "desc id={}", name + "-desc");
         out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
-        out.holding(SvgText.cut(words.title(), 50), "text x={} y=31 font-size=18 font-weight=bold", MARGIN);
+        out.holding(Drawing.cut(words.title(), 50), "text x={} y=31 font-size=18 font-weight=bold", MARGIN);
         out.leaf("rect x={} y=44 width=18 height=14 fill={} stroke={}", MARGIN, BAND, EDGE);
         out.holding("practical margin, ±" + shown.text(margin), "text x={} y=56 fill={}", MARGIN + 26, QUIET);
         axis(HEAD, HEAD + rows);
@@ -204,7 +204,7 @@ public final class DifferenceAxis {
 
     private double panel(Panel panel, double top) {
         out.open("g data-part=panel");
-        out.holding(SvgText.cut(panel.heading(), 50), HALO + " x={} y={} font-weight=bold", MARGIN, top + 24);
+        out.holding(Drawing.cut(panel.heading(), 50), HALO + " x={} y={} font-weight=bold", MARGIN, top + 24);
         double y = top + HEADING;
         for (Row row : panel.rows()) {
             row(row, y);
@@ -219,7 +219,7 @@ public final class DifferenceAxis {
         String numbers = shown.pair(row.low(), " to ", row.high(), decimals);
         String colour = row.whole() ? WHOLE : SINGLE;
         out.open("g data-part={}", row.whole() ? "whole" : "single");
-        out.holding(SvgText.cut(row.name(), NAME), HALO + " x={} y={}", MARGIN, top + 14);
+        out.holding(Drawing.cut(row.name(), NAME), HALO + " x={} y={}", MARGIN, top + 14);
         out.holding(numbers, HALO + " x={} y={} text-anchor=end", WIDTH - MARGIN, top + 14);
         double y = top + 29;
         double low = x(row.low());

@@ -57,4 +57,17 @@ public record Drawing(String name, String title, String description, String svg,
         }
         return Integer.parseInt(size.group(group));
     }
+
+    /**
+     * {@return a text that takes no more room than there is: what is too long ends in an ellipsis}
+     *
+     * @param text in any script
+     * @param most how many characters there is room for, 1 or more, one outside Unicode's first plane counting once
+     */
+    public static String cut(String text, int most) {
+        int count = text.codePointCount(0, text.length());
+        return count <= most
+                ? text
+                : text.substring(0, text.offsetByCodePoints(0, most - 1)).stripTrailing() + "…";
+    }
 }

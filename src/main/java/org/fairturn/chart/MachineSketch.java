@@ -184,15 +184,9 @@ public final class MachineSketch {
         deck();
         letters();
         for (int i = 0; i < key.size(); i++) {
-            out.holding(cut(key.get(i)), "text x=16 y={}", bottom + LINE * (i + 1));
+            out.holding(Drawing.cut(key.get(i), 60), "text x=16 y={}", bottom + LINE * (i + 1));
         }
         return out.close("svg").toString();
-    }
-
-    /** Text that would run off the sheet ends in an ellipsis; the description has it in full. */
-    private static String cut(String text) {
-        int most = 60;
-        return text.length() <= most ? text : text.substring(0, most - 1).stripTrailing() + "…";
     }
 
     private void line(double x1, double y1, double x2, double y2, String colour, double width, String dashes) {

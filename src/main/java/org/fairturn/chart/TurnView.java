@@ -152,7 +152,7 @@ public final class TurnView {
         out.holding(description, "desc id={}", name + "-desc");
         out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
         out.holding(
-                shortened(scene.machine(), 24) + ", " + scene.turn(),
+                Drawing.cut(scene.machine(), 24) + ", " + scene.turn(),
                 "text x={} y=28 font-size=18 font-weight=bold",
                 MARGIN);
         for (int i = 0; i < scene.rings().size(); i++) {
@@ -174,11 +174,6 @@ public final class TurnView {
 
     private static String letter(int i) {
         return String.valueOf((char) ('a' + i));
-    }
-
-    private static String shortened(String text, int most) {
-        int count = text.codePointCount(0, text.length());
-        return count <= most ? text : text.substring(0, text.offsetByCodePoints(0, most - 1)) + "…";
     }
 
     private double x(double left) {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.fairturn.chart.Drawing;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Question;
@@ -145,11 +146,7 @@ public record ReportView(
 
     /** Titles are as long as people make them, the foot of a page is not. */
     static String foot(String title, String dataCode) {
-        int longest = 72;
-        String shown = title.codePointCount(0, title.length()) <= longest
-                ? title
-                : title.substring(0, title.offsetByCodePoints(0, longest - 1)) + "…";
-        return shown + " · data " + dataCode;
+        return Drawing.cut(title, 72) + " · data " + dataCode;
     }
 
     private static List<Group> groups(Analysis analysis, Optional<Compared> compared) {

@@ -1,5 +1,6 @@
 package org.fairturn.trial;
 
+import java.util.List;
 import java.util.function.Function;
 import org.fairturn.units.Length;
 
@@ -32,6 +33,14 @@ public sealed interface TapeReading {
     /** {@return the name of the kind as readings.csv writes it} */
     default String kind() {
         return fold(across -> "across", chordAndRise -> "chord and rise", threeStakes -> "three stakes");
+    }
+
+    /** {@return the lengths in the order readings.csv has them: value, second, third} */
+    default List<Length> lengths() {
+        return fold(
+                across -> List.of(across.chord()),
+                both -> List.of(both.chord(), both.rise()),
+                three -> List.of(three.first(), three.second(), three.third()));
     }
 
     /**

@@ -20,6 +20,7 @@ import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.handler.MinimumDataRateHandler;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import org.fairturn.finding.Analysis;
 
 /** Serves the pages of one folder. */
 public final class FairturnServer {
@@ -35,7 +36,8 @@ public final class FairturnServer {
     private final Limits limits;
     private final String code;
     private final DoorPages door;
-    private final Estimates estimates = new Estimates();
+    private final Analyses analyses = new Analyses(Analysis::of);
+    private final Estimates estimates = new Estimates(analyses);
     private final Javalin javalin;
 
     private FairturnServer(Settings settings, InstantSource clock, Limits limits) {
@@ -131,7 +133,7 @@ public final class FairturnServer {
         routes.post("/trial/{trial}/circle/{circle}/undo", entry::undo);
         routes.get("/trial/{trial}/circle/{circle}/estimate", entry::estimate);
         routes.get("/trial/{trial}/length", entry::echo);
-        Reports reports = new Reports();
+        Reports reports = new Reports(analyses);
         ResultPages result = new ResultPages(trials, pages, reports);
         routes.get("/trial/{trial}/findings", result::findings);
         routes.get("/trial/{trial}/report.html", result::report);
