@@ -133,7 +133,7 @@ public final class MachineSketch {
     private List<String> key() {
         List<String> key = new ArrayList<>();
         key.add("L wheelbase: " + value(scene.wheelbase()));
-        key.add("T front track, king-pin to king-pin: " + value(scene.frontTrack()));
+        key.add("T front track, tyre middle to tyre middle: " + value(scene.frontTrack()));
         key.add("O deck offset: "
                 + (scene.deckOffset().isPresent()
                         ? PlanView.offset(scene.deckOffset().getAsDouble(), shown)

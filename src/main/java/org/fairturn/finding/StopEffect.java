@@ -35,11 +35,6 @@ public record StopEffect(
         return stop.set().isPresent() ? set : found;
     }
 
-    /** Protrusion beyond the specification as driven (m); empty where one of the two was not noted. */
-    Optional<Double> deviation() {
-        return SteeringStops.deviation(stop);
-    }
-
     /**
      * Change against the stop at its specification.
      *

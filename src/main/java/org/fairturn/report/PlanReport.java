@@ -64,10 +64,6 @@ public final class PlanReport {
         return plan.design().readings();
     }
 
-    long seed() {
-        return seed;
-    }
-
     /**
      * What it takes for a chance.
      *

@@ -10,7 +10,7 @@ import org.fairturn.units.Angle;
  * @param id unique in its trial
  * @param label how people call it; the id where none was given
  * @param wheelbase L, from the rear axle to the front axle
- * @param frontTrack t, from king-pin to king-pin
+ * @param frontTrack t, between the middles of the front wheels; stands in for the distance of the king-pins too
  * @param leftLock designed lock angle of the inner wheel in a left turn, in (0°, 90°)
  * @param rightLock the same for a right turn
  * @param deckOffset distance of the cutting pattern's centre from the centreline, + to the left
@@ -37,7 +37,7 @@ public record Machine(
      * @param id unique in its trial
      * @param label how people call it; the id where none was given
      * @param wheelbase L, from the rear axle to the front axle
-     * @param frontTrack t, from king-pin to king-pin
+     * @param frontTrack t, between the middles of the front wheels; stands in for the distance of the king-pins too
      * @param leftLock designed lock angle of the inner wheel in a left turn, in (0°, 90°)
      * @param rightLock the same for a right turn
      * @param deckOffset distance of the cutting pattern's centre from the centreline, + to the left

@@ -59,7 +59,8 @@ public final class ConvertPages {
             "in",
             "ft");
     private static final Field WHEELBASE = Field.text("wheelbase", "Wheelbase", "Rear axle to front axle.");
-    private static final Field TRACK = Field.text("front-track", "Front track", "King-pin to king-pin, on the ground.");
+    private static final Field TRACK =
+            Field.text("front-track", "Front track", "Middle of one front tyre to middle of the other, on the ground.");
     private static final Field SHIFT = Field.text(
             "turn-centre-shift", "Turn centre shift", "How far the turn centre lies ahead of the rear axle. Empty: 0.");
     private static final Field AHEAD = Field.text(

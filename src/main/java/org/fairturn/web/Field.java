@@ -46,11 +46,6 @@ public record Field(String name, String label, String help, String value, List<S
         return new Field(name, label, help, typed, choices, faults);
     }
 
-    /** The same field in one of several groups of a form. */
-    Field in(String group) {
-        return new Field(group + name, label, help, value, choices, faults);
-    }
-
     /** With those of the faults that stand at this field. */
     Field with(List<Page.Fault> all) {
         List<String> own = all.stream()
