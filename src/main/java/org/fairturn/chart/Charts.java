@@ -22,7 +22,7 @@ public final class Charts {
 
     private Charts() {}
 
-    /** Why no chart can be drawn on this machine, one line with what to install; empty where charts can be drawn. */
+    /** {@return why no chart can be drawn on this machine, one line with what to install; empty where charts can be drawn} */
     public static Optional<String> unavailable() {
         return Fonts.missing();
     }
@@ -41,6 +41,7 @@ public final class Charts {
      *
      * @param cells in the order they are to stand; a machine's cells are brought together
      * @param shown the trial's length unit
+     * @return empty where charts cannot be drawn on this machine or there is no cell
      */
     public static Optional<Drawing> diameters(List<CellColumn> cells, LengthUnit shown) {
         if (cells.isEmpty() || unavailable().isPresent()) {
@@ -107,6 +108,7 @@ public final class Charts {
      * @param subjects in the order they are to stand
      * @param practicalMargin half-width of the band (m), in [0, ∞)
      * @param shown the trial's length unit
+     * @return empty where charts cannot be drawn on this machine or there is no subject
      */
     public static Optional<Drawing> leftRight(List<Decomposition> subjects, double practicalMargin, LengthUnit shown) {
         Shown.notNegative(practicalMargin, "practicalMargin");

@@ -10,6 +10,14 @@ import java.util.OptionalInt;
  * @param order its place in the run order, where known
  */
 public record CirclePoint(String circle, double diameter, OptionalInt order) {
+    /**
+     * Checks what it is given.
+     *
+     * @param circle its id
+     * @param diameter uncut diameter (m), finite
+     * @param order its place in the run order, where known
+     * @throws IllegalArgumentException if the diameter is not finite
+     */
     public CirclePoint {
         Shown.finite(diameter, "diameter");
     }

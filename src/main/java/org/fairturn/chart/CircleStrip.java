@@ -26,6 +26,7 @@ public final class CircleStrip {
      * @param low lower end of its interval (m)
      * @param high upper end (m)
      * @param unit the trial's
+     * @return 480 units wide, for a phone
      */
     public static Drawing draw(
             String circle, List<Double> readings, double estimate, double low, double high, LengthUnit unit) {

@@ -40,14 +40,36 @@ public final class ClaimAxis {
      * @param high upper end (m)
      */
     public record Row(String name, double estimate, double low, double high) {
+        /**
+         * Checks what it is given.
+         *
+         * @param name such as {@code left 2WD}, or who claims it
+         * @param estimate uncut diameter (m), finite
+         * @param low lower end of its interval (m), in (−∞, high]
+         * @param high upper end (m)
+         * @throws IllegalArgumentException if a number is not finite or the interval upside down
+         */
         public Row {
             Shown.finite(estimate, "estimate");
             Shown.interval(low, high);
         }
     }
 
-    /** What was measured of one machine and what is claimed of it. */
+    /**
+     * What was measured of one machine and what is claimed of it.
+     *
+     * @param machine heading of the panel
+     * @param measured one row for each cell
+     * @param claimed one row for each reading of a claim
+     */
     public record Panel(String machine, List<Row> measured, List<Row> claimed) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param machine heading of the panel
+         * @param measured one row for each cell
+         * @param claimed one row for each reading of a claim
+         */
         public Panel {
             measured = List.copyOf(measured);
             claimed = List.copyOf(claimed);
@@ -170,7 +192,7 @@ public final class ClaimAxis {
 
     private double panel(Panel panel, double top) {
         out.open("g data-part=panel");
-        out.holding(SvgText.cut(panel.machine(), 50), "text x={} y={} font-weight=bold", MARGIN, top + 24);
+        out.holding(Drawing.cut(panel.machine(), 50), "text x={} y={} font-weight=bold", MARGIN, top + 24);
         double bottom = top + HEADING + ROW * panel.rows().count();
         double y = top + HEADING;
         for (Row row : panel.measured()) {
@@ -193,11 +215,11 @@ public final class ClaimAxis {
         String numbers = shown.pair(row.low(), " to ", row.high(), decimals);
         out.open("g data-part={}", measured ? "measured" : "claimed");
         // behind the words a strip of paper, so that no dotted line runs through them
-        double name = LETTER * SvgText.cut(row.name(), NAME).length();
+        double name = LETTER * Drawing.cut(row.name(), NAME).length();
         out.leaf("rect x={} y={} width={} height=19 fill=#ffffff", MARGIN, top, name);
         double count = LETTER * numbers.length();
         out.leaf("rect x={} y={} width={} height=19 fill=#ffffff", WIDTH - MARGIN - count, top, count);
-        out.holding(SvgText.cut(row.name(), NAME), "text x={} y={}", MARGIN, top + 14);
+        out.holding(Drawing.cut(row.name(), NAME), "text x={} y={}", MARGIN, top + 14);
         out.holding(numbers, "text x={} y={} text-anchor=end", WIDTH - MARGIN, top + 14);
         double y = top + 29;
         String colour = measured ? MEASURED : CLAIMED;

@@ -42,14 +42,35 @@ public final class DifferenceAxis {
      * @param whole whether it sums up others, which a diamond shows, or stands for itself
      */
     public record Row(String name, double estimate, double low, double high, boolean whole) {
+        /**
+         * Checks what it is given.
+         *
+         * @param name such as {@code left 2WD}
+         * @param estimate difference (m), finite
+         * @param low lower end of its interval (m), in (−∞, high]
+         * @param high upper end (m)
+         * @param whole whether it sums up others, which a diamond shows, or stands for itself
+         * @throws IllegalArgumentException if a number is not finite or the interval upside down
+         */
         public Row {
             Shown.finite(estimate, "estimate");
             Shown.interval(low, high);
         }
     }
 
-    /** Lines under a heading, such as {@code Basalt 25 less Alder 22}. */
+    /**
+     * Lines under a heading, such as {@code Basalt 25 less Alder 22}.
+     *
+     * @param heading what is taken from what
+     * @param rows from top to bottom
+     */
     public record Panel(String heading, List<Row> rows) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param heading what is taken from what
+         * @param rows from top to bottom
+         */
         public Panel {
             rows = List.copyOf(rows);
         }
@@ -92,6 +113,8 @@ public final class DifferenceAxis {
     /**
      * Draws the panels that have a line, in the order given.
      *
+     * @param words title and what the axis shows
+     * @param panels those without a line are left out
      * @param margin practical margin (m), in (0, ∞)
      * @param unit the trial's length unit
      * @return empty where there is no line
@@ -136,7 +159,7 @@ public final class DifferenceAxis {
         out.holding(words.title(), "title id={}", name + "-title");
         out.holding(description, "desc id={}", name + "-desc");
         out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
-        out.holding(SvgText.cut(words.title(), 50), "text x={} y=31 font-size=18 font-weight=bold", MARGIN);
+        out.holding(Drawing.cut(words.title(), 50), "text x={} y=31 font-size=18 font-weight=bold", MARGIN);
         out.leaf("rect x={} y=44 width=18 height=14 fill={} stroke={}", MARGIN, BAND, EDGE);
         out.holding("practical margin, ±" + shown.text(margin), "text x={} y=56 fill={}", MARGIN + 26, QUIET);
         axis(HEAD, HEAD + rows);
@@ -181,7 +204,7 @@ public final class DifferenceAxis {
 
     private double panel(Panel panel, double top) {
         out.open("g data-part=panel");
-        out.holding(SvgText.cut(panel.heading(), 50), HALO + " x={} y={} font-weight=bold", MARGIN, top + 24);
+        out.holding(Drawing.cut(panel.heading(), 50), HALO + " x={} y={} font-weight=bold", MARGIN, top + 24);
         double y = top + HEADING;
         for (Row row : panel.rows()) {
             row(row, y);
@@ -196,7 +219,7 @@ public final class DifferenceAxis {
         String numbers = shown.pair(row.low(), " to ", row.high(), decimals);
         String colour = row.whole() ? WHOLE : SINGLE;
         out.open("g data-part={}", row.whole() ? "whole" : "single");
-        out.holding(SvgText.cut(row.name(), NAME), HALO + " x={} y={}", MARGIN, top + 14);
+        out.holding(Drawing.cut(row.name(), NAME), HALO + " x={} y={}", MARGIN, top + 14);
         out.holding(numbers, HALO + " x={} y={} text-anchor=end", WIDTH - MARGIN, top + 14);
         double y = top + 29;
         double low = x(row.low());

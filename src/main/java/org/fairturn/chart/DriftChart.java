@@ -38,10 +38,19 @@ public final class DriftChart {
     /**
      * One trial.
      *
+     * @param date of the trial
      * @param value its standard deviation (m), 0 or more
      * @param limits level and limits; empty where too few trials came before
      */
     public record Point(LocalDate date, double value, Optional<Limits> limits) {
+        /**
+         * Checks what it is given.
+         *
+         * @param date of the trial
+         * @param value its standard deviation (m), 0 or more
+         * @param limits level and limits; empty where too few trials came before
+         * @throws IllegalArgumentException if the value is below 0 or not finite
+         */
         public Point {
             Shown.notNegative(value, "value");
         }
@@ -51,16 +60,41 @@ public final class DriftChart {
         }
     }
 
-    /** What earlier days set (m), low above 0. */
+    /**
+     * What earlier days set (m), low above 0.
+     *
+     * @param low lower limit (m), above 0
+     * @param level what was expected (m)
+     * @param high upper limit (m)
+     */
     public record Limits(double low, double level, double high) {
+        /**
+         * Checks what it is given.
+         *
+         * @param low lower limit (m), above 0
+         * @param level what was expected (m)
+         * @param high upper limit (m)
+         * @throws IllegalArgumentException if the limits are not above 0 and in order
+         */
         public Limits {
             Shown.positive(low, "low");
             Shown.interval(low, high);
         }
     }
 
-    /** Points under a heading, sorted by date. */
+    /**
+     * Points under a heading, sorted by date.
+     *
+     * @param heading what scatters
+     * @param points one for each trial
+     */
     public record Panel(String heading, List<Point> points) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param heading what scatters
+         * @param points one for each trial
+         */
         public Panel {
             points = List.copyOf(points);
         }
@@ -75,7 +109,9 @@ public final class DriftChart {
     /**
      * Draws it.
      *
+     * @param all panels, of which those without a point are left out
      * @param words what was found, whole sentences
+     * @param unit the one shown
      * @return empty where there is no point to draw
      */
     public static Optional<Drawing> draw(List<Panel> all, String words, LengthUnit unit) {

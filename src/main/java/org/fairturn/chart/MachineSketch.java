@@ -59,6 +59,17 @@ public final class MachineSketch {
             OptionalDouble deckOffset,
             List<BladeDisc> blades,
             LengthUnit shown) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param machine its name
+         * @param wheelbase (m), in (0, ∞)
+         * @param frontTrack (m), in (0, ∞)
+         * @param deckOffset as stated (m), + to the left, finite
+         * @param blades may be empty
+         * @param shown the trial's length unit
+         * @throws IllegalArgumentException if wheelbase or track is not above 0, or the offset not finite
+         */
         public Scene {
             wheelbase.ifPresent(value -> Shown.positive(value, "wheelbase"));
             frontTrack.ifPresent(value -> Shown.positive(value, "frontTrack"));
@@ -91,7 +102,12 @@ public final class MachineSketch {
         this.scale = Math.min((WIDTH - 2 * MARGIN) / (2 * half), TALLEST / (front - rear));
     }
 
-    /** Draws it; the drawing's name is {@code measure-} and the machine's name in letters fit for a file name. */
+    /**
+     * Draws it; the drawing's name is {@code measure-} and the machine's name in letters fit for a file name.
+     *
+     * @param scene what is known of the machine
+     * @return every dimension to measure, with its value or “not written yet”
+     */
     public static Drawing draw(Scene scene) {
         String name = "measure-" + PlanView.slug(scene.machine());
         String title = scene.machine().isEmpty() ? "What to measure" : "What to measure on " + scene.machine();
@@ -117,7 +133,7 @@ public final class MachineSketch {
     private List<String> key() {
         List<String> key = new ArrayList<>();
         key.add("L wheelbase: " + value(scene.wheelbase()));
-        key.add("T front track, king-pin to king-pin: " + value(scene.frontTrack()));
+        key.add("T front track, tyre middle to tyre middle: " + value(scene.frontTrack()));
         key.add("O deck offset: "
                 + (scene.deckOffset().isPresent()
                         ? PlanView.offset(scene.deckOffset().getAsDouble(), shown)
@@ -168,15 +184,9 @@ public final class MachineSketch {
         deck();
         letters();
         for (int i = 0; i < key.size(); i++) {
-            out.holding(cut(key.get(i)), "text x=16 y={}", bottom + LINE * (i + 1));
+            out.holding(Drawing.cut(key.get(i), 60), "text x=16 y={}", bottom + LINE * (i + 1));
         }
         return out.close("svg").toString();
-    }
-
-    /** Text that would run off the sheet ends in an ellipsis; the description has it in full. */
-    private static String cut(String text) {
-        int most = 60;
-        return text.length() <= most ? text : text.substring(0, most - 1).stripTrailing() + "…";
     }
 
     private void line(double x1, double y1, double x2, double y2, String colour, double width, String dashes) {

@@ -32,6 +32,15 @@ public final class PlanView {
      * @param tipRadius (m), in (0, ∞)
      */
     public record BladeDisc(String spindle, double ahead, double left, double tipRadius) {
+        /**
+         * Checks what it is given.
+         *
+         * @param spindle its name
+         * @param ahead ahead of the rear axle (m), finite
+         * @param left left of the centreline (m), finite
+         * @param tipRadius (m), in (0, ∞)
+         * @throws IllegalArgumentException if a place is not finite or the radius not above 0
+         */
         public BladeDisc {
             Shown.finite(ahead, "ahead");
             Shown.finite(left, "left");
@@ -48,6 +57,15 @@ public final class PlanView {
      * @param uncutDiameter D (m), in [0, ∞)
      */
     public record Turning(String label, double turnRadius, double turnCentreShift, double uncutDiameter) {
+        /**
+         * Checks what it is given.
+         *
+         * @param label such as {@code Left turn, 2WD}
+         * @param turnRadius R, turn centre to the midpoint of the rear axle (m), in [0, ∞)
+         * @param turnCentreShift c, how far the turn centre lies ahead of the rear axle (m), finite
+         * @param uncutDiameter D (m), in [0, ∞)
+         * @throws IllegalArgumentException if the shift is not finite, or the radius or diameter below 0
+         */
         public Turning {
             Shown.notNegative(turnRadius, "turnRadius");
             Shown.finite(turnCentreShift, "turnCentreShift");
@@ -76,6 +94,19 @@ public final class PlanView {
             Turning left,
             Turning right,
             LengthUnit shown) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param machine its name
+         * @param wheelbase (m), in (0, ∞), where known; without it neither outline nor front wheels are drawn
+         * @param frontTrack (m), in (0, ∞), where known
+         * @param blades may be empty
+         * @param deckOffset lateral distance of the deck's centre from the centreline (m), + to the left, where known
+         * @param left the left turn
+         * @param right the right turn
+         * @param shown the trial's length unit
+         * @throws IllegalArgumentException if wheelbase or track is not above 0, or the offset not finite
+         */
         public Scene {
             wheelbase.ifPresent(value -> Shown.positive(value, "wheelbase"));
             frontTrack.ifPresent(value -> Shown.positive(value, "frontTrack"));
@@ -125,7 +156,12 @@ public final class PlanView {
         }
     }
 
-    /** Draws the scene; the drawing's name is {@code plan-} and the machine's name in letters fit for a file name. */
+    /**
+     * Draws the scene; the drawing's name is {@code plan-} and the machine's name in letters fit for a file name.
+     *
+     * @param scene a machine with both of its turns, as far as known
+     * @return seen from above, to scale
+     */
     public static Drawing draw(Scene scene) {
         String name = "plan-" + slug(scene.machine());
         String title = scene.machine() + " seen from above";

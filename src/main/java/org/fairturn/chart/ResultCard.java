@@ -34,8 +34,11 @@ public final class ResultCard {
 
     /** The colour of a verdict. */
     public enum Tone {
+        /** Within the practical margin. */
         FINE("#17603a"),
+        /** Beyond the margin, to either side. */
         MATTERS("#97330b"),
+        /** Cannot tell yet, or not possible. */
         OPEN("#5a4a00");
 
         private final String colour;
@@ -48,6 +51,7 @@ public final class ResultCard {
     /**
      * One finding.
      *
+     * @param tone which colour the badge has
      * @param badge the verdict in a word or two
      * @param about what was asked
      * @param figure with its interval; may be empty
@@ -60,12 +64,23 @@ public final class ResultCard {
      *
      * @param head small line above the title
      * @param code at the right of it
+     * @param title of the trial
      * @param conditions one line below the title; it may be cut
      * @param entries in their order; as many as fit are shown, the first always
      * @param foot lines at the bottom, never cut
      */
     public record Content(
             String head, String code, String title, String conditions, List<Entry> entries, List<String> foot) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param head small line above the title
+         * @param code at the right of it
+         * @param title of the trial
+         * @param conditions one line below the title; it may be cut
+         * @param entries in their order; as many as fit are shown, the first always
+         * @param foot lines at the bottom, never cut
+         */
         public Content {
             entries = List.copyOf(entries);
             foot = List.copyOf(foot);
@@ -82,7 +97,11 @@ public final class ResultCard {
 
     private ResultCard() {}
 
-    /** The picture; its description holds every word on it. */
+    /**
+     * {@return the picture; its description holds every word on it}
+     *
+     * @param content words, few enough for one picture
+     */
     public static Drawing draw(Content content) {
         ResultCard card = new ResultCard();
         int shown = card.layOut(content);

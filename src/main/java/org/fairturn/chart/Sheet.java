@@ -98,7 +98,7 @@ final class Sheet {
         line("M0 0V9", GRASS, 2, "");
         out.close("pattern").close("defs");
         out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
-        out.holding(SvgText.cut(title, 40), "text x={} y=28 font-size=18 font-weight=bold", MARGIN);
+        out.holding(Drawing.cut(title, 40), "text x={} y=28 font-size=18 font-weight=bold", MARGIN);
         new Panel(scene.left(), 1, 34).draw();
         new Panel(scene.right(), -1, 34 + panel).draw();
         key(34 + 2 * panel);
@@ -200,8 +200,8 @@ final class Sheet {
             Optional<BladeDisc> closest = scene.closest(turning, side);
             out.open("g data-part={}", side > 0 ? "left" : "right");
             out.holding(
-                    SvgText.cut(turning.label(), 46), "text x={} y={} font-size=16 font-weight=bold", MARGIN, top + 24);
-            scene.cuts(turning, side).ifPresent(cuts -> words(SvgText.cut(cuts, 54), MARGIN, top + 45, "start"));
+                    Drawing.cut(turning.label(), 46), "text x={} y={} font-size=16 font-weight=bold", MARGIN, top + 24);
+            scene.cuts(turning, side).ifPresent(cuts -> words(Drawing.cut(cuts, 54), MARGIN, top + 45, "start"));
             double centreX = x(side * turning.turnRadius());
             double centreY = y(turning.turnCentreShift());
             double radius = scale * turning.uncutDiameter() / 2;

@@ -10,6 +10,7 @@ public final class StopSketch {
 
     private StopSketch() {}
 
+    /** {@return what {@code stops.csv} asks for, at one wheel seen from above: protrusion, arm and contact} */
     public static Drawing draw() {
         String title = "What to measure on a steering stop";
         String description =

@@ -35,14 +35,6 @@ final class SvgText {
         return END_ZEROS.matcher(text).replaceFirst("");
     }
 
-    /** Text that would take more than so many characters ends in an ellipsis; the description has it in full. */
-    static String cut(String text, int most) {
-        int count = text.codePointCount(0, text.length());
-        return count <= most
-                ? text
-                : text.substring(0, text.offsetByCodePoints(0, most - 1)).stripTrailing() + "…";
-    }
-
     /** The data of a path straight down from a point. */
     static String upright(double x, double top, double bottom) {
         return "M" + SvgText.number(x) + " " + SvgText.number(top) + "V" + SvgText.number(bottom);

@@ -37,6 +37,15 @@ public final class TurnView {
      * @param asked whether it is the figure that was converted
      */
     public record Ring(String label, double diameter, boolean uncut, boolean asked) {
+        /**
+         * Checks what it is given.
+         *
+         * @param label such as {@code turning circle}
+         * @param diameter (m), in (0, ∞)
+         * @param uncut whether it is the disc of standing grass
+         * @param asked whether it is the figure that was converted
+         * @throws IllegalArgumentException if the diameter is not above 0
+         */
         public Ring {
             Shown.positive(diameter, "diameter");
         }
@@ -69,6 +78,22 @@ public final class TurnView {
             List<PlanView.BladeDisc> blades,
             List<Ring> rings,
             LengthUnit shown) {
+        /**
+         * Keeps its own copy of the lists.
+         *
+         * @param machine its name
+         * @param turn such as {@code left turn, 2WD}
+         * @param side +1 left, −1 right
+         * @param turnRadius R (m), in [0, ∞)
+         * @param radiusAsked whether R is the figure that was converted
+         * @param shift how far the turn centre lies ahead of the rear axle (m)
+         * @param wheelbase (m), in (0, ∞), where known
+         * @param frontTrack (m), in (0, ∞), where known
+         * @param blades may be empty
+         * @param rings those that are known
+         * @param shown the length unit
+         * @throws IllegalArgumentException if the turn radius is below 0 or the shift not finite
+         */
         public Scene {
             Shown.notNegative(turnRadius, "turnRadius");
             Shown.finite(shift, "shift");
@@ -89,7 +114,12 @@ public final class TurnView {
         centreY = TOP + scale * reach;
     }
 
-    /** Draws the scene; the drawing's name is {@code turn-} and left or right. */
+    /**
+     * Draws the scene; the drawing's name is {@code turn-} and left or right.
+     *
+     * @param scene one turn and its circles
+     * @return seen from above, to scale
+     */
     public static Drawing draw(Scene scene) {
         String name = scene.side() > 0 ? "turn-left" : "turn-right";
         String title = scene.machine() + ", " + scene.turn() + ": its circles";
@@ -122,7 +152,7 @@ public final class TurnView {
         out.holding(description, "desc id={}", name + "-desc");
         out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
         out.holding(
-                shortened(scene.machine(), 24) + ", " + scene.turn(),
+                Drawing.cut(scene.machine(), 24) + ", " + scene.turn(),
                 "text x={} y=28 font-size=18 font-weight=bold",
                 MARGIN);
         for (int i = 0; i < scene.rings().size(); i++) {
@@ -144,11 +174,6 @@ public final class TurnView {
 
     private static String letter(int i) {
         return String.valueOf((char) ('a' + i));
-    }
-
-    private static String shortened(String text, int most) {
-        int count = text.codePointCount(0, text.length());
-        return count <= most ? text : text.substring(0, text.offsetByCodePoints(0, most - 1)) + "…";
     }
 
     private double x(double left) {

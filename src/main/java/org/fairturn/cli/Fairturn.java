@@ -80,6 +80,11 @@ public final class Fairturn implements Callable<Integer> {
 
     private Fairturn() {}
 
+    /**
+     * Runs the program and ends it with its exit code.
+     *
+     * @param args as typed
+     */
     public static void main(String[] args) {
         if (args.length > 0 && args[0].equals("report")) {
             TrialReport.prepare();

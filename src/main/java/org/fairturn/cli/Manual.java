@@ -19,7 +19,12 @@ import picocli.CommandLine.Model.PositionalParamSpec;
 public final class Manual {
     private Manual() {}
 
-    /** Writes {@code fairturn.1}, {@code fairturn.bash} (for zsh too) and {@code fairturn.fish} into a folder. */
+    /**
+     * Writes {@code fairturn.1}, {@code fairturn.bash} (for zsh too) and {@code fairturn.fish} into a folder.
+     *
+     * @param args path of the folder
+     * @throws IOException if a file cannot be written
+     */
     public static void main(String[] args) throws IOException {
         Path folder = Files.createDirectories(Path.of(args[0]));
         CommandLine line = Fairturn.commandLine();

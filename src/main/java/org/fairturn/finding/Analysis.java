@@ -46,6 +46,24 @@ public record Analysis(
         Optional<Testers> testers,
         List<Finding> findings,
         List<Warning> warnings) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param trial what was analysed
+     * @param circles every circle of the trial with its diameters, those that do not count included
+     * @param machines the statistics of each machine that has a circle that counts
+     * @param repeatability of all machines together; empty where no circle counts
+     * @param cells estimates by machine, 2WD before 4WD, left before right
+     * @param differences right less left in each drive, then 4WD less 2WD in each turn
+     * @param asymmetries left against right, by machine and drive
+     * @param stops every steering stop that was noted, and what it makes of the turn it limits
+     * @param claims every claim with all it may mean
+     * @param complaints every machine complained of, with what is most probably behind it
+     * @param sideBySide the machines against each other, where there are two or more
+     * @param testers those who measured against each other, where two or more measured the same circle
+     * @param findings every answer, in reading order
+     * @param warnings what a reader of the results should know
+     */
     public Analysis {
         circles = List.copyOf(circles);
         machines = List.copyOf(machines);
@@ -60,8 +78,11 @@ public record Analysis(
     }
 
     /**
-     * Whether a finding belongs among the first things to read. The less likely readings of a claim do not, nor do the single
+     * {@return whether a finding belongs among the first things to read} The less likely readings of a claim do not, nor do
+     * the single
      * turns of a complaint and of two machines that are also compared on the whole.
+     *
+     * @param finding one of this analysis
      */
     public boolean leads(Finding finding) {
         return switch (finding.question()) {
@@ -86,7 +107,12 @@ public record Analysis(
                         && finding.subject().get("other").equals(s.get("other")));
     }
 
-    /** Analyses a trial. The same trial gives the same result, to the last digit. */
+    /**
+     * Analyses a trial. The same trial gives the same result, to the last digit.
+     *
+     * @param trial read without a fault
+     * @return the answers to every question it can be asked
+     */
     public static Analysis of(Trial trial) {
         Observations observations = new Observations(trial.conditions());
         List<CircleResult> circles = trial.circles().stream()

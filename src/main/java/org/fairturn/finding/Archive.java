@@ -181,17 +181,17 @@ public final class Archive {
         gather(this.rows, groups);
     }
 
-    /** How many rows told of circles that another row told of already; they count once. */
+    /** {@return how many rows told of circles that another row told of already; they count once} */
     public int copies() {
         return copies;
     }
 
-    /** What the archive holds, by date. */
+    /** {@return what the archive holds, by date} */
     public List<PastTrial> rows() {
         return rows;
     }
 
-    /** How many trials. */
+    /** {@return how many trials} */
     public int trials() {
         return (int) rows.stream().map(PastTrial::trial).distinct().count();
     }
@@ -249,7 +249,7 @@ public final class Archive {
         return words.strip().replaceAll("\\s+", " ").toLowerCase(Locale.ROOT);
     }
 
-    /** All trials together first, then each group that has three trials or more. */
+    /** {@return all trials together first, then each group that has three trials or more} */
     public List<Taught> groups() {
         return groups.entrySet().stream()
                 .filter(g -> g.getKey().equals(Kind.ALL) || g.getValue().trials.size() >= ENOUGH)
@@ -266,7 +266,7 @@ public final class Archive {
                 .toList();
     }
 
-    /** The groups that are too small to be taken by themselves. */
+    /** {@return the groups that are too small to be taken by themselves} */
     public List<String> tooSmall() {
         return groups.entrySet().stream()
                 .filter(g -> !g.getKey().equals(Kind.ALL) && g.getValue().trials.size() < ENOUGH)
@@ -274,7 +274,12 @@ public final class Archive {
                 .toList();
     }
 
-    /** The trial with what this archive teaches as its assumed repeatability, as far as trial.csv does not state one. */
+    /**
+     * {@return the trial with what this archive teaches as its assumed repeatability, as far as trial.csv does not state
+     * one}
+     *
+     * @param trial that the archive may hold too; it does not teach itself
+     */
     public Trial taughtTo(Trial trial) {
         Set<Drive> drives = new HashSet<>();
         Set<String> measurers = new TreeSet<>();
@@ -292,7 +297,12 @@ public final class Archive {
                 own));
     }
 
-    /** The conditions of a trial that is to come, in drives it will be driven in. */
+    /**
+     * {@return the conditions of a trial that is to come, in drives it will be driven in}
+     *
+     * @param conditions as they are agreed on
+     * @param drives one or two
+     */
     public Conditions taughtTo(Conditions conditions, Set<Drive> drives) {
         return conditions(conditions, drives, "", List.of());
     }
@@ -438,12 +448,15 @@ public final class Archive {
         return circles ? members.showCircles.size() : members.showReadings.size();
     }
 
-    /** How circles scattered, trial by trial: the standard deviation of circle means, what readings add to it included. */
+    /**
+     * {@return how circles scattered, trial by trial: the standard deviation of circle means, what readings add to it
+     * included}
+     */
     public Drift circleDrift() {
         return Drift.of(rows, PastScatter::circleDegrees, PastScatter::circleSquares);
     }
 
-    /** How readings scattered about their circle, trial by trial. */
+    /** {@return how readings scattered about their circle, trial by trial} */
     public Drift readingDrift() {
         return Drift.of(rows, PastScatter::readingDegrees, PastScatter::readingSquares);
     }

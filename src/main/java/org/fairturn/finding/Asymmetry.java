@@ -46,6 +46,17 @@ public record Asymmetry(
             double equalisingOffset,
             double equalisingUncertainty,
             List<Contribution> contributions) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param deck the blades, and the turn centre shift in this drive
+         * @param radiusLeft turn radius that left the left circle
+         * @param radiusRight turn radius that left the right circle
+         * @param commonRadius the mean of the two, at which the deck's part is worked out
+         * @param equalisingOffset the deck offset that would make both turns equally tight, + to the left
+         * @param equalisingUncertainty its standard uncertainty
+         * @param contributions what each uncertain dimension puts on the remainder
+         */
         public Geometry {
             contributions = List.copyOf(contributions);
         }

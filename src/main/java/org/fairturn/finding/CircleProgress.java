@@ -20,16 +20,36 @@ import org.fairturn.uncertainty.Estimate;
  */
 public record CircleProgress(
         CircleResult circle, Optional<Diameter> diameter, List<String> again, List<String> size, List<String> outlook) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param circle as measured so far
+     * @param diameter the circle's own, by its readings alone; empty where it has none
+     * @param again what speaks for measuring again, a sentence or more each
+     * @param size the circle's diameter, and that of all circles driven like it, a sentence each
+     * @param outlook whether more circles of this cell would help, the most important sentence first
+     */
     public CircleProgress {
         again = List.copyOf(again);
         size = List.copyOf(size);
         outlook = List.copyOf(outlook);
     }
 
-    /** A diameter with its interval at the trial's confidence (m). */
+    /**
+     * A diameter with its interval at the trial's confidence (m).
+     *
+     * @param estimate best estimate (m)
+     * @param low lower end (m)
+     * @param high upper end (m)
+     */
     public record Diameter(double estimate, double low, double high) {}
 
-    /** What an analysis says of a circle; empty where it does not hold that circle. */
+    /**
+     * {@return what an analysis says of a circle; empty where it does not hold that circle}
+     *
+     * @param analysis of the trial as it is now
+     * @param id of the circle
+     */
     public static Optional<CircleProgress> of(Analysis analysis, String id) {
         return analysis.circles().stream()
                 .filter(c -> c.circle().id().equals(id))

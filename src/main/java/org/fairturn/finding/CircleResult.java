@@ -10,10 +10,18 @@ import org.fairturn.uncertainty.CircleSummary;
 /**
  * A circle with its diameters.
  *
+ * @param circle as it was read
  * @param observations every reading of it as a diameter
  * @param summary what its readings say together; empty where it has none
  */
 public record CircleResult(Circle circle, List<Observation> observations, Optional<CircleSummary> summary) {
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param circle as it was read
+     * @param observations every reading of it as a diameter
+     * @param summary what its readings say together; empty where it has none
+     */
     public CircleResult {
         observations = List.copyOf(observations);
     }
@@ -44,7 +52,7 @@ public record CircleResult(Circle circle, List<Observation> observations, Option
     }
 
     /** Whether it counts: it has readings and nobody took it out. */
-    public boolean counts() {
+    boolean counts() {
         return circle.use() && summary.isPresent();
     }
 

@@ -11,10 +11,18 @@ import org.fairturn.trial.Claim;
 /**
  * One claim held against the trial.
  *
+ * @param claim as it was read
  * @param readings what it may mean, the likeliest first; those the trial has no circle for come last
  * @param noneOfThese probability that it means none of them
  */
 public record ClaimCheck(Claim claim, List<Reading> readings, double noneOfThese) {
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param claim as it was read
+     * @param readings what it may mean, the likeliest first; those the trial has no circle for come last
+     * @param noneOfThese probability that it means none of them
+     */
     public ClaimCheck {
         readings = List.copyOf(readings);
     }
@@ -36,6 +44,16 @@ public record ClaimCheck(Claim claim, List<Reading> readings, double noneOfThese
             double probability,
             String missing,
             List<String> wouldDiffer) {
+        /**
+         * Keeps its own copy of each list and map.
+         *
+         * @param cell the machine, turn, drive and use of brakes it is read as
+         * @param subject as in its finding, where it has one
+         * @param comparison with the trial; empty where it cannot be made
+         * @param probability that the claim means this, in [0, 1]; 0 where it was not compared
+         * @param missing what the comparison lacks, in words
+         * @param wouldDiffer what would have to differ for the claim to hold in this reading, in words; empty where it fits
+         */
         public Reading {
             subject = Collections.unmodifiableMap(new LinkedHashMap<>(subject));
             wouldDiffer = List.copyOf(wouldDiffer);

@@ -24,6 +24,13 @@ public record Conversion(Given given, List<Row> rows, String sentence) {
     /** Probability that an interval of a row holds, geometry and stated uncertainty counted. */
     public static final double LEVEL = 0.95;
 
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param given what was converted
+     * @param rows every quantity in every turn, left before right
+     * @param sentence what the figure would leave uncut, in plain words
+     */
     public Conversion {
         rows = List.copyOf(rows);
     }
@@ -31,10 +38,13 @@ public record Conversion(Given given, List<Row> rows, String sentence) {
     /**
      * What is to be converted; without brakes, since a circle turned with brakes is another thing and is never converted.
      *
+     * @param machine as far as its dimensions are known
      * @param outermost point of the machine, where known
+     * @param quantity which diameter or radius the value is
      * @param value above 0
      * @param uncertainty standard uncertainty of the value; 0 where it is taken as it stands
      * @param turn empty where it may be either
+     * @param drive that it was turned in
      * @param unit shown first
      */
     public record Given(
@@ -50,15 +60,30 @@ public record Conversion(Given given, List<Row> rows, String sentence) {
     /**
      * One figure.
      *
+     * @param quantity which diameter or radius
+     * @param turn of the machine
      * @param figure (m); empty where it cannot be worked out
      * @param missing why, in words; empty where it can
      */
     public record Row(Quantity quantity, Turn turn, Optional<Estimate> figure, List<String> missing) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param quantity which diameter or radius
+         * @param turn of the machine
+         * @param figure (m); empty where it cannot be worked out
+         * @param missing why, in words; empty where it can
+         */
         public Row {
             missing = List.copyOf(missing);
         }
     }
 
+    /**
+     * {@return every quantity in every turn, worked out from one figure}
+     *
+     * @param given what is stated and what is known of the machine
+     */
     public static Conversion of(Given given) {
         List<Row> rows = new ArrayList<>();
         for (Turn turn : given.turn().map(List::of).orElse(List.of(Turn.values()))) {
@@ -69,7 +94,12 @@ public record Conversion(Given given, List<Row> rows, String sentence) {
         return new Conversion(given, rows, sentence(given, rows));
     }
 
-    /** The figure of a quantity in a turn, where it could be worked out. */
+    /**
+     * {@return the figure of a quantity in a turn, where it could be worked out}
+     *
+     * @param quantity which diameter or radius
+     * @param turn of the machine
+     */
     public Optional<Estimate> figure(Quantity quantity, Turn turn) {
         return rows.stream()
                 .filter(row -> row.quantity() == quantity && row.turn() == turn)

@@ -40,6 +40,18 @@ public record Days(
         List<OverDays> machines,
         List<Finding> findings,
         List<Warning> warnings) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param days by date, then by label
+     * @param margin practical margin (m): the smallest any of the days asks for
+     * @param confidence the highest any of them asks for
+     * @param lengthUnit of the first day
+     * @param machines those that have circles in a turn and drive of two or more days, in the order of the first day that
+     *     has them
+     * @param findings every answer, machine by machine
+     * @param warnings what a reader of the results should know
+     */
     public Days {
         days = List.copyOf(days);
         machines = List.copyOf(machines);
@@ -51,6 +63,7 @@ public record Days(
      * A trial and where it came from.
      *
      * @param path as it was typed; tells folders of one name, date and title apart
+     * @param trial as it was read
      */
     public record Folder(String path, Trial trial) {}
 
@@ -58,12 +71,14 @@ public record Days(
      * One day.
      *
      * @param label date and title, with the folder where two days would be called the same
+     * @param trial of that day
      */
     public record Day(String label, Trial trial) {}
 
     /**
      * One machine over the days.
      *
+     * @param machine id
      * @param days labels of the days it counts on
      * @param levels the turns and drives driven on two or more of them
      * @param precision repeatability and reproducibility over all of them (m)
@@ -83,6 +98,20 @@ public record Days(
             boolean restsOnAssumption,
             List<Against> against,
             String summary) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param machine id
+         * @param days labels of the days it counts on
+         * @param levels the turns and drives driven on two or more of them
+         * @param precision repeatability and reproducibility over all of them (m)
+         * @param known the same with their intervals; empty where no circle was driven twice on a day
+         * @param singleDay how far a single day's figure for one turn and drive may lie off, either way, at the confidence
+         *     (m)
+         * @param restsOnAssumption whether that is mostly the assumed repeatability's doing
+         * @param against each day against the others, the largest circles first
+         * @param summary all of it in plain words
+         */
         public OverDays {
             days = List.copyOf(days);
             levels = List.copyOf(levels);
@@ -93,31 +122,53 @@ public record Days(
             return new OverDays(machine, days, levels, precision, known, singleDay, restsOnAssumption, against, words);
         }
 
-        /** Mandel's k of each day over all turns and drives together; without those of which it says nothing. */
+        /** {@return Mandel's k of each day over all turns and drives together; without those of which it says nothing} */
         public SortedMap<String, Interlaboratory.Scatter> scatter() {
             return Interlaboratory.scatter(levels.stream().map(Level::measured).toList(), Testers.ALPHA);
         }
     }
 
-    /** One turn and drive, and what each day's circles showed (m). */
+    /**
+     * One turn and drive, and what each day's circles showed (m).
+     *
+     * @param cell machine, turn and drive
+     * @param measured the diameters of a day's circles (m), by the day's label
+     */
     public record Level(Cell cell, Interlaboratory measured) {}
 
     /**
      * One day against the mean of the others.
      *
+     * @param day its label
      * @param difference over all turns and drives it shares with another day (m), positive where its circles are larger
      * @param cells the same turn by turn and drive by drive
      */
     public record Against(String day, Estimate difference, List<InCell> cells) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param day its label
+         * @param difference over all turns and drives it shares with another day (m), positive where its circles are larger
+         * @param cells the same turn by turn and drive by drive
+         */
         public Against {
             cells = List.copyOf(cells);
         }
     }
 
-    /** D on the day less the mean of D on the other days, in one turn and drive (m). */
+    /**
+     * D on the day less the mean of D on the other days, in one turn and drive (m).
+     *
+     * @param cell machine, turn and drive
+     * @param difference (m), positive where the day's circles are larger
+     */
     public record InCell(Cell cell, Estimate difference) {}
 
-    /** The machines that are listed in two or more of the folders, by id. */
+    /**
+     * {@return the machines that are listed in two or more of the folders, by id}
+     *
+     * @param folders one or more
+     */
     public static List<String> inCommon(List<Folder> folders) {
         Set<String> ids = new LinkedHashSet<>();
         folders.forEach(f -> f.trial().machines().forEach(m -> ids.add(m.id())));
@@ -133,6 +184,7 @@ public record Days(
      * Holds the days against each other. The order of the folders changes nothing.
      *
      * @param folders two or more
+     * @return with a finding for each pair of days that can be compared
      */
     public static Days of(List<Folder> folders) {
         List<Day> days = labelled(folders);

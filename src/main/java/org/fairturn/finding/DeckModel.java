@@ -43,7 +43,12 @@ public final class DeckModel {
         this.uncertain = List.copyOf(uncertain);
     }
 
-    /** The model of a machine whose blades are known; empty where they are not. */
+    /**
+     * {@return the model of a machine whose blades are known; empty where they are not}
+     *
+     * @param machine with or without blades
+     * @param drive which settles how closely the turn centre shift is known
+     */
     public static Optional<DeckModel> of(Machine machine, Drive drive) {
         if (machine.blades().isEmpty()) {
             return Optional.empty();
@@ -139,6 +144,7 @@ public final class DeckModel {
                 .metres();
     }
 
+    /** {@return the blades with the turn centre shift} */
     public Deck deck() {
         return deck;
     }

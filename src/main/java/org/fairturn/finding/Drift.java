@@ -28,6 +28,11 @@ public record Drift(List<Point> points) {
     /** Earlier trials after which a single one outside its limits no longer moves the level. Our own choice. */
     private static final int SETTLED = 5;
 
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param points by date and folder, one for each trial that shows anything
+     */
     public Drift {
         points = List.copyOf(points);
     }
@@ -35,25 +40,34 @@ public record Drift(List<Point> points) {
     /**
      * One trial.
      *
+     * @param date its day
+     * @param folder its folder, as a path below the archive
      * @param degrees of freedom behind it, 1 or more
      * @param value its standard deviation (m), 0 or more
      * @param expected what earlier days suggest; empty where fewer than two trials came before
      */
     public record Point(LocalDate date, String folder, int degrees, double value, Optional<Expected> expected) {
-        /** Whether it lies above its upper limit. */
+        /** {@return whether it lies above its upper limit} */
         public boolean above() {
             return expected.filter(e -> value > e.high()).isPresent();
         }
 
+        /** {@return whether it lies below its lower limit} */
         public boolean below() {
             return expected.filter(e -> value < e.low()).isPresent();
         }
     }
 
-    /** Running level and control limits (m). */
+    /**
+     * Running level and control limits (m).
+     *
+     * @param level what the next trial is expected to show (m)
+     * @param low lower limit (m)
+     * @param high upper limit (m)
+     */
     public record Expected(double level, double low, double high) {}
 
-    /** The trials outside their limits. */
+    /** {@return the trials outside their limits} */
     public List<Point> out() {
         return points.stream().filter(p -> p.above() || p.below()).toList();
     }

@@ -11,6 +11,7 @@ import org.fairturn.uncertainty.Estimate;
 /**
  * The answer to one question about one subject.
  *
+ * @param question that was asked
  * @param subject what it is about, by name: machine, drive or turn
  * @param verdict by the decision rule, for this question on its own
  * @param holdsInFamily whether a verdict still reaches the confidence once all questions of the trial are counted together
@@ -37,6 +38,24 @@ public record Finding(
         String sentence,
         String next,
         Optional<Robustness> robustness) {
+    /**
+     * Keeps its own copy of each list and map.
+     *
+     * @param question that was asked
+     * @param subject what it is about, by name: machine, drive or turn
+     * @param verdict by the decision rule, for this question on its own
+     * @param holdsInFamily whether a verdict still reaches the confidence once all questions of the trial are counted
+     *     together
+     * @param estimate the quantity asked about (m); empty where the question could not be asked
+     * @param margin practical margin (m)
+     * @param parts what the quantity was worked out from
+     * @param standsUpTo largest circle-to-circle standard deviation (m) at which the verdict still stands; empty where
+     *     there is no verdict to stand
+     * @param restsOnAssumption whether its uncertainty is mostly the assumed repeatability's doing
+     * @param sentence the answer in plain words
+     * @param next what to do now, in plain words
+     * @param robustness what would overturn the verdict; empty where there is none to overturn
+     */
     public Finding {
         subject = Collections.unmodifiableMap(new LinkedHashMap<>(subject));
         parts = List.copyOf(parts);
@@ -118,7 +137,12 @@ public record Finding(
                 Optional.empty());
     }
 
-    /** Whether another finding answers the same question about the same subject; two that are compared may have changed places. */
+    /**
+     * {@return whether another finding answers the same question about the same subject; two that are compared may have
+     * changed places}
+     *
+     * @param other of this analysis or of another
+     */
     public boolean answersTheSameAs(Finding other) {
         return question == other.question
                 && (subject.equals(other.subject) || reversed(subject).equals(other.subject));
@@ -169,7 +193,12 @@ public record Finding(
                 Optional.of(found));
     }
 
-    /** The part of that name. */
+    /**
+     * The part of that name.
+     *
+     * @param name such as {@code measured}
+     * @return empty where it has none
+     */
     public Optional<Part> part(String name) {
         return parts.stream().filter(p -> p.name().equals(name)).findFirst();
     }

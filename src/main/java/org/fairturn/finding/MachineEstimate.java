@@ -140,10 +140,12 @@ public final class MachineEstimate {
         return circles.stream().map(c -> c.summary().orElseThrow()).toList();
     }
 
+    /** {@return whose circles they are} */
     public Machine machine() {
         return machine;
     }
 
+    /** {@return the cells with circles that count, in the order of the posterior's coefficients} */
     public List<Cell> cells() {
         return cells;
     }
@@ -152,11 +154,12 @@ public final class MachineEstimate {
         return circles;
     }
 
+    /** {@return what the circles say of every diameter and of the repeatability} */
     public RepeatabilityPosterior posterior() {
         return posterior;
     }
 
-    /** Mean squares between circles and between readings: what the data alone say of the repeatability. */
+    /** {@return mean squares between circles and between readings: what the data alone say of the repeatability} */
     public CircleAnova anova() {
         return anova;
     }

@@ -19,6 +19,7 @@ import org.fairturn.uncertainty.RepeatabilityPosterior;
 public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle obstacle) {
     /** What keeps further circles from settling a question. */
     public enum Obstacle {
+        /** Nothing does. */
         NONE,
         /** Most of the uncertainty left after them would be geometry's, which no circle makes better. */
         GEOMETRY,
@@ -42,6 +43,14 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
     /** More than this nobody drives. */
     static final int MOST_CIRCLES = 24;
 
+    /**
+     * Keeps its own copy of the map.
+     *
+     * @param furtherCircles the smallest number of further circles by cell that settles it with a chance of 80 %; empty
+     *     where none does
+     * @param chance the chance with those circles; where there are none, with the most that were looked at
+     * @param obstacle where none settles it, why not
+     */
     public Outlook {
         furtherCircles = Collections.unmodifiableMap(new LinkedHashMap<>(furtherCircles));
     }

@@ -19,6 +19,9 @@ import org.fairturn.uncertainty.PastScatter;
  * What one machine in one drive showed of the repeatability in a past trial.
  *
  * @param folder the trial folder, as a path below the archive with slashes
+ * @param date of the trial
+ * @param machine id
+ * @param drive the circles were driven in
  * @param surface as trial.csv states it, empty where it does not
  * @param measurer who laid the tape, empty where it was not noted or several did
  * @param circles that counted
@@ -40,7 +43,12 @@ public record PastTrial(
             .thenComparing(PastTrial::machine)
             .thenComparing(PastTrial::drive);
 
-    /** What a trial shows, a machine and drive each; empty where no circle counts. */
+    /**
+     * {@return what a trial shows, a machine and drive each; empty where no circle counts}
+     *
+     * @param folder name it was found under
+     * @param trial as it was read
+     */
     public static List<PastTrial> of(String folder, Trial trial) {
         Observations observations = new Observations(trial.conditions());
         Map<String, Map<Drive, List<CircleResult>>> driven = new TreeMap<>();

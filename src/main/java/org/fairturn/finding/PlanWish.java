@@ -22,6 +22,7 @@ import org.fairturn.trial.Trial;
  * @param difference size of a difference that has to be found (m), above the margin
  * @param statedUncertainty standard uncertainty (m) of the claim or reference compared with; where empty, a claim counts as
  *     one circle and a reference as exact
+ * @param pace how long driving and measuring take
  * @param chance wanted of the right verdict, in (0, 1)
  * @param minutes the time there is; empty where it is free
  */
@@ -49,13 +50,33 @@ public record PlanWish(
         public static final Pace USUAL = new Pace(5, 2, 3);
     }
 
+    /**
+     * Keeps its own copy of each list and set.
+     *
+     * @param conditions margin, confidence and what the analysis will assume of the repeatability
+     * @param machines one or more, ids unique
+     * @param questions one or more
+     * @param drives one or more; both where {@link PlannedQuestion#DRIVE} is asked
+     * @param circleRepeatability how much circles driven alike are expected to scatter (m, standard deviation), above 0
+     * @param readingRepeatability the same for readings of one circle
+     * @param difference size of a difference that has to be found (m), above the margin
+     * @param statedUncertainty standard uncertainty (m) of the claim or reference compared with; where empty, a claim
+     *     counts as one circle and a reference as exact
+     * @param pace how long driving and measuring take
+     * @param chance wanted of the right verdict, in (0, 1)
+     * @param minutes the time there is; empty where it is free
+     */
     public PlanWish {
         machines = List.copyOf(machines);
         questions = Set.copyOf(questions);
         drives = Set.copyOf(questions.contains(PlannedQuestion.DRIVE) ? EnumSet.allOf(Drive.class) : drives);
     }
 
-    /** The largest standard uncertainty (m) the claims of a trial state, where all of them state one. */
+    /**
+     * {@return the largest standard uncertainty (m) the claims of a trial state, where all of them state one}
+     *
+     * @param trial with or without claims
+     */
     public static OptionalDouble statedUncertainty(Trial trial) {
         return trial.claims().stream().allMatch(claim -> claim.uncertainty().isPresent())
                 ? trial.claims().stream()
@@ -64,7 +85,7 @@ public record PlanWish(
                 : OptionalDouble.empty();
     }
 
-    /** What keeps it from being planned, in words that say how to mend it; empty where nothing does. */
+    /** {@return what keeps it from being planned, in words that say how to mend it; empty where nothing does} */
     public Optional<String> impossible() {
         double margin = conditions.practicalMargin().metres();
         if (machines.isEmpty()) {

@@ -24,16 +24,21 @@ public enum PlannedQuestion {
         this.title = title;
     }
 
-    /** What is asked where nothing is said: left against right, and side by side of several machines. */
+    /**
+     * {@return what is asked where nothing is said: left against right, and side by side of several machines}
+     *
+     * @param machines how many, 1 or more
+     */
     public static Set<PlannedQuestion> usual(int machines) {
         return machines > 1 ? EnumSet.of(LEFT_RIGHT, SIDE_BY_SIDE) : EnumSet.of(LEFT_RIGHT);
     }
 
-    /** How it is written on the command line and in JSON. */
+    /** {@return how it is written on the command line and in JSON} */
     public String word() {
         return word;
     }
 
+    /** {@return how it is written in a heading or a choice} */
     public String title() {
         return title;
     }

@@ -23,11 +23,12 @@ public enum Question {
         this.title = title;
     }
 
-    /** The name results.json gives it. */
+    /** {@return the name results.json gives it} */
     public String word() {
         return word;
     }
 
+    /** {@return how it is written in a heading} */
     public String title() {
         return title;
     }

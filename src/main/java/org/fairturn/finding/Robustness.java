@@ -43,6 +43,18 @@ public record Robustness(
     /** What moves a finding by less than this (m) has no part in it. */
     private static final double UNMOVED = 1e-9;
 
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param standsWithoutAnyCircle whichever single circle is left out
+     * @param standsWithoutAnyReading whichever single reading is left out, of circles with two or more
+     * @param fallsWithout the circles and readings it falls without, such as {@code circle C3} or {@code readings.csv, row
+     *     10}
+     * @param standsWithHalvedRepeatability with half the assumed repeatabilities
+     * @param standsWithDoubledRepeatability with twice the assumed repeatabilities
+     * @param standsWithDeckAtEitherEnd with the deck offset two standard uncertainties to either side
+     * @param sentence all of that in a line
+     */
     public Robustness {
         fallsWithout = List.copyOf(fallsWithout);
     }

@@ -34,11 +34,12 @@ public final class RunOrder {
     }
 
     /**
-     * The cells in the order they are driven.
+     * {@return the cells in the order they are driven}
      *
      * @param machines ids, one or more
      * @param drives one or two
      * @param circles of each cell, 1 or more
+     * @param seed the same one gives the same order
      */
     public static List<Cell> of(List<String> machines, List<Drive> drives, int circles, long seed) {
         if (machines.isEmpty() || drives.isEmpty() || circles < 1) {

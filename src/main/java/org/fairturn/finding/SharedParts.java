@@ -21,7 +21,7 @@ public record SharedParts(double tape, double edge, double missedCentre) {
         return tape * tape + edge * edge + missedCentre * missedCentre;
     }
 
-    /** Standard uncertainty (m) of all three together. */
+    /** {@return standard uncertainty (m) of all three together} */
     public double standardUncertainty() {
         return Math.sqrt(variance());
     }

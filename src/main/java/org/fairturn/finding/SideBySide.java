@@ -27,6 +27,17 @@ public record SideBySide(
         List<FairnessPoint> fairness,
         List<Headland> headland,
         List<Uncut> uncut) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param compared every pair of machines in every cell both have
+     * @param rankedOver the cells, of the first machine, that all machines have and that the ranking is the mean over;
+     *     empty where there is none, and then no ranking either
+     * @param ranking the machines, smallest mean uncut diameter first
+     * @param fairness what both sides would ask, held against the trial
+     * @param headland which way to turn with each machine
+     * @param uncut the grass each cell leaves, and how long it takes to mow it
+     */
     public SideBySide {
         compared = List.copyOf(compared);
         rankedOver = List.copyOf(rankedOver);
@@ -43,6 +54,7 @@ public record SideBySide(
      * @param other the cell it is taken from
      * @param difference D(other) − D(machine) (m)
      * @param dataOnly the same from the data alone, where they suffice
+     * @param restsOnAssumption whether its uncertainty is mostly the assumed repeatability's doing
      * @param apart chassis and deck apart, where the blades of both machines are known and fit the circles
      */
     public record Compared(
@@ -80,37 +92,37 @@ public record SideBySide(
             return parts;
         }
 
-        /** What the turn radii make of it. */
+        /** {@return what the turn radii make of it} */
         public Estimate chassis() {
             return parts.chassis().estimate();
         }
 
-        /** What the decks make of it at equal turn radius. */
+        /** {@return what the decks make of it at equal turn radius} */
         public Estimate deckReach() {
             return parts.deckReach().estimate();
         }
 
-        /** R_other − R_machine. */
+        /** {@return how much larger the other's turn radius is, R_other − R_machine (m)} */
         public Estimate turnRadius() {
             return parts.turnRadius().estimate();
         }
 
-        /** The deck of the machine. */
+        /** {@return the deck of the machine} */
         public Deck deck() {
             return deck;
         }
 
-        /** The deck of the other. */
+        /** {@return the deck of the other} */
         public Deck otherDeck() {
             return otherDeck;
         }
 
-        /** R of the machine. */
+        /** {@return turn radius R of the machine (m)} */
         public double radius() {
             return radius;
         }
 
-        /** R of the other. */
+        /** {@return turn radius R of the other (m)} */
         public double otherRadius() {
             return otherRadius;
         }
@@ -119,10 +131,18 @@ public record SideBySide(
     /**
      * Where a machine stands.
      *
+     * @param machine id
      * @param diameter mean uncut diameter (m) over the cells that all machines have
      * @param places probability of each place, the first being the smallest circles
      */
     public record Standing(String machine, Estimate diameter, List<Double> places) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param machine id
+         * @param diameter mean uncut diameter (m) over the cells that all machines have
+         * @param places probability of each place, the first being the smallest circles
+         */
         public Standing {
             places = List.copyOf(places);
         }
@@ -131,6 +151,8 @@ public record SideBySide(
     /**
      * Which way to turn.
      *
+     * @param machine id
+     * @param drive the circles were driven in
      * @param tighter the side of the smaller circle, where the two differ by more than the practical margin
      * @param difference D_right − D_left (m)
      * @param verdict within, beyond or cannot tell, by the decision rule
@@ -140,12 +162,19 @@ public record SideBySide(
     /**
      * The grass one full circle leaves standing.
      *
+     * @param cell machine, turn and drive
      * @param area of it; its interval is that of the diameter, squared (m²)
      * @param mowing how long it takes to mow it; empty where the blades are not known
      */
     public record Uncut(Cell cell, Area area, Optional<Mowing> mowing) {}
 
-    /** π/4·D² at the estimate and at both ends of the interval of D (m²). */
+    /**
+     * π/4·D² at the estimate and at both ends of the interval of D (m²).
+     *
+     * @param value best estimate (m²)
+     * @param low lower end (m²)
+     * @param high upper end (m²)
+     */
     public record Area(double value, double low, double high) {
         static Area of(Estimate diameter) {
             return new Area(

@@ -44,7 +44,7 @@ final class Slips {
 
     /** Every slip that leaves lengths a circle fits; none where it is not known how the reading was typed. */
     List<Slip> of(Reading reading) {
-        List<Length> lengths = lengths(reading.tape());
+        List<Length> lengths = reading.tape().lengths();
         String[] typed = reading.written().split("; ", -1);
         List<Slip> slips = new ArrayList<>();
         for (int i = 0; i < lengths.size() && typed.length == lengths.size(); i++) {
@@ -93,7 +93,7 @@ final class Slips {
     }
 
     private void miscounted(Reading reading, int i, String typed, List<Slip> slips) {
-        double here = lengths(reading.tape()).get(i).metres();
+        double here = reading.tape().lengths().get(i).metres();
         for (Step step : unit(typed).isInch() ? ON_AN_INCH_TAPE : ON_A_METRIC_TAPE) {
             for (int sign : new int[] {1, -1}) {
                 Length length = new Length(here + sign * step.length().metres());
@@ -110,7 +110,7 @@ final class Slips {
     }
 
     private void add(Reading reading, int i, Length length, String code, String said, List<Slip> slips) {
-        List<Length> lengths = new ArrayList<>(lengths(reading.tape()));
+        List<Length> lengths = new ArrayList<>(reading.tape().lengths());
         lengths.set(i, length);
         rebuilt(reading.tape(), lengths)
                 .ifPresent(tape -> slips.add(new Slip(
@@ -133,13 +133,6 @@ final class Slips {
     private String shown(Length length, String typed) {
         LengthUnit unit = unit(typed);
         return unit.isInch() ? length.asInches(16) : length.exactly(unit);
-    }
-
-    private static List<Length> lengths(TapeReading tape) {
-        return tape.fold(
-                across -> List.of(across.chord()),
-                both -> List.of(both.chord(), both.rise()),
-                three -> List.of(three.first(), three.second(), three.third()));
     }
 
     private static Optional<TapeReading> rebuilt(TapeReading tape, List<Length> l) {

@@ -8,6 +8,7 @@ import org.fairturn.trial.SteeringStop;
  * What one steering stop makes of the turn it limits by standing off its specification.
  *
  * @param machine id of the machine
+ * @param stop as it was read
  * @param found what it made as it was found
  * @param set what it makes as it was set before the trial
  * @param fromCircles the lock angle it is worked out about, where circles stand in for a designed one
@@ -29,14 +30,9 @@ public record StopEffect(
      */
     public record Lock(Drive drive, double radius, Amount angle) {}
 
-    /** As the trial was driven: as set where it was set, else as found. */
+    /** {@return the change as the trial was driven: as set where it was set, else as found} */
     public Optional<Change> driven() {
         return stop.set().isPresent() ? set : found;
-    }
-
-    /** Protrusion beyond the specification as driven (m); empty where one of the two was not noted. */
-    public Optional<Double> deviation() {
-        return SteeringStops.deviation(stop);
     }
 
     /**
@@ -49,6 +45,11 @@ public record StopEffect(
      */
     public record Change(double deviation, Amount lock, Amount radius, Optional<Amount> diameter) {}
 
-    /** A value with its standard uncertainty, in the unit of the quantity. */
+    /**
+     * A value with its standard uncertainty, in the unit of the quantity.
+     *
+     * @param value best estimate
+     * @param standardUncertainty in the same unit, 0 or more
+     */
     public record Amount(double value, double standardUncertainty) {}
 }

@@ -22,7 +22,7 @@ import org.fairturn.uncertainty.PlannedPosterior;
  */
 public final class TrialPlan {
     /** The chances a design is looked for. */
-    public static final List<Double> CHANCES = List.of(0.8, 0.9, 0.95);
+    static final List<Double> CHANCES = List.of(0.8, 0.9, 0.95);
 
     /** Standard uncertainty (m) what a deck explains is taken to have where nothing is known of the deck yet. */
     public static final double DECK_NOT_KNOWN = PlannedGeometry.DECK_NOT_KNOWN;
@@ -55,12 +55,16 @@ public final class TrialPlan {
 
     /**
      * A design for a chance; empty where none with up to 24 circles a cell and 3 readings a circle has it.
+     *
+     * @param chance of the right verdict, in (0, 1)
+     * @param design the cheapest that has it
      */
     public record Choice(double chance, Optional<Design> design) {}
 
     /**
      * What a design can tell of one question.
      *
+     * @param question that is to be asked
      * @param within chance of "within the margin" where the quantity is truly 0
      * @param beyond chance of "beyond the margin" where it is truly as large as was to be found
      * @param largestWithin largest true difference (m) found within the margin with the chance wanted; empty where not even
@@ -93,7 +97,7 @@ public final class TrialPlan {
             this.word = word;
         }
 
-        /** The name JSON gives it. */
+        /** {@return the name JSON gives it} */
         public String word() {
             return word;
         }
@@ -128,6 +132,8 @@ public final class TrialPlan {
     /**
      * Plans a trial. The same wish gives the same plan.
      *
+     * @param wish of which {@link PlanWish#impossible} says nothing
+     * @return with the design that was asked for
      * @throws IllegalArgumentException if {@link PlanWish#impossible} says so
      */
     public static TrialPlan of(PlanWish wish) {
@@ -137,25 +143,31 @@ public final class TrialPlan {
         return new TrialPlan(wish);
     }
 
+    /** {@return what it was planned for} */
     public PlanWish wish() {
         return wish;
     }
 
-    /** The cheapest design for each of {@link #CHANCES}. */
+    /** {@return the cheapest design for a chance of 80, 90 and 95 %} */
     public List<Choice> choices() {
         return choices;
     }
 
-    /** The design that is planned with. */
+    /** {@return the design that is planned with} */
     public Design design() {
         return design;
     }
 
+    /** {@return what its numbers rest on} */
     public Basis basis() {
         return basis;
     }
 
-    /** What a design can tell of each question, in the order of the questions. */
+    /**
+     * {@return what a design can tell of each question, in the order of the questions}
+     *
+     * @param of number of circles and readings
+     */
     public List<Foreseen> foreseen(Design of) {
         List<Foreseen> result = new ArrayList<>();
         chances(of.circles(), of.readings()).forEach((question, chance) -> {
@@ -171,12 +183,16 @@ public final class TrialPlan {
         return List.copyOf(result);
     }
 
-    /** The lowest chance of a right verdict over all questions, with and without a difference. */
+    /**
+     * {@return the lowest chance of a right verdict over all questions, with and without a difference}
+     *
+     * @param of number of circles and readings
+     */
     public double lowest(Design of) {
         return lowest(of.circles(), of.readings());
     }
 
-    /** Whether the machines' blades, or at least their deck offsets, are known for what the deck explains. */
+    /** {@return whether the machines' blades, or at least their deck offsets, are known for what the deck explains} */
     public boolean deckAssumed() {
         return wish.questions().contains(PlannedQuestion.LEFT_RIGHT) && geometry.assumed();
     }

@@ -35,17 +35,31 @@ public record WhatIf(
     /** Leaves a trial as it is. */
     public static final WhatIf NOTHING = new WhatIf(Optional.empty(), Optional.empty(), Map.of(), Set.of());
 
+    /**
+     * Keeps its own copy of each map and set.
+     *
+     * @param practicalMargin another practical margin; empty for the trial's own
+     * @param assumedCircleRepeatability another scale of the prior for the circle-to-circle standard deviation; empty for
+     *     the trial's own
+     * @param deckOffsets where decks are put, by machine, + to the left; the blades move along
+     * @param circlesLeftOut ids of circles that are not to count
+     */
     public WhatIf {
         deckOffsets = Map.copyOf(deckOffsets);
         circlesLeftOut = Set.copyOf(circlesLeftOut);
     }
 
-    /** Whether it leaves every trial as it is. */
+    /** {@return whether it leaves every trial as it is} */
     public boolean isNothing() {
         return equals(NOTHING);
     }
 
-    /** Without what the trial has already, or has not at all: what two people ask in different words becomes the same. */
+    /**
+     * Without what the trial has already, or has not at all: what two people ask in different words becomes the same.
+     *
+     * @param trial as it was measured
+     * @return what is left of it; the effect is the same
+     */
     public WhatIf beside(Trial trial) {
         Conditions stated = trial.conditions();
         Map<String, Length> moved = new TreeMap<>();
@@ -66,7 +80,11 @@ public record WhatIf(
                 out);
     }
 
-    /** The trial with these changes; the trial itself where there are none. */
+    /**
+     * {@return the trial with these changes; the trial itself where there are none}
+     *
+     * @param trial as it was measured
+     */
     public Trial appliedTo(Trial trial) {
         WhatIf changes = beside(trial);
         if (changes.isNothing()) {
@@ -92,8 +110,11 @@ public record WhatIf(
     }
 
     /**
-     * Where a machine's deck is (m), + to the left: as stated, else the middle between the outermost blade tips; empty where
-     * neither is known.
+     * {@return where a machine's deck is (m), + to the left: as stated, else the middle between the outermost blade tips;
+     * empty where
+     * neither is known}
+     *
+     * @param machine with or without blades
      */
     public static OptionalDouble deckOffset(Machine machine) {
         return machine.deckOffset()
@@ -118,7 +139,11 @@ public record WhatIf(
         return machine.withDeckMoved(stated, distance);
     }
 
-    /** What it changes in a trial, a sentence each; none where nothing. */
+    /**
+     * {@return what it changes in a trial, a sentence each; none where nothing}
+     *
+     * @param trial as it was measured
+     */
     public List<String> sentences(Trial trial) {
         WhatIf changes = beside(trial);
         Conditions stated = trial.conditions();

@@ -16,11 +16,21 @@ import org.fairturn.units.LengthUnit;
 public final class Wording {
     private final boolean inchFirst;
 
+    /**
+     * Wording for one trial.
+     *
+     * @param unit of the trial: inches stand first where it is inches or feet, else millimetres do
+     */
     public Wording(LengthUnit unit) {
         inchFirst = unit.isInch();
     }
 
-    /** Such as {@code 4.1 in (105 mm)}, the sign dropped. */
+    /**
+     * Such as {@code 4.1 in (105 mm)}, the sign dropped.
+     *
+     * @param metres of either sign
+     * @return such as {@code 4.1 in (105 mm)}
+     */
     public String amount(double metres) {
         String in = inches(Math.abs(metres)) + " in";
         String mm = millimetres(Math.abs(metres)) + " mm";
@@ -28,32 +38,54 @@ public final class Wording {
     }
 
     /** Such as {@code 0.17 in (4.4 mm)}, the sign dropped: as fine as a calliper tells. */
-    public String fine(double metres) {
+    String fine(double metres) {
         return fineSigned(Math.abs(metres));
     }
 
-    /** The same, minus signs kept. */
+    /**
+     * The same, minus signs kept.
+     *
+     * @param metres of either sign
+     * @return such as {@code −0.17 in (−4.4 mm)}
+     */
     public String fineSigned(double metres) {
         String in = Figures.fixed(metres / LengthUnit.INCH.metres(), 2) + " in";
         String mm = Figures.fixed(1000 * metres, 1) + " mm";
         return (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
     }
 
-    /** Such as {@code −4.1 in (−105 mm)}, minus signs kept. */
+    /**
+     * Such as {@code −4.1 in (−105 mm)}, minus signs kept.
+     *
+     * @param metres of either sign
+     * @return such as {@code −4.1 in (−105 mm)}
+     */
     public String signed(double metres) {
         String in = inches(metres) + " in";
         String mm = millimetres(metres) + " mm";
         return both(in, mm);
     }
 
-    /** Such as {@code between −1.2 and 2.0 in (−30 and 51 mm)}. */
+    /**
+     * Such as {@code between −1.2 and 2.0 in (−30 and 51 mm)}.
+     *
+     * @param low lower end (m)
+     * @param high upper end (m)
+     * @return a phrase that follows an estimate
+     */
     public String range(double low, double high) {
         String in = inches(low) + " and " + inches(high) + " in";
         String mm = millimetres(low) + " and " + millimetres(high) + " mm";
         return "between " + both(in, mm);
     }
 
-    /** Such as {@code −1.2 to 2.0 in (−30 to 51 mm)}, for tables. */
+    /**
+     * Such as {@code −1.2 to 2.0 in (−30 to 51 mm)}, for tables.
+     *
+     * @param low lower end (m)
+     * @param high upper end (m)
+     * @return for the cell of a table
+     */
     public String interval(double low, double high) {
         String in = inches(low) + " to " + inches(high) + " in";
         String mm = millimetres(low) + " to " + millimetres(high) + " mm";

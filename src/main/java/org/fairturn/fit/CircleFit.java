@@ -46,7 +46,14 @@ public final class CircleFit {
          */
         record NoCircle(String reason) implements Outcome {}
 
-        /** Answers for the one or the other. */
+        /**
+         * Answers for the one or the other.
+         *
+         * @param <R> type of the answer
+         * @param fitted asked where there is a circle
+         * @param none asked where there is none
+         * @return what the one that was asked answered
+         */
         default <R> R fold(Function<? super Fitted, ? extends R> fitted, Function<? super NoCircle, ? extends R> none) {
             return this instanceof Fitted f ? fitted.apply(f) : none.apply((NoCircle) this);
         }

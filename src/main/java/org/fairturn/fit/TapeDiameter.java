@@ -13,19 +13,24 @@ public final class TapeDiameter {
         this.sensitivities = sensitivities;
     }
 
-    /** The diameter (m). */
+    /** {@return the diameter (m)} */
     public double diameter() {
         return diameter;
     }
 
-    /** ∂D/∂lᵢ of the i-th length, dimensionless, in the order the lengths were given. */
+    /**
+     * {@return ∂D/∂lᵢ of the i-th length, dimensionless, in the order the lengths were given}
+     *
+     * @param i from 0
+     */
     public double sensitivity(int i) {
         return sensitivities[i];
     }
 
     /**
-     * Variance of the diameter where each length carries an independent variance of one: Σ(∂D/∂lᵢ)², the linear term of
-     * JCGM 100:2008, 5.1.2, equation (10).
+     * {@return variance of the diameter where each length carries an independent variance of one: Σ(∂D/∂lᵢ)², the linear
+     * term of
+     * JCGM 100:2008, 5.1.2, equation (10)}
      */
     public double varianceFactor() {
         return IntStream.range(0, sensitivities.length)
@@ -48,7 +53,12 @@ public final class TapeDiameter {
         return new TapeDiameter(chord + correction, 1 - correction / chord);
     }
 
-    /** What is added to a chord through the judged centre for missing it: 2p²/chord (m). */
+    /**
+     * {@return what is added to a chord through the judged centre for missing it: 2p²/chord (m)}
+     *
+     * @param chord measured length (m), in (0, ∞)
+     * @param centreMiss p, how far the chord passes the centre (m)
+     */
     public static double missedCentreCorrection(double chord, double centreMiss) {
         return 2 * centreMiss * centreMiss / chord;
     }
@@ -73,6 +83,8 @@ public final class TapeDiameter {
      * triangle after Heron, in Kahan's form that stays exact for needle-like triangles.
      *
      * @param first a (m), in (0, ∞); so are b and c, and each is shorter than the other two together
+     * @param second b (m)
+     * @param third c (m)
      * @return D; ∂D/∂a = D/a·(1 − a²·(b² + c² − a²)/(8K²)), and so on round the letters
      * @throws IllegalArgumentException if the stakes cannot form a triangle
      * @see "Area: W. Kahan, Miscalculating Area and Angles of a Needle-like Triangle (2014), from memory"

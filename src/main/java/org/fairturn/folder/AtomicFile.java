@@ -52,8 +52,10 @@ public final class AtomicFile {
      * Writes the file, or leaves it as it was.
      *
      * @param file its folder must exist; a symbolic link stays a link and its target is replaced
+     * @param content all of it
      * @throws AccessDeniedException if the file is there and write-protected, which a rename alone would not notice
-     * @throws IOException if the content cannot be written or renamed; or, as {@link NotConfirmed}, if it was, and the disk did
+     * @throws IOException if the content cannot be written or renamed; or, as {@link NotConfirmed}, if it was, and the disk
+     *     did
      *     not confirm it
      */
     public static void write(Path file, byte[] content) throws IOException {
@@ -62,10 +64,22 @@ public final class AtomicFile {
 
     /** What goes into a file, written piece by piece. */
     public interface Content {
+        /**
+         * Writes the content.
+         *
+         * @param out not to be closed
+         * @throws IOException what the disk answers
+         */
         void to(OutputStream out) throws IOException;
     }
 
-    /** The same for content too large to be held at once; where writing it fails, the file stays as it was. */
+    /**
+     * The same for content too large to be held at once; where writing it fails, the file stays as it was.
+     *
+     * @param file its folder must exist
+     * @param content called once, and writes all of it
+     * @throws IOException as above, or what the content throws
+     */
     public static void write(Path file, Content content) throws IOException {
         write(file, content, step -> {});
     }

@@ -25,12 +25,21 @@ public final class Bundle {
 
     private Bundle() {}
 
-    /** Whether a path is one, by its name: a file, not a folder, that ends in {@code .zip}. */
+    /**
+     * {@return whether a path is one, by its name: a file, not a folder, that ends in {@code .zip}}
+     *
+     * @param path need not exist
+     */
     public static boolean is(Path path) {
         return TrialFolder.nameOf(path).toLowerCase(Locale.ROOT).endsWith(ENDING) && Files.isRegularFile(path);
     }
 
-    /** What a trial folder or bundle is called: {@code meadow} for {@code meadow.zip}; a name that can stand in a path. */
+    /**
+     * {@return what a trial folder or bundle is called: {@code meadow} for {@code meadow.zip}; a name that can stand in a
+     * path}
+     *
+     * @param path of a trial folder or bundle; need not exist
+     */
     public static String nameOf(Path path) {
         String name = TrialFolder.nameOf(path);
         return is(path) && name.length() > ENDING.length()
@@ -39,9 +48,10 @@ public final class Bundle {
     }
 
     /**
-     * The bytes of a bundle: the same files in the same order give the same bytes.
+     * {@return the bytes of a bundle: the same files in the same order give the same bytes}
      *
      * @param name of the trial, which becomes the folder inside; what a path cannot hold becomes an underscore
+     * @param files contents by name, in the order they are to lie
      */
     public static byte[] pack(String name, Map<String, byte[]> files) {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();

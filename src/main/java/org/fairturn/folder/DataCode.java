@@ -38,7 +38,11 @@ public final class DataCode {
 
     private DataCode() {}
 
-    /** The code of a trial: four characters, a hyphen, four characters. */
+    /**
+     * {@return the code of a trial: four characters, a hyphen, four characters}
+     *
+     * @param trial without its folder's name, which the code leaves out
+     */
     public static String of(Trial trial) {
         long bits = new Fingerprint().add(canonical(trial)).firstBits(LENGTH * BITS_A_DIGIT);
         StringBuilder code = new StringBuilder();
@@ -130,15 +134,11 @@ public final class DataCode {
     }
 
     private static Item reading(Reading r) {
-        return r.tape()
-                .fold(
-                        across -> new Item().add("value", across.chord()),
-                        rise -> new Item().add("value", rise.chord()).add("second", rise.rise()),
-                        stakes -> new Item()
-                                .add("value", stakes.first())
-                                .add("second", stakes.second())
-                                .add("third", stakes.third()))
-                .add("kind", r.tape().kind())
+        Item item = new Item();
+        for (int i = 0; i < r.tape().lengths().size(); i++) {
+            item.add(TapeReader.COLUMNS.get(i), r.tape().lengths().get(i));
+        }
+        return item.add("kind", r.tape().kind())
                 .add("bearing", r.bearing().map(b -> b.clockwise().radians()))
                 .add("measurer", r.measurer())
                 .add("remark", r.remark());

@@ -9,7 +9,7 @@ package org.fairturn.folder;
  * @param text what there is to know, whole sentences
  */
 public record Note(String file, int row, String column, String text) {
-    /** Such as {@code readings.csv, row 14, column "value"}. */
+    /** {@return the place in words, such as {@code readings.csv, row 14, column "value"}} */
     public String where() {
         return Problem.where(file, row, column);
     }

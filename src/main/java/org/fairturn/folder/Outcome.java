@@ -12,6 +12,12 @@ public sealed interface Outcome {
      * @param rows as they stand there now, or as they were before they were taken out; none where there was nothing to add
      */
     record Saved(List<ShownRow> rows) implements Outcome {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param rows as they stand there now, or as they were before they were taken out; none where there was nothing to
+         *     add
+         */
         public Saved {
             rows = List.copyOf(rows);
         }
@@ -20,7 +26,7 @@ public sealed interface Outcome {
             this(List.of(row));
         }
 
-        /** The one row of an edit of one row, the last of several. */
+        /** {@return the one row of an edit of one row, the last of several} */
         public ShownRow row() {
             return rows.get(rows.size() - 1);
         }
@@ -31,6 +37,7 @@ public sealed interface Outcome {
      * there, and learns whether the disk has confirmed it since.
      *
      * @param row as in {@link Saved#row}
+     * @param problem what the disk answered
      */
     record Unconfirmed(ShownRow row, Problem problem) implements Outcome {}
 
@@ -48,15 +55,34 @@ public sealed interface Outcome {
      * @param problems what the edit would bring in, or what kept it from being written; at least one
      */
     record Refused(List<Problem> problems) implements Outcome {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param problems what the edit would bring in, or what kept it from being written; at least one
+         */
         public Refused {
             problems = List.copyOf(problems);
         }
     }
 
-    /** The row is not what was shown, and was left alone; as it stands there now, empty where it is gone. */
+    /**
+     * The row is not what was shown, and was left alone; as it stands there now, empty where it is gone.
+     *
+     * @param now the row on disk
+     */
     record ChangedMeanwhile(Optional<ShownRow> now) implements Outcome {}
 
-    /** Answers by outcome. */
+    /**
+     * Answers by outcome.
+     *
+     * @param <R> type of the answer
+     * @param saved asked in the case {@link Saved}
+     * @param unconfirmed asked in the case {@link Unconfirmed}
+     * @param alreadyThere asked in the case {@link AlreadyThere}
+     * @param refused asked in the case {@link Refused}
+     * @param changedMeanwhile asked in the case {@link ChangedMeanwhile}
+     * @return what the one that was asked answered
+     */
     default <R> R fold(
             Function<Saved, R> saved,
             Function<Unconfirmed, R> unconfirmed,

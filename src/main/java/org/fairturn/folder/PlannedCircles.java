@@ -23,6 +23,12 @@ public final class PlannedCircles {
      * @param problems what kept them from being added; empty where they are on disk
      */
     public record Added(List<String> circles, List<Problem> problems) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param circles the ids of those that were added
+         * @param problems what kept them from being added; empty where they are on disk
+         */
         public Added {
             circles = List.copyOf(circles);
             problems = List.copyOf(problems);
@@ -32,7 +38,10 @@ public final class PlannedCircles {
     /**
      * Makes a folder for a plan, with the circles in it.
      *
+     * @param folder not to be there yet, or empty of trial files
      * @param fields what trial.csv states, by field
+     * @param machineIds in the order they are to be listed
+     * @param order the cells in the order they are to be driven, a circle each
      * @return with what kept it from being made, the trial that is there already among it
      */
     public static Added create(Path folder, Map<String, String> fields, List<String> machineIds, List<Cell> order) {
@@ -40,7 +49,12 @@ public final class PlannedCircles {
         return problems.isEmpty() ? add(folder, machineIds, order) : new Added(List.of(), problems);
     }
 
-    /** What trial.csv of a folder made for a plan states, by field. */
+    /**
+     * What trial.csv of a folder made for a plan states, by field.
+     *
+     * @param conditions of the trial that is planned
+     * @return texts as trial.csv would hold them, in the order they are written
+     */
     public static Map<String, String> facts(Conditions conditions) {
         Map<String, String> facts = new LinkedHashMap<>();
         facts.put("title", conditions.title());
@@ -55,6 +69,11 @@ public final class PlannedCircles {
      * Adds circles to the folder of a trial, behind those that are there, with places in the run order that follow theirs;
      * and the machines that are not listed yet. Ids go on as those that are there: plain numbers, or led by the first letter
      * of the machine, short enough for a peg.
+     *
+     * @param folder one that holds a trial
+     * @param machineIds those the plan is about
+     * @param order the cells in the order they are to be driven, a circle each
+     * @return the circles, or what kept them from being added
      */
     public static Added add(Path folder, List<String> machineIds, List<Cell> order) {
         TrialEditor editor = TrialEditor.of(folder);

@@ -24,17 +24,20 @@ public record Problem(String file, int row, String column, String read, String a
         return new Problem(file, other, column, read, accepted, mend, caret);
     }
 
-    /** All of it in one line, as it is shown everywhere. */
+    /** {@return all of it in one line, as it is shown everywhere} */
     public String message() {
         return where() + ": " + what() + "; accepted: " + accepted + "." + (mend.isEmpty() ? "" : " " + mend);
     }
 
-    /** What was read and, below it, a caret under the first character that could not be read; empty where there is none. */
+    /**
+     * {@return what was read and, below it, a caret under the first character that could not be read; empty where there is
+     * none}
+     */
     public String pointer() {
         return caret < 0 ? "" : read + "\n" + " ".repeat(caret) + "^";
     }
 
-    /** Such as {@code readings.csv, row 14, column "value"}. */
+    /** {@return the place in words, such as {@code readings.csv, row 14, column "value"}} */
     public String where() {
         return where(file, row, column);
     }
@@ -43,7 +46,7 @@ public record Problem(String file, int row, String column, String read, String a
         return file + (row > 0 ? ", row " + row : "") + (column.isEmpty() ? "" : ", column \"" + column + "\"");
     }
 
-    /** What was read or found, in a few words. */
+    /** {@return what was read or found, in a few words} */
     public String what() {
         if (column.isEmpty()) {
             return "found " + read;

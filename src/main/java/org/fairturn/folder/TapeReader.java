@@ -10,7 +10,7 @@ import org.fairturn.units.Length;
 
 /** Reads the kind and the lengths of one row of readings.csv. */
 final class TapeReader {
-    private static final List<String> COLUMNS = List.of("value", "second", "third");
+    static final List<String> COLUMNS = List.of("value", "second", "third");
 
     /** A kind of reading and the lengths it has, in the order of the columns. */
     private enum Kind {

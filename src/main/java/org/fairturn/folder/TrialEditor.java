@@ -58,16 +58,21 @@ public final class TrialEditor {
         this.reached = reached;
     }
 
+    /**
+     * {@return an editor of a trial folder}
+     *
+     * @param folder may still be empty
+     */
     public static TrialEditor of(Path folder) {
         return new TrialEditor(folder, Clock.system(ZoneId.systemDefault()), step -> {});
     }
 
-    /** What is on disk now. */
+    /** {@return what is on disk now} */
     public TrialRead read() {
         return TrialReader.read(folder);
     }
 
-    /** Stands for all files of the trial as they are on disk now: another as soon as one byte of them is. */
+    /** {@return what stands for all files of the trial as they are on disk now: another as soon as one byte of them is} */
     public String version() {
         return version(FolderFiles.open(folder, new Problems()).map(FolderFiles::taken));
     }
@@ -87,6 +92,13 @@ public final class TrialEditor {
      * @param problems why the file cannot be edited; what is wrong inside a cell is no matter here
      */
     public record Rows(List<String> columns, List<ShownRow> rows, List<Problem> problems) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param columns names in the order of the file; those it could have as well are in {@link TrialFile#columns}
+         * @param rows without blank ones
+         * @param problems why the file cannot be edited; what is wrong inside a cell is no matter here
+         */
         public Rows {
             columns = List.copyOf(columns);
             rows = List.copyOf(rows);
@@ -94,6 +106,11 @@ public final class TrialEditor {
         }
     }
 
+    /**
+     * {@return the rows of a file as they are on disk now}
+     *
+     * @param file may be missing, and has no rows then
+     */
     public Rows rows(TrialFile file) {
         Problems problems = new Problems();
         return rows(file, FolderFiles.open(folder, problems).map(FolderFiles::taken), problems);
@@ -103,14 +120,25 @@ public final class TrialEditor {
      * Several files of one moment.
      *
      * @param version as {@link #version} gives it
+     * @param files rows of each file asked for
      */
     public record Shown(String version, Map<TrialFile, Rows> files) {
+        /**
+         * Keeps its own copy of the map.
+         *
+         * @param version as {@link #version} gives it
+         * @param files rows of each file asked for
+         */
         public Shown {
             files = Map.copyOf(files);
         }
     }
 
-    /** Files as they are shown to people, all read at one moment. */
+    /**
+     * {@return files as they are shown to people, all read at one moment}
+     *
+     * @param files which ones
+     */
     public Shown shown(TrialFile... files) {
         Problems problems = new Problems();
         Optional<FolderFiles> now = FolderFiles.open(folder, problems).map(FolderFiles::taken);
@@ -136,7 +164,13 @@ public final class TrialEditor {
                 csv.isPresent() ? List.of() : problems.problems());
     }
 
-    /** Adds a row at the end. Columns that are missing are added, a file that is missing is made. */
+    /**
+     * Adds a row at the end. Columns that are missing are added, a file that is missing is made.
+     *
+     * @param file which one
+     * @param cells texts by column; blank ones may be left out
+     * @return the row as it stands now, or what kept it from being saved
+     */
     public Outcome append(TrialFile file, Map<String, String> cells) {
         return append(file, there -> List.of(cells));
     }
@@ -146,7 +180,7 @@ public final class TrialEditor {
      *
      * @param rows what to add, given what is there; it is asked again where another program writes meanwhile
      */
-    public Outcome append(TrialFile file, Function<Rows, List<Map<String, String>>> rows) {
+    Outcome append(TrialFile file, Function<Rows, List<Map<String, String>>> rows) {
         return edit(
                 file,
                 files -> appended(
@@ -162,7 +196,9 @@ public final class TrialEditor {
      * happens.
      *
      * @param file one with the column {@code entry}
+     * @param cells texts by column; blank ones may be left out
      * @param entry id, the same each time the row is sent and no other row's
+     * @return the row as it stands now, or why nothing was saved
      */
     public Outcome append(TrialFile file, Map<String, String> cells, String entry) {
         if (!file.columns().contains(TrialFile.ENTRY)) {
@@ -177,8 +213,11 @@ public final class TrialEditor {
     /**
      * Writes other texts into some cells of a row.
      *
+     * @param file which one
+     * @param row which row
      * @param cells new texts by column; columns that are not named stay as they are
      * @param seen the row's fingerprint as it was shown
+     * @return the row as it stands now, or why nothing was saved
      */
     public Outcome change(TrialFile file, ShownRow.Key row, Map<String, String> cells, String seen) {
         return edit(file, files -> changed(file, files, row, words(cells), seen));
@@ -187,7 +226,10 @@ public final class TrialEditor {
     /**
      * Takes a row out and keeps it in {@code removed.csv}. The id it was entered under stays taken.
      *
+     * @param file which one
+     * @param row which row
      * @param seen the row's fingerprint as it was shown
+     * @return the row that was taken out, or why nothing was
      */
     public Outcome remove(TrialFile file, ShownRow.Key row, String seen) {
         return edit(file, files -> removed(file, files, row, seen));
@@ -196,10 +238,14 @@ public final class TrialEditor {
     /**
      * Gives a machine another id, in {@code machines.csv} and in every row of other files that names it.
      *
-     * <p>Each file is replaced in one step, {@code machines.csv} last. Where a crash comes between two of them, the rows that
+     * <p>Each file is replaced in one step, {@code machines.csv} last. Where a crash comes between two of them, the rows
+     * that
      * name the new id already are reported by the next reading, and renaming once more mends it.
      *
+     * @param row of machines.csv
+     * @param id the new one
      * @param seen the fingerprint of the machine's row as it was shown
+     * @return the machine's row as it stands now, or why nothing was saved
      */
     public Outcome renameMachine(ShownRow.Key row, String id, String seen) {
         return edit(TrialFile.MACHINES, files -> renamed(files, row, Table.trimmed(id), seen));

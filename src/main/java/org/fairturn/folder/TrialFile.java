@@ -9,18 +9,27 @@ import java.util.Optional;
 
 /** The files of a trial folder, in the order they are read, and their columns; a star marks those that must be there. */
 public enum TrialFile {
+    /** Facts about the trial, a row each. */
     TRIAL("field*, value*"),
+    /** Machines. */
     MACHINES(
             "machine*, label, wheelbase, wheelbase uncertainty, front track, front track uncertainty, left lock angle, "
                     + "right lock angle, deck offset, deck offset uncertainty, specified deck offset, "
                     + "specified deck offset uncertainty, turn centre shift, turn centre shift uncertainty"),
+    /** Blades of the machines. */
     BLADES("machine*, spindle*, ahead of rear axle*, ahead of rear axle uncertainty, left of centreline*, "
             + "left of centreline uncertainty, tip radius*, tip radius uncertainty"),
+    /** Steering stops of the machines. */
     STOPS("machine*, side*, specified, found, set, touches axle, arm, limits, thread pitch"),
+    /** Circles and how they were driven. */
     CIRCLES("circle*, machine*, turn*, drive*, order, laps, brakes, use, remark, entry"),
+    /** Tape readings of the circles. */
     READINGS("circle*, kind*, value*, second, third, bearing, measurer, remark, entry"),
+    /** Points on the cut edge. */
     POINTS("circle*, x*, y*, entry"),
+    /** Figures that somebody states. */
     CLAIMS("claim*, who, value*, quantity*, machine, turn, drive, brakes, uncertainty, circles behind it, remark"),
+    /** What a machine complained of is held against. */
     REFERENCES(
             "machine*, known good, value, quantity, turn, drive, brakes, uncertainty, circles behind it, source, remark");
 
@@ -55,12 +64,12 @@ public enum TrialFile {
         this.starred = starred;
     }
 
-    /** Such as {@code readings.csv}. */
+    /** {@return the name in the folder, such as {@code readings.csv}} */
     public String fileName() {
         return fileName;
     }
 
-    /** Every column that is known, in the order they are written. */
+    /** {@return every column that is known, in the order they are written} */
     public List<String> columns() {
         return COLUMNS.get(this);
     }

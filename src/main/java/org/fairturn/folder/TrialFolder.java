@@ -24,18 +24,26 @@ public final class TrialFolder {
 
     private TrialFolder() {}
 
-    /** What a trial folder is called: the last name of its path, {@code .} and {@code ..} resolved; never empty. */
+    /**
+     * {@return what a trial folder is called: the last name of its path, {@code .} and {@code ..} resolved; never empty}
+     *
+     * @param folder a path that need not exist
+     */
     public static String nameOf(Path folder) {
         Path name = folder.toAbsolutePath().normalize().getFileName();
         return name == null ? NAMELESS : name.toString();
     }
 
-    /** The names of the files a trial folder may hold, in the order they are read. */
+    /** {@return the names of the files a trial folder may hold, in the order they are read} */
     public static List<String> fileNames() {
         return TrialFile.names();
     }
 
-    /** True where a folder holds at least one file of a trial; what is in them is no matter here. */
+    /**
+     * {@return true where a folder holds at least one file of a trial; what is in them is no matter here}
+     *
+     * @param folder may be missing
+     */
     public static boolean holdsTrial(Path folder) {
         return Files.isDirectory(folder)
                 && FolderFiles.open(folder, new Problems())
@@ -43,12 +51,22 @@ public final class TrialFolder {
                         .orElse(false);
     }
 
-    /** Reads a trial from its folder or from a {@link Bundle}; neither is changed. */
+    /**
+     * Reads a trial from its folder or from a {@link Bundle}; neither is changed.
+     *
+     * @param folder or a bundle
+     * @return the trial, or all that has to be mended
+     */
     public static TrialRead read(Path folder) {
         return Bundle.is(folder) ? BundleReader.read(folder).read() : TrialReader.read(folder);
     }
 
-    /** The same with the files it was read from, exactly as they were read. */
+    /**
+     * The same with the files it was read from, exactly as they were read.
+     *
+     * @param folder or a bundle
+     * @return the trial, or all that has to be mended, and the files
+     */
     public static TakenTrial take(Path folder) {
         if (Bundle.is(folder)) {
             return BundleReader.read(folder);
@@ -64,17 +82,31 @@ public final class TrialFolder {
         return new TakenTrial(TrialReader.read(folder, files.get()), ordered, Map.of());
     }
 
-    /** Reads a trial that may not have been driven yet: it needs neither circles nor readings. */
+    /**
+     * Reads a trial that may not have been driven yet: it needs neither circles nor readings.
+     *
+     * @param folder or a bundle
+     * @return the trial, or all that has to be mended
+     */
     public static TrialRead readPlanned(Path folder) {
         return TrialReader.readPlanned(folder);
     }
 
-    /** Whether two paths mean the same folder. */
+    /**
+     * {@return whether two paths mean the same folder}
+     *
+     * @param one need not exist
+     * @param other need not exist
+     */
     public static boolean same(Path one, Path other) {
         return one.toAbsolutePath().normalize().equals(other.toAbsolutePath().normalize());
     }
 
-    /** Whether there is a trial in it, or part of one. */
+    /**
+     * {@return whether there is a trial in it, or part of one}
+     *
+     * @param folder may be missing
+     */
     public static boolean holdsATrial(Path folder) {
         return Files.isDirectory(folder)
                 && TrialFile.names().stream().anyMatch(name -> Files.exists(folder.resolve(name)));
@@ -88,13 +120,24 @@ public final class TrialFolder {
      * @param problems why others could not; what is wrong inside a cell is no matter here
      */
     public record Sheets(List<Sheet> sheets, List<Problem> problems) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param sheets those that could be read to the end, in the order trial, machines, blades, stops, circles,
+         *     readings, points, claims, references
+         * @param problems why others could not; what is wrong inside a cell is no matter here
+         */
         public Sheets {
             sheets = List.copyOf(sheets);
             problems = List.copyOf(problems);
         }
     }
 
-    /** The files that are there. */
+    /**
+     * {@return the files that are there}
+     *
+     * @param folder or a bundle
+     */
     public static Sheets sheets(Path folder) {
         Problems problems = new Problems();
         List<Sheet> sheets = new ArrayList<>();
@@ -113,6 +156,7 @@ public final class TrialFolder {
     /**
      * Makes a folder ready to fill in, and the folders above it; one that is there already keeps what else is in it.
      *
+     * @param folder need not exist
      * @return what kept it from being made, the files that are there already among it; empty where it stands ready
      */
     public static List<Problem> create(Path folder) {

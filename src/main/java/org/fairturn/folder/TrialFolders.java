@@ -16,10 +16,13 @@ public final class TrialFolders {
     private TrialFolders() {}
 
     /**
-     * The trial folders below a folder, in the order of their names, a folder before those in it. Every folder directly below
+     * The trial folders below a folder, in the order of their names, a folder before those in it. Every folder directly
+     * below
      * counts, so that one without its trial.csv is missed by nobody, unless it only holds trial folders; deeper down those
-     * with a trial.csv count. A bundle that lies directly below counts like a folder. Names that start with a point are passed over, and links deeper down are not followed.
+     * with a trial.csv count. A bundle that lies directly below counts like a folder. Names that start with a point are
+     * passed over, and links deeper down are not followed.
      *
+     * @param folder is itself no trial
      * @return paths that start with the folder given
      * @throws IOException if the folder itself cannot be listed
      */
@@ -36,7 +39,11 @@ public final class TrialFolders {
         return List.copyOf(found);
     }
 
-    /** Whether a folder holds a trial.csv. */
+    /**
+     * {@return whether a folder holds a trial.csv}
+     *
+     * @param folder may be missing
+     */
     public static boolean isTrial(Path folder) {
         try {
             return hasTrial(names(folder));

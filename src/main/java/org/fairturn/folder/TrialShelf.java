@@ -8,10 +8,7 @@ import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.text.Normalizer;
-import java.time.LocalDate;
 import java.util.ArrayList;
-import java.util.Arrays;
-import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -19,9 +16,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 import java.util.regex.Pattern;
-import java.util.stream.Stream;
 
-/** Trial folders side by side, directly below one folder. */
+/** Makes trial folders side by side, directly below one folder. */
 public final class TrialShelf {
     /** File systems take 255 bytes in a name; this leaves room for a number behind it. */
     private static final int MOST_NAME_BYTES = 200;
@@ -39,123 +35,45 @@ public final class TrialShelf {
 
     private TrialShelf() {}
 
-    /**
-     * A trial folder, at a glance; what cannot be read is left out or counts as none.
-     *
-     * @param name of the folder
-     * @param title empty where none is written
-     * @param circles rows of circles.csv
-     * @param readings rows of readings.csv
-     * @param problems what has to be mended before the trial can be read
-     */
-    public record Listed(
-            Path folder,
-            String name,
-            String title,
-            Optional<LocalDate> date,
-            int circles,
-            int readings,
-            int problems) {}
-
-    /**
-     * The trial folders below a folder, the latest first.
-     *
-     * @param problems why there is nothing to list
-     */
-    public record Listing(List<Listed> trials, List<Problem> problems) {
-        public Listing {
-            trials = List.copyOf(trials);
-            problems = List.copyOf(problems);
-        }
-    }
-
     /** What came of making a trial folder. */
     public sealed interface Created {
-        /** It is there, ready to fill in. */
+        /**
+         * It is there, ready to fill in.
+         *
+         * @param folder where it is
+         */
         record Made(Path folder) implements Created {}
 
-        /** Nothing was made. */
+        /**
+         * Nothing was made.
+         *
+         * @param problems why, one or more
+         */
         record Refused(List<Problem> problems) implements Created {
+            /**
+             * Keeps its own copy of the list.
+             *
+             * @param problems why, one or more
+             */
             public Refused {
                 problems = List.copyOf(problems);
             }
         }
 
-        /** Answers by outcome. */
+        /**
+         * Answers by outcome.
+         *
+         * @param <R> type of the answer
+         * @param made asked in the case {@link Made}
+         * @param refused asked in the case {@link Refused}
+         * @return what the one that was asked answered
+         */
         default <R> R fold(Function<Made, R> made, Function<Refused, R> refused) {
             if (this instanceof Made outcome) {
                 return made.apply(outcome);
             }
             return refused.apply((Refused) this);
         }
-    }
-
-    /** Lists folders with at least one file of a trial; folders whose name starts with a point are passed over. */
-    public static Listing list(Path parent) {
-        Problems problems = new Problems();
-        if (FolderFiles.open(parent, problems).isEmpty()) {
-            return new Listing(List.of(), problems.problems());
-        }
-        try (Stream<Path> below = Files.list(parent)) {
-            return new Listing(
-                    below.filter(folder -> !folder.getFileName().toString().startsWith("."))
-                            .filter(Files::isDirectory)
-                            .flatMap(folder -> listed(folder).stream())
-                            .sorted(Comparator.comparing(
-                                            (Listed trial) -> trial.date().orElse(LocalDate.MIN))
-                                    .reversed()
-                                    .thenComparing(Listed::name))
-                            .toList(),
-                    List.of());
-        } catch (IOException | UncheckedIOException failure) {
-            return new Listing(
-                    List.of(),
-                    List.of(Problem.of(
-                            TrialFolder.nameOf(parent),
-                            0,
-                            "a folder that cannot be read to its end",
-                            "a folder with trial folders in it",
-                            "Try again.")));
-        }
-    }
-
-    private static Optional<Listed> listed(Path folder) {
-        return FolderFiles.open(folder, new Problems())
-                .filter(files -> Arrays.stream(TrialFile.values()).anyMatch(files::has))
-                .map(FolderFiles::taken)
-                .map(files -> {
-                    List<Row> trial = rows(files, TrialFile.TRIAL);
-                    return new Listed(
-                            folder,
-                            TrialFolder.nameOf(folder),
-                            field(trial, "title"),
-                            Optional.of(field(trial, "date"))
-                                    .flatMap(text -> Entry.day().read(text, (accepted, mend, caret) -> {})),
-                            rows(files, TrialFile.CIRCLES).size(),
-                            rows(files, TrialFile.READINGS).size(),
-                            TrialReader.read(folder, files)
-                                    .fold(
-                                            complete -> 0,
-                                            faulty -> faulty.problems().size()));
-                });
-    }
-
-    private static List<Row> rows(FolderFiles files, TrialFile file) {
-        Problems unsaid = new Problems();
-        return files.has(file)
-                ? files.load(file, unsaid)
-                        .flatMap(loaded -> Table.of(file, loaded, unsaid))
-                        .map(Table::rows)
-                        .orElse(List.of())
-                : List.of();
-    }
-
-    private static String field(List<Row> trial, String field) {
-        return trial.stream()
-                .filter(row -> Table.word(row.text("field")).equals(field))
-                .map(row -> row.text("value"))
-                .findFirst()
-                .orElse("");
     }
 
     /**

@@ -16,7 +16,12 @@ public final class TrialZip {
 
     private TrialZip() {}
 
-    /** Those files of {@link TrialFile} that are there, all of one moment, in their order; empty where none is. */
+    /**
+     * Those files of {@link TrialFile} that are there, all of one moment, in their order; empty where none is.
+     *
+     * @param folder of the trial
+     * @return the bytes of a zip, empty where there is no file
+     */
     public static byte[] of(Path folder) {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
         try (ZipOutputStream zip = new ZipOutputStream(bytes)) {

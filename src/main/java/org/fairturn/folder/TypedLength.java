@@ -7,8 +7,11 @@ import org.fairturn.units.Parsed;
 
 /** Lengths that were typed elsewhere than into a folder, held to what its cells accept. */
 public enum TypedLength {
+    /** As in trial.csv. */
     PRACTICAL_MARGIN(Sensible.PRACTICAL_MARGIN),
+    /** Assumed circle-to-circle repeatability, as in trial.csv. */
     CIRCLE_REPEATABILITY(Sensible.REPEATABILITY),
+    /** As in machines.csv, + to the left. */
     DECK_OFFSET(Sensible.DECK_OFFSET);
 
     private final Sensible range;
@@ -17,7 +20,12 @@ public enum TypedLength {
         this.range = range;
     }
 
-    /** What was typed, or why a cell would not accept it. */
+    /**
+     * {@return what was typed, or why a cell would not accept it}
+     *
+     * @param text what was typed
+     * @param bareUnit the unit of a bare number
+     */
     public Parsed<Length> read(String text, LengthUnit bareUnit) {
         Parsed.Fault[] refused = new Parsed.Fault[1];
         Optional<Length> length = new Lengths(bareUnit, true)

@@ -9,6 +9,13 @@ package org.fairturn.geometry;
  * @see "The condition is Ackermann's (British patent 4212, 1818); from memory. It stands in any text on vehicle steering"
  */
 public record Ackermann(double wheelbase, double kingPinTrack) {
+    /**
+     * Checks what it is given.
+     *
+     * @param wheelbase L (m), in (0, ∞)
+     * @param kingPinTrack t (m), in [0, ∞)
+     * @throws IllegalArgumentException if the wheelbase is not in (0, ∞) m or the track not in [0, ∞) m
+     */
     public Ackermann {
         if (!(wheelbase > 0 && wheelbase < Double.POSITIVE_INFINITY)
                 || !(kingPinTrack >= 0 && kingPinTrack < Double.POSITIVE_INFINITY)) {
@@ -40,7 +47,11 @@ public record Ackermann(double wheelbase, double kingPinTrack) {
         return turnRadius(outerLock) - kingPinTrack;
     }
 
-    /** Angle of the inner wheel (rad) at a turn radius (m). */
+    /**
+     * {@return angle of the inner wheel (rad) at a turn radius (m)}
+     *
+     * @param turnRadius R (m), in [0, ∞)
+     */
     public double innerLock(double turnRadius) {
         return Math.atan2(wheelbase, turnRadius - kingPinTrack / 2);
     }
@@ -49,6 +60,7 @@ public record Ackermann(double wheelbase, double kingPinTrack) {
      * How the turn radius changes with the angle of either wheel: dR/dδ = −L/sin²δ (m/rad).
      *
      * @param lock δ (rad) of the wheel meant, in (0, π/2)
+     * @return in (−∞, −L]
      */
     public double slope(double lock) {
         if (!(lock > 0 && lock < Math.PI / 2)) {
@@ -74,7 +86,11 @@ public record Ackermann(double wheelbase, double kingPinTrack) {
         return Math.hypot(turnRadius, wheelbase) / turnRadius;
     }
 
-    /** Angle of the outer wheel (rad) at a turn radius (m). */
+    /**
+     * {@return angle of the outer wheel (rad) at a turn radius (m)}
+     *
+     * @param turnRadius R (m), in [0, ∞)
+     */
     public double outerLock(double turnRadius) {
         return Math.atan2(wheelbase, turnRadius + kingPinTrack / 2);
     }

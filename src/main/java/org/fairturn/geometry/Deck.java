@@ -12,6 +12,14 @@ import java.util.function.UnaryOperator;
  *     slip sideways
  */
 public record Deck(List<BladeDisc> blades, double c) {
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param blades one or more, in machine coordinates
+     * @param c turn centre shift (m): how far ahead of the rear axle line the turn centre lies; 0 where the rear wheels do
+     *     not slip sideways
+     * @throws IllegalArgumentException if there is no blade or the shift is not finite
+     */
     public Deck {
         blades = List.copyOf(blades);
         if (blades.isEmpty() || !Double.isFinite(c)) {
@@ -56,6 +64,8 @@ public record Deck(List<BladeDisc> blades, double c) {
      * Cosine of the angle φ between the axle line and the line from turn centre to the blade that cuts closest:
      * cos φ = (R − s·y)/ρ. It is half the slope of D against R, dD/dR = 2·cos φ.
      *
+     * @param turnRadius R (m), in [0, ∞)
+     * @param side s, +1 in a left turn, −1 in a right turn
      * @return in [−1, 1]
      */
     public double cosPhi(double turnRadius, int side) {
@@ -63,7 +73,12 @@ public record Deck(List<BladeDisc> blades, double c) {
         return (turnRadius - side * blade.y()) / spindleRadius(blade, turnRadius, side);
     }
 
-    /** The blade whose tip passes nearest to the turn centre. */
+    /**
+     * {@return the blade whose tip passes nearest to the turn centre}
+     *
+     * @param turnRadius R (m), in [0, ∞)
+     * @param side s, +1 in a left turn, −1 in a right turn
+     */
     public BladeDisc closest(double turnRadius, int side) {
         BladeDisc nearest = blades.get(0);
         for (BladeDisc blade : blades) {
@@ -86,12 +101,12 @@ public record Deck(List<BladeDisc> blades, double c) {
         return uncutDiameter(turnRadius, -1) - uncutDiameter(turnRadius, 1);
     }
 
-    /** The middle between the outermost blade tips (m), + to the left of the centreline. */
+    /** {@return the middle between the outermost blade tips (m), + to the left of the centreline} */
     public double offset() {
         return (farthestLeft() + farthestRight()) / 2;
     }
 
-    /** Width of the strip the deck cuts straight ahead (m): from the outermost blade tip to the outermost. */
+    /** {@return width of the strip the deck cuts straight ahead (m): from the outermost blade tip to the outermost} */
     public double cuttingWidth() {
         return farthestLeft() - farthestRight();
     }
@@ -104,17 +119,29 @@ public record Deck(List<BladeDisc> blades, double c) {
         return blades.stream().mapToDouble(b -> b.y() - b.r()).min().orElseThrow();
     }
 
-    /** The same deck with the turn centre shift changed. */
+    /**
+     * {@return the same deck with the turn centre shift changed}
+     *
+     * @param shift c (m), + ahead of the rear axle line
+     */
     public Deck withShift(double shift) {
         return new Deck(blades, shift);
     }
 
-    /** The same deck with every blade changed. */
+    /**
+     * {@return the same deck with every blade changed}
+     *
+     * @param change given each blade in turn
+     */
     public Deck mapBlades(UnaryOperator<BladeDisc> change) {
         return new Deck(blades.stream().map(change).toList(), c);
     }
 
-    /** The same deck moved to the left as a whole by a distance (m). */
+    /**
+     * {@return the same deck moved to the left as a whole by a distance (m)}
+     *
+     * @param distance (m), negative to the right
+     */
     public Deck movedLeft(double distance) {
         return mapBlades(b -> new BladeDisc(b.x(), b.y() + distance, b.r()));
     }

@@ -15,6 +15,13 @@ public record TurningCircle(double ahead, double track) {
     /** A radius of 0 (m) must survive there and back. */
     private static final double ROUNDING = 1e-9;
 
+    /**
+     * Checks what it is given.
+     *
+     * @param ahead how far the front axle lies ahead of the turn centre (m): wheelbase less turn centre shift
+     * @param track distance t between the centre planes of the front wheels (m), in [0, ∞)
+     * @throws IllegalArgumentException if the axle's place is not finite or the track not in [0, ∞) m
+     */
     public TurningCircle {
         if (!Double.isFinite(ahead) || !(track >= 0 && track < Double.POSITIVE_INFINITY)) {
             throw new IllegalArgumentException(
@@ -22,12 +29,21 @@ public record TurningCircle(double ahead, double track) {
         }
     }
 
-    /** Diameter 2·√(ahead² + (R + t/2)²) (m) at a turn radius R (m). */
+    /**
+     * {@return diameter 2·√(ahead² + (R + t/2)²) (m) at a turn radius R (m)}
+     *
+     * @param turnRadius R (m), in [0, ∞)
+     */
     public double diameter(double turnRadius) {
         return 2 * Math.hypot(ahead, turnRadius + track / 2);
     }
 
-    /** Turn radius R = √((diameter/2)² − ahead²) − t/2 (m), its inverse; empty where no R of 0 or more has so small a circle. */
+    /**
+     * {@return turn radius R = √((diameter/2)² − ahead²) − t/2 (m), its inverse; empty where no R of 0 or more has so small
+     * a circle}
+     *
+     * @param diameter of the circle (m), in [0, ∞)
+     */
     public OptionalDouble turnRadius(double diameter) {
         double radius = Math.sqrt((diameter / 2 - ahead) * (diameter / 2 + ahead)) - track / 2;
         return radius > -ROUNDING ? OptionalDouble.of(Math.max(0, radius)) : OptionalDouble.empty();

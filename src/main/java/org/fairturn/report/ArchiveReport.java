@@ -29,7 +29,7 @@ import org.fairturn.units.LengthUnit;
 /** What an archive of past trials teaches of the repeatability: sentences, tables, a control chart, and a file to use it from. */
 public final class ArchiveReport {
     /** The file with a row for each trial, machine and drive. */
-    public static final String FILE = "repeatability.csv";
+    static final String FILE = "repeatability.csv";
 
     private static final String NONE = "–";
     /** Names listed before the rest is only counted. */
@@ -48,6 +48,7 @@ public final class ArchiveReport {
      * The report of an archive.
      *
      * @param name what it is called
+     * @param found the trials, and what was left out of them
      * @param unit shown first
      */
     public ArchiveReport(String name, ArchiveSource.Found found, LengthUnit unit) {
@@ -61,12 +62,12 @@ public final class ArchiveReport {
         readings = archive.readingDrift();
     }
 
-    /** Whether there is anything to learn from. */
+    /** {@return whether there is anything to learn from} */
     public boolean empty() {
         return archive.rows().isEmpty();
     }
 
-    /** What it teaches, in plain words. */
+    /** {@return what it teaches, in plain words} */
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();
         Archive.Taught all = groups.get(0);
@@ -150,7 +151,7 @@ public final class ArchiveReport {
         return number + " " + (number == 1 ? one : more);
     }
 
-    /** What was left out, a line each. */
+    /** {@return what was left out, a line each} */
     public List<String> warnings() {
         List<String> warnings = new ArrayList<>();
         if (!found.toMend().isEmpty()) {
@@ -260,7 +261,7 @@ public final class ArchiveReport {
         return point.expected().map(words).orElse(NONE);
     }
 
-    /** For a terminal; millimetres. */
+    /** {@return the table for a terminal, a line each; millimetres} */
     public List<String> table() {
         int width = Math.max(
                 "group".length(),
@@ -330,7 +331,7 @@ public final class ArchiveReport {
                 .toList();
     }
 
-    /** The same for programs; lengths in millimetres. */
+    /** {@return the same for programs; lengths in millimetres} */
     public String resultsJson() {
         return ResultsJson.document(json -> new Json(json).write());
     }
@@ -425,6 +426,7 @@ public final class ArchiveReport {
      * Writes archive.html, repeatability.csv, results.json and charts/ into a folder, which is made where it is missing; the
      * page comes last.
      *
+     * @param folder need not exist
      * @return where archive.html is
      * @throws IOException if a file cannot be written; those written before it are whole
      */

@@ -17,29 +17,58 @@ public sealed interface ArchiveSource {
     /**
      * An archive that could be read.
      *
+     * @param archive of the folders that are left
      * @param toMend folders that were left out because something in them has to be mended, with slashes
      * @param nothingMeasured folders without a circle that counts
      */
     record Found(Archive archive, List<String> toMend, List<String> nothingMeasured) implements ArchiveSource {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param archive of the folders that are left
+         * @param toMend folders that were left out because something in them has to be mended, with slashes
+         * @param nothingMeasured folders without a circle that counts
+         */
         public Found {
             toMend = List.copyOf(toMend);
             nothingMeasured = List.copyOf(nothingMeasured);
         }
     }
 
-    /** One that could not; why. */
+    /**
+     * One that could not; why.
+     *
+     * @param problems one or more
+     */
     record Faulty(List<Problem> problems) implements ArchiveSource {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param problems one or more
+         */
         public Faulty {
             problems = List.copyOf(problems);
         }
     }
 
-    /** Answers by case. */
+    /**
+     * Answers by case.
+     *
+     * @param <R> type of the answer
+     * @param found asked in the case {@link Found}
+     * @param faulty asked in the case {@link Faulty}
+     * @return what the one that was asked answered
+     */
     default <R> R fold(Function<Found, R> found, Function<Faulty, R> faulty) {
         return this instanceof Found f ? found.apply(f) : faulty.apply((Faulty) this);
     }
 
-    /** Reads an archive; of each trial no more is kept than what it shows of the repeatability. */
+    /**
+     * Reads an archive; of each trial no more is kept than what it shows of the repeatability.
+     *
+     * @param from a folder of trial folders, or a table of an archive
+     * @return what it holds, or why it cannot be read
+     */
     static ArchiveSource read(Path from) {
         try {
             if (!Files.exists(from)) {

@@ -8,7 +8,10 @@ import java.util.List;
  * @param title what the archive is called
  * @param sentences what it teaches
  * @param warnings what was left out
+ * @param figures drawings with their numbers
+ * @param results tables of what was learnt
  * @param method how it was done, a paragraph each
+ * @param data tables of the trials it was learnt from
  */
 public record ArchiveView(
         String title,

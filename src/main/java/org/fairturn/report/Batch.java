@@ -59,7 +59,15 @@ public final class Batch {
      */
     public record Line(String name, Result result, int problems, String json) {}
 
-    /** How much a trial holds, and how many of its questions were decided, left open, or could not be asked. */
+    /**
+     * How much a trial holds, and how many of its questions were decided, left open, or could not be asked.
+     *
+     * @param machines listed
+     * @param circles listed
+     * @param decided questions with a verdict
+     * @param open questions it cannot tell yet
+     * @param notPossible questions that lack something
+     */
     public record Result(int machines, int circles, int decided, int open, int notPossible) {
         private static final Result NONE = new Result(0, 0, 0, 0, 0);
 
@@ -84,12 +92,20 @@ public final class Batch {
 
     /** Takes one line after another. */
     public interface Taker {
+        /**
+         * Is given the lines one after the other, never two at once.
+         *
+         * @param line of one folder
+         * @throws IOException which ends the run
+         */
         void take(Line line) throws IOException;
     }
 
     /**
      * Analyses the folders and hands over their lines in order.
      *
+     * @param folders of trials, in the order of their lines
+     * @param taker of the lines
      * @throws IOException what the taker throws; the rest is left undone
      */
     public void run(List<Path> folders, Taker taker) throws IOException {

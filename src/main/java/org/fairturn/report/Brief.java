@@ -27,6 +27,15 @@ import org.fairturn.units.Figures;
 public record Brief(String kind, String badge, String about, String figure, List<String> reservations) {
     private static final int LONGEST_RESERVATION = 100;
 
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param kind as {@link ReportView.Answer#kind}, for its look
+     * @param badge the verdict in a word or two
+     * @param about what was asked, in words
+     * @param figure the quantity with its interval, in both units; empty where there is none
+     * @param reservations what weakens it, each in a few words; empty where nothing does
+     */
     public Brief {
         reservations = List.copyOf(reservations);
     }

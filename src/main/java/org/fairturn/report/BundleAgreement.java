@@ -38,6 +38,14 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
     /** The name of the folder is not part of the data, and warnings are words about files that may not have come along. */
     private static final Set<String> PASSED_OVER = Set.of("format", "warnings", "folder", "path");
 
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param differences what differs, a line each: the data first, then cells, findings and the rest; empty where nothing
+     *     does
+     * @param madeBy the program that made the bundle, where it says so
+     * @param compared whether there was anything to compare with
+     */
     public BundleAgreement {
         differences = List.copyOf(differences);
     }
@@ -45,6 +53,8 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
     /**
      * Holds a bundle against its own files.
      *
+     * @param taken what was read, with its enclosed results
+     * @param anew worked out now from the same files
      * @return empty for a trial folder, which brings no numbers of its own
      */
     public static Optional<BundleAgreement> of(TakenTrial taken, TrialReport anew) {
@@ -67,22 +77,22 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
         return Optional.of(new BundleAgreement(differences, madeBy, true));
     }
 
-    /** Whether the bundle and its files say the same, as far as could be compared. */
+    /** {@return whether the bundle and its files say the same, as far as could be compared} */
     public boolean same() {
         return differences.isEmpty();
     }
 
-    /** Whether its files hold other data than those it was made from. */
+    /** {@return whether its files hold other data than those it was made from} */
     public boolean otherData() {
         return differences.stream().anyMatch(d -> d.startsWith(DATA));
     }
 
-    /** Whether another version of the program may be what makes the difference. */
+    /** {@return whether another version of the program may be what makes the difference} */
     public boolean otherProgram() {
         return madeBy.isPresent() && !madeBy.get().equals(Program.name());
     }
 
-    /** All of it, a line each. */
+    /** {@return all of it, a line each} */
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();
         String made = otherProgram()
@@ -102,7 +112,7 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
         return sentences;
     }
 
-    /** What a reader of the results has to know; none where all is the same. */
+    /** {@return what a reader of the results has to know; none where all is the same} */
     public List<Warning> warnings() {
         return same()
                 ? List.of()

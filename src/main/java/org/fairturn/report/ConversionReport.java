@@ -27,6 +27,8 @@ public final class ConversionReport {
     /**
      * A figure in words.
      *
+     * @param turn left or right
+     * @param quantity in words
      * @param asked whether it is the one that was converted
      * @param figure empty where it cannot be worked out
      * @param uncertainty its standard uncertainty; empty where it is taken as stated
@@ -42,7 +44,11 @@ public final class ConversionReport {
             String range,
             String missing) {}
 
-    /** Every quantity in every turn, as a table shows them. */
+    /**
+     * {@return every quantity in every turn, as a table shows them}
+     *
+     * @param conversion worked out
+     */
     public static List<Row> table(Conversion conversion) {
         Wording wording = new Wording(conversion.given().unit());
         return conversion.rows().stream()
@@ -61,7 +67,11 @@ public final class ConversionReport {
                 .toList();
     }
 
-    /** The sentence, then a line for each figure. */
+    /**
+     * {@return the sentence, then a line for each figure}
+     *
+     * @param conversion worked out
+     */
     public static List<String> lines(Conversion conversion) {
         Wording wording = new Wording(conversion.given().unit());
         List<String> lines = new ArrayList<>(List.of(conversion.sentence()));
@@ -77,12 +87,21 @@ public final class ConversionReport {
         return List.copyOf(lines);
     }
 
-    /** For programs; lengths in millimetres. */
+    /**
+     * For programs; lengths in millimetres.
+     *
+     * @param conversion worked out
+     * @return one JSON object
+     */
     public static String json(Conversion conversion) {
         return ResultsJson.conversion(conversion);
     }
 
-    /** One drawing for each turn whose turn radius is known. */
+    /**
+     * {@return one drawing for each turn whose turn radius is known}
+     *
+     * @param conversion worked out
+     */
     public static List<Drawing> drawings(Conversion conversion) {
         return Stream.of(Turn.values())
                 .flatMap(turn -> conversion

@@ -24,8 +24,9 @@ public final class DaysReport {
     }
 
     /**
-     * The report of a comparison.
+     * {@return the report of a comparison}
      *
+     * @param days worked out
      * @param notes what else a reader should know, such as what looks like a slip on one of the days
      */
     public static DaysReport of(Days days, List<Warning> notes) {
@@ -34,7 +35,10 @@ public final class DaysReport {
         return new DaysReport(days, all);
     }
 
-    /** What is said of each machine; then every finding: its verdict and sentence, and what to do next unless an earlier finding asks for the same. */
+    /**
+     * {@return what is said of each machine; then every finding: its verdict and sentence, and what to do next unless an
+     * earlier finding asks for the same}
+     */
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();
         days.machines().forEach(m -> sentences.add(m.summary()));
@@ -49,12 +53,12 @@ public final class DaysReport {
         return List.copyOf(sentences);
     }
 
-    /** Every warning in one line. */
+    /** {@return every warning in one line} */
     public List<String> warnings() {
         return warnings.stream().map(w -> w.where() + ": " + w.message()).toList();
     }
 
-    /** The results for programs; lengths in millimetres. */
+    /** {@return the results for programs; lengths in millimetres} */
     public String resultsJson() {
         return DaysJson.write(days, warnings);
     }
@@ -63,6 +67,7 @@ public final class DaysReport {
      * Writes days.html, results.json, results.csv and charts/ into a folder, which is made where it is missing. Each file is
      * replaced in one step; days.html comes last, so that it never shows what the others do not hold.
      *
+     * @param folder need not exist
      * @param withPdf whether days.pdf, the same for paper, is written too
      * @return where days.html is
      * @throws IOException if a file cannot be written; those written before it are whole

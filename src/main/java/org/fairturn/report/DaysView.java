@@ -16,7 +16,13 @@ import org.fairturn.units.Figures;
  * @param title the machines and the days
  * @param foot what stands at the foot of each printed page
  * @param groups the findings, machine by machine
+ * @param cautions of the work on machine and ground
+ * @param warnings where and what, a line each
+ * @param figures drawings with their numbers
+ * @param results tables of what was found
  * @param method how it was done, a paragraph each
+ * @param workings numbers put in, step by step
+ * @param data tables of what was measured
  */
 public record DaysView(
         String title,
@@ -30,7 +36,7 @@ public record DaysView(
         List<Working> workings,
         List<Table> data) {
 
-    /** The drawings, two abreast. */
+    /** {@return the drawings, two abreast} */
     public List<List<Figure>> pairs() {
         return Figure.pairs(figures);
     }
@@ -40,7 +46,9 @@ public record DaysView(
     /**
      * What is said of one machine.
      *
+     * @param heading the machine
      * @param summary its repeatability and reproducibility in plain words; empty where the days cannot be compared
+     * @param answers its findings
      */
     public record Group(String heading, String summary, List<ReportView.Answer> answers) {}
 

@@ -181,7 +181,7 @@ final class Drawings {
 
     /** A long name gives way, so that the drive behind it can still be read in a chart. */
     private static String shortened(String name) {
-        return name.length() <= 26 ? name : name.substring(0, 25) + "…";
+        return Drawing.cut(name, 26);
     }
 
     static String condition(Cell cell) {

@@ -29,6 +29,7 @@ import org.fairturn.units.Length;
  * @param machines what to check on each
  * @param rows in the order they are driven
  * @param readings boxes of each circle
+ * @param paper it is laid out for
  */
 public record FieldSheet(
         String title,
@@ -39,6 +40,18 @@ public record FieldSheet(
         List<Row> rows,
         int readings,
         Paper paper) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param title of the trial, empty where it has none yet
+     * @param day of the trial, empty where it is not known yet
+     * @param place empty where it is not known yet
+     * @param unit symbol of bare numbers
+     * @param machines what to check on each
+     * @param rows in the order they are driven
+     * @param readings boxes of each circle
+     * @param paper it is laid out for
+     */
     public FieldSheet {
         machines = List.copyOf(machines);
         rows = List.copyOf(rows);
@@ -46,7 +59,9 @@ public record FieldSheet(
 
     /** Sizes of paper. */
     public enum Paper {
+        /** 210 mm by 297 mm. */
         A4("a4", "210mm 297mm", "297mm 210mm", "277mm"),
+        /** 8.5 in by 11 in. */
         LETTER("letter", "8.5in 11in", "11in 8.5in", "259mm");
 
         private final String word;
@@ -61,21 +76,22 @@ public record FieldSheet(
             this.acrossInside = acrossInside;
         }
 
+        /** {@return what the command line calls it} */
         public String word() {
             return word;
         }
 
-        /** Width and height as a style sheet writes them. */
+        /** {@return width and height as a style sheet writes them} */
         public String upright() {
             return upright;
         }
 
-        /** The same turned on its side. */
+        /** {@return the same turned on its side} */
         public String across() {
             return across;
         }
 
-        /** Width between margins of 10 mm when turned on its side. */
+        /** {@return width between margins of 10 mm when turned on its side} */
         public String acrossInside() {
             return acrossInside;
         }
@@ -86,20 +102,44 @@ public record FieldSheet(
      *
      * @param place in the run order
      * @param circle its id, which goes on the peg
+     * @param cell machine, turn and drive
      */
     public record Row(int place, String circle, Cell cell) {}
 
-    /** A machine and its steering stops, whose specified dimension is empty where the folder does not state it. */
+    /**
+     * A machine and its steering stops, whose specified dimension is empty where the folder does not state it.
+     *
+     * @param machine what it is called
+     * @param stops to be looked at before mowing
+     */
     public record Checked(String machine, List<Stop> stops) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param machine what it is called
+         * @param stops to be looked at before mowing
+         */
         public Checked {
             stops = List.copyOf(stops);
         }
     }
 
-    /** One stop to be checked. */
+    /**
+     * One stop to be checked.
+     *
+     * @param name which stop, in words
+     * @param specified protrusion as the folder states it
+     */
     public record Stop(String name, String specified) {}
 
-    /** The circles of a trial that have not been measured yet, in their run order; those without a place come last. */
+    /**
+     * The circles of a trial that have not been measured yet, in their run order; those without a place come last.
+     *
+     * @param trial with circles
+     * @param readings rows to fill in for each circle, 1 or more
+     * @param paper to print on
+     * @return with the circles of a trial that have not been measured yet
+     */
     public static FieldSheet of(Trial trial, int readings, Paper paper) {
         List<Circle> open = trial.circles().stream()
                 .filter(c -> c.use() && c.readings().isEmpty() && c.perimeter().isEmpty())
@@ -112,7 +152,16 @@ public record FieldSheet(
         return sheet(trial.conditions(), trial.machines(), rows, readings, paper);
     }
 
-    /** The circles of a plan, numbered as they come. */
+    /**
+     * The circles of a plan, numbered as they come.
+     *
+     * @param conditions of the trial that is planned
+     * @param machines those that are driven
+     * @param order the cells in the order they are driven
+     * @param readings rows to fill in for each circle, 1 or more
+     * @param paper to print on
+     * @return with an empty row for each circle
+     */
     public static FieldSheet of(
             Conditions conditions, List<Machine> machines, List<Cell> order, int readings, Paper paper) {
         List<Row> rows = new ArrayList<>();
@@ -156,7 +205,7 @@ public record FieldSheet(
         return stops;
     }
 
-    /** The sheet, ready to print; tagged, with its letters in it. */
+    /** {@return the sheet, ready to print; tagged, with its letters in it} */
     public byte[] pdf() {
         StringOutput page = new StringOutput();
         TemplateEngine.createPrecompiled(null, ContentType.Html, null, "org.fairturn.report.template")

@@ -11,6 +11,7 @@ import org.fairturn.chart.Drawing;
  *
  * @param heading short heading
  * @param lead one sentence on how to read it
+ * @param drawing the picture
  */
 public record Figure(String heading, String lead, Drawing drawing) {
     private static final double WIDEST = 87;
@@ -22,7 +23,10 @@ public record Figure(String heading, String lead, Drawing drawing) {
     private static final Pattern RIM =
             Pattern.compile(" ?(paint-order|stroke|stroke-width|stroke-linejoin)=\"[^\"]*\"");
 
-    /** The drawing for a page of paper: as large as the page allows, its description as the text that stands in for it. */
+    /**
+     * {@return the drawing for a page of paper: as large as the page allows, its description as the text that stands in for
+     * it}
+     */
     public String printed() {
         Matcher size = SIZE.matcher(drawing.svg());
         if (!size.find()) {

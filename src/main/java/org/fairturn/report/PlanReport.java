@@ -27,7 +27,12 @@ public final class PlanReport {
     private final Wording wording;
     private final long seed;
 
-    /** The seed the run order is drawn with. */
+    /**
+     * The seed the run order is drawn with.
+     *
+     * @param plan worked out
+     * @param seed the run order is drawn with
+     */
     public PlanReport(TrialPlan plan, long seed) {
         this.plan = plan;
         this.wish = plan.wish();
@@ -35,12 +40,17 @@ public final class PlanReport {
         this.seed = seed;
     }
 
-    /** A seed of six figures that the same words always give, so that it can be said aloud. */
+    /**
+     * A seed of six figures that the same words always give, so that it can be said aloud.
+     *
+     * @param words such as the trial's title
+     * @return in [0, 999999]
+     */
     public static long seed(String words) {
         return Math.floorMod(words.hashCode(), 1_000_000);
     }
 
-    /** The cells in the order they are to be driven. */
+    /** {@return the cells in the order they are to be driven} */
     public List<Cell> order() {
         return RunOrder.of(
                 wish.machines().stream().map(Machine::id).toList(),
@@ -49,25 +59,23 @@ public final class PlanReport {
                 seed);
     }
 
-    /** Readings of each circle. */
+    /** {@return readings of each circle} */
     public int readings() {
         return plan.design().readings();
-    }
-
-    public long seed() {
-        return seed;
     }
 
     /**
      * What it takes for a chance.
      *
+     * @param chance such as 90 %
      * @param circles of each turn and drive of each machine; empty where no plan has the chance, as are the others then
      * @param readings of each circle
      * @param all circles
+     * @param time that it takes, in words
      */
     public record Size(String chance, String circles, String readings, String all, String time) {}
 
-    /** The cheapest plan for each of the usual chances. */
+    /** {@return the cheapest plan for each of the usual chances} */
     public List<Size> sizes() {
         return plan.choices().stream()
                 .map(choice -> choice.design()
@@ -81,12 +89,12 @@ public final class PlanReport {
                 .toList();
     }
 
-    /** What is to be told apart from no difference, in words. */
+    /** {@return what is to be told apart from no difference, in words} */
     public String difference() {
         return wording.amount(wish.difference());
     }
 
-    /** What the plan can tell of each question, a line each. */
+    /** {@return what the plan can tell of each question, a line each} */
     public List<String> foreseen() {
         return plan.foreseen(plan.design()).stream().map(this::foreseen).toList();
     }
@@ -94,19 +102,29 @@ public final class PlanReport {
     /**
      * Circles that are driven one after another in the same drive.
      *
+     * @param drive of all of them
      * @param first place of the first, from 1
+     * @param cells in the order they are driven
      */
     public record Block(Drive drive, int first, List<Cell> cells) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param drive of all of them
+         * @param first place of the first, from 1
+         * @param cells in the order they are driven
+         */
         public Block {
             cells = List.copyOf(cells);
         }
 
+        /** {@return place in the run order of its last circle, from 1} */
         public int last() {
             return first + cells.size() - 1;
         }
     }
 
-    /** The run order, parted where the drive changes. */
+    /** {@return the run order, parted where the drive changes} */
     public List<Block> blocks() {
         List<Block> blocks = new ArrayList<>();
         List<Cell> order = order();
@@ -120,7 +138,7 @@ public final class PlanReport {
         return List.copyOf(blocks);
     }
 
-    /** The answer, what it rests on, and the run order, a line each; the first says all that matters most. */
+    /** {@return the answer, what it rests on, and the run order, a line each; the first says all that matters most} */
     public List<String> lines() {
         List<String> lines = new ArrayList<>();
         lines.add(answer());
@@ -141,7 +159,11 @@ public final class PlanReport {
         return List.copyOf(lines);
     }
 
-    /** What was agreed on before anything is planned, in a sentence. */
+    /**
+     * {@return what was agreed on before anything is planned, in a sentence}
+     *
+     * @param conditions of the trial that is planned
+     */
     public static String agreed(Conditions conditions) {
         return "Practical margin "
                 + new Wording(conditions.lengthUnit())
@@ -149,7 +171,7 @@ public final class PlanReport {
                 + " and confidence " + Figures.percent(conditions.confidence()) + ", as the trial states.";
     }
 
-    /** How much to mow, how long it takes and what it can tell. */
+    /** {@return how much to mow, how long it takes and what it can tell} */
     public String answer() {
         TrialPlan.Design d = plan.design();
         String mow = "Mow " + size(d) + ", " + time(d.minutes()) + ": ";
@@ -211,7 +233,7 @@ public final class PlanReport {
                         : "none is small enough to be found within" + with + ".");
     }
 
-    /** What the plan rests on, a line each. */
+    /** {@return what the plan rests on, a line each} */
     public List<String> assumptions() {
         List<String> lines = new ArrayList<>();
         lines.add("It rests on: practical margin "
@@ -238,7 +260,7 @@ public final class PlanReport {
         return lines;
     }
 
-    /** The same for programs; lengths in millimetres. */
+    /** {@return the same for programs; lengths in millimetres} */
     public String json() {
         StringWriter text = new StringWriter();
         try (JsonGenerator json = FACTORY.createGenerator(text)) {
@@ -330,7 +352,11 @@ public final class PlanReport {
         return Double.parseDouble(Figures.fixed(value, decimals));
     }
 
-    /** The title and drives a plan goes by, for a seed where none is given. */
+    /**
+     * {@return the title and drives a plan goes by, for a seed where none is given}
+     *
+     * @param wish what is planned for
+     */
     public static String words(PlanWish wish) {
         return wish.conditions().title() + "|" + wish.conditions().date() + "|"
                 + wish.machines().stream().map(Machine::id).collect(Collectors.joining("|")) + "|"

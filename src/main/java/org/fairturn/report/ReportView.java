@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.fairturn.chart.Drawing;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Question;
@@ -17,14 +18,22 @@ import org.fairturn.units.Figures;
 /**
  * Everything report.html shows, in the order it shows it.
  *
+ * @param title of the trial
  * @param lead what stands above the findings
  * @param foot what stands at the foot of each printed page
  * @param facts date, place and the like, a pair of name and value each
  * @param briefs the findings that are read first, a line or two each
+ * @param groups the findings, question by question
  * @param diameters the uncut circle of each cell
- * @param fairness what both sides would ask of a comparison; empty where there is none. It stands among the results too
+ * @param cautions of the work on machine and ground
+ * @param warnings where and what, a line each
+ * @param figures drawings with their numbers
  * @param chartsMissing one line where charts could not be drawn
+ * @param fairness what both sides would ask of a comparison; empty where there is none. It stands among the results too
+ * @param results tables of what was found
  * @param method how it was done, a paragraph each
+ * @param workings numbers put in, step by step
+ * @param data tables of what was measured
  */
 public record ReportView(
         String title,
@@ -44,7 +53,7 @@ public record ReportView(
         List<Working> workings,
         List<Table> data) {
 
-    /** The drawings, two abreast. */
+    /** {@return the drawings, two abreast} */
     public List<List<Figure>> pairs() {
         return Figure.pairs(figures);
     }
@@ -53,6 +62,7 @@ public record ReportView(
      * The findings on one question.
      *
      * @param heading the question
+     * @param answers that are open to see
      * @param further answers to the same question that are folded away
      */
     public record Group(String heading, List<Answer> answers, List<Answer> further) {}
@@ -62,8 +72,10 @@ public record ReportView(
      *
      * @param kind within, beyond, cannotTell or notPossible, for its look
      * @param badge the verdict in a word or two
+     * @param sentence the answer
      * @param support how far an open question is from a verdict, or what would overturn the verdict there is; empty where the
      *     sentence says all
+     * @param next what to do now; “as above.” where an earlier finding asks for the same
      * @param was what was found as measured, where this was found with something tried and is another; empty otherwise
      */
     public record Answer(String kind, String badge, String sentence, String support, String next, String was) {
@@ -83,7 +95,11 @@ public record ReportView(
      * @param query what follows their names; empty where nothing does
      */
     public record Linked(String folder, String query) {
-        /** The address of a drawing. */
+        /**
+         * {@return the address of a drawing}
+         *
+         * @param figure one of the report
+         */
         public String address(Figure figure) {
             return folder + "/" + figure.drawing().name() + ".svg" + query;
         }
@@ -130,11 +146,7 @@ public record ReportView(
 
     /** Titles are as long as people make them, the foot of a page is not. */
     static String foot(String title, String dataCode) {
-        int longest = 72;
-        String shown = title.codePointCount(0, title.length()) <= longest
-                ? title
-                : title.substring(0, title.offsetByCodePoints(0, longest - 1)) + "…";
-        return shown + " · data " + dataCode;
+        return Drawing.cut(title, 72) + " · data " + dataCode;
     }
 
     private static List<Group> groups(Analysis analysis, Optional<Compared> compared) {

@@ -15,6 +15,13 @@ import org.fairturn.units.Figures;
 public record Table(String caption, List<String> headings, List<List<String>> rows) {
     private static final Pattern BEFORE_UNIT = Pattern.compile("(?<=\\d) (?=mm|in\\b|%)");
 
+    /**
+     * Keeps its own copy of the lists, with numbers and their units kept on one line.
+     *
+     * @param caption what it shows
+     * @param headings one a column
+     * @param rows as many cells each as there are headings; the first names the row
+     */
     public Table {
         headings = List.copyOf(headings);
         rows = rows.stream()
@@ -22,24 +29,24 @@ public record Table(String caption, List<String> headings, List<List<String>> ro
                 .toList();
     }
 
-    /** Whether there is anything in it. */
+    /** {@return whether there is anything in it} */
     public boolean filled() {
         return !rows.isEmpty();
     }
 
-    /** Whether a cell holds whole sentences, which have to wrap. */
+    /** {@return whether a cell holds whole sentences, which have to wrap} */
     public boolean wordy() {
         return rows.stream().flatMap(List::stream).anyMatch(cell -> cell.length() > 120);
     }
 
-    /** How wide each column is on paper, as a style sheet writes it. */
+    /** {@return how wide each column is on paper, as a style sheet writes it} */
     public List<String> widths() {
         return Arrays.stream(ColumnWidths.percent(this))
                 .mapToObj(width -> Figures.fixed(width, 1) + "%")
                 .toList();
     }
 
-    /** Whether it is laid on its side on paper. */
+    /** {@return whether it is laid on its side on paper} */
     public boolean wide() {
         return ColumnWidths.wide(this);
     }

@@ -44,8 +44,9 @@ public final class TrialReport {
     }
 
     /**
-     * The report of an analysis.
+     * {@return the report of an analysis}
      *
+     * @param analysis whose words and numbers are shown
      * @param notes what else a reader should know, such as what was noticed while the folder was read
      */
     public static TrialReport of(Analysis analysis, List<Warning> notes) {
@@ -61,7 +62,10 @@ public final class TrialReport {
         loader.start();
     }
 
-    /** The uncut circle of every cell; then every finding: its verdict and sentence, what would overturn it, and what to do next unless an earlier finding asks for the same. */
+    /**
+     * {@return the uncut circle of every cell; then every finding: its verdict and sentence, what would overturn it, and
+     * what to do next unless an earlier finding asks for the same}
+     */
     public List<String> sentences() {
         Wording wording = new Wording(analysis.trial().conditions().lengthUnit());
         List<String> sentences = new ArrayList<>();
@@ -93,39 +97,50 @@ public final class TrialReport {
         return List.copyOf(sentences);
     }
 
-    /** Every warning in one line. */
+    /** {@return every warning in one line} */
     public List<String> warnings() {
         return warnings.stream().map(w -> w.where() + ": " + w.message()).toList();
     }
 
-    /** One line that says what to install, where charts cannot be drawn on this machine. */
+    /** {@return one line that says what to install, where charts cannot be drawn on this machine} */
     public Optional<String> chartsMissing() {
         return Charts.unavailable();
     }
 
-    /** The results for programs; lengths in millimetres, angles in degrees. */
+    /** {@return the results for programs; lengths in millimetres, angles in degrees} */
     public String resultsJson() {
         return ResultsJson.write(analysis, warnings);
     }
 
-    /** For programs, why a folder could not be analysed, in the same format. */
+    /**
+     * For programs, why a folder could not be analysed, in the same format.
+     *
+     * @param folder name of the trial
+     * @param problems why it could not be analysed, one or more
+     * @param notes what was noticed while it was read
+     * @return one JSON object
+     */
     public static String errorsJson(String folder, List<Problem> problems, List<Warning> notes) {
         return ResultsJson.errors(folder, problems, notes);
     }
 
-    /** What was noticed while a folder was read, as warnings beside those of the analysis. */
+    /**
+     * {@return what was noticed while a folder was read, as warnings beside those of the analysis}
+     *
+     * @param notes in the order they were noticed
+     */
     public static List<Warning> asWarnings(List<Note> notes) {
         return notes.stream()
                 .map(note -> new Warning("folder", note.where(), note.text()))
                 .toList();
     }
 
-    /** Cells, differences and findings as one table for spreadsheets, lengths in millimetres. */
+    /** {@return cells, differences and findings as one table for spreadsheets, lengths in millimetres} */
     public String resultsCsv() {
         return ResultsCsv.write(analysis);
     }
 
-    /** The page to read and print, charts included; it stands alone. */
+    /** {@return the page to read and print, charts included; it stands alone} */
     public String html() {
         return rendered("report.jte", view());
     }
@@ -138,7 +153,7 @@ public final class TrialReport {
     }
 
     /**
-     * What stands in the page to read and print, for a page with a frame of its own; the working is folded away.
+     * {@return what stands in the page to read and print, for a page with a frame of its own; the working is folded away}
      *
      * @param linked where drawings are fetched from
      * @param measured the report of the trial as it was measured, where this one is of a trial with something tried
@@ -149,17 +164,22 @@ public final class TrialReport {
         return rendered("parts.jte", Map.of("view", view, "linked", Optional.of(linked)));
     }
 
-    /** Every verdict that is another than in the report of the trial as it was measured, a sentence each; then how many stay. */
+    /**
+     * {@return every verdict that is another than in the report of the trial as it was measured, a sentence each; then how
+     * many stay}
+     *
+     * @param measured report of the trial without what was tried
+     */
     public List<String> changesAgainst(TrialReport measured) {
         return new Compared(measured.analysis, analysis).sentences();
     }
 
-    /** What was analysed. */
+    /** {@return what was analysed} */
     public Analysis analysis() {
         return analysis;
     }
 
-    /** The names of the files in which {@link #write} leaves drawings. */
+    /** {@return the names of the files in which {@link #write} leaves drawings} */
     public List<String> drawingFiles() {
         return figures().stream()
                 .map(Figure::drawing)
@@ -168,7 +188,11 @@ public final class TrialReport {
                 .toList();
     }
 
-    /** A drawing as {@link #write} leaves it; empty where it leaves no file of that name. */
+    /**
+     * {@return a drawing as {@link #write} leaves it; empty where it leaves no file of that name}
+     *
+     * @param name such as {@code left-right.svg}
+     */
     public Optional<byte[]> drawingFile(String name) {
         for (Figure figure : figures()) {
             Drawing drawing = figure.drawing();
@@ -186,6 +210,7 @@ public final class TrialReport {
      * Writes report.html, results.json, results.csv and charts/ into a folder, which is made where it is missing. Each file
      * is replaced in one step; report.html comes last, so that it never shows what the others do not hold.
      *
+     * @param folder need not exist
      * @return where report.html is
      * @throws IOException if a file cannot be written; those written before it are whole
      */
@@ -196,7 +221,10 @@ public final class TrialReport {
     /**
      * The same with further files, which lie beside report.html and are written before it.
      *
+     * @param folder need not exist
      * @param further their contents by name
+     * @return where report.html is
+     * @throws IOException if a file cannot be written; those written before it are whole
      */
     public Path write(Path folder, Map<String, byte[]> further) throws IOException {
         // everything is worked out before the first file is touched
@@ -206,7 +234,7 @@ public final class TrialReport {
         return write(folder, "report.html", html, figures(), json, csv, further);
     }
 
-    /** One picture of the leading findings, with everything that weakens them; PNG where this machine has fonts. */
+    /** {@return one picture of the leading findings, with everything that weakens them; PNG where this machine has fonts} */
     public synchronized Drawing card() {
         if (card == null) {
             card = ResultCard.draw(CardContent.of(analysis));
@@ -214,7 +242,7 @@ public final class TrialReport {
         return card;
     }
 
-    /** The same as files by name, in words too. */
+    /** {@return the same as files by name, in words too} */
     public Map<String, byte[]> cardFiles() {
         Map<String, byte[]> files = new LinkedHashMap<>();
         files.put("card.svg", utf8(card().svgFile()));
@@ -229,6 +257,7 @@ public final class TrialReport {
      * @param name of the trial
      * @param taken the trial with its files
      * @param beside further files by name, such as the card
+     * @return the bytes of a zip; the same trial gives the same bytes
      */
     public byte[] bundle(String name, TakenTrial taken, Map<String, byte[]> beside) {
         Map<String, byte[]> files = new LinkedHashMap<>(taken.files());
@@ -244,7 +273,11 @@ public final class TrialReport {
         return text.getBytes(StandardCharsets.UTF_8);
     }
 
-    /** The report on paper: what stands in report.html, everything unfolded, the working as an appendix. */
+    /**
+     * The report on paper: what stands in report.html, everything unfolded, the working as an appendix.
+     *
+     * @return a PDF, tagged, with its letters in it
+     */
     public byte[] pdf() {
         return Pdf.of(rendered("print.jte", view()));
     }

@@ -9,6 +9,12 @@ import java.util.List;
  * @param steps in order
  */
 public record Working(String title, List<Step> steps) {
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param title the number
+     * @param steps in order
+     */
     public Working {
         steps = List.copyOf(steps);
     }

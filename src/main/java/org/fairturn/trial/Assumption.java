@@ -6,7 +6,8 @@ import java.util.Optional;
 /**
  * Where the assumed repeatabilities of a trial come from.
  *
- * @param circleStated whether trial.csv states the circle-to-circle one; readingStated the other
+ * @param circleStated whether trial.csv states the circle-to-circle one
+ * @param readingStated whether trial.csv states that of readings
  * @param circle what an archive of past trials says of it; empty where none was asked, or trial.csv comes first
  * @param reading the same of the other
  * @param sentences how it came about, in plain words; empty where no archive was asked
@@ -20,10 +21,25 @@ public record Assumption(
     /** The usual ones. */
     public static final Assumption USUAL = stated(false, false);
 
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param circleStated whether trial.csv states the circle-to-circle one
+     * @param readingStated whether trial.csv states that of readings
+     * @param circle what an archive of past trials says of it; empty where none was asked, or trial.csv comes first
+     * @param reading the same of the other
+     * @param sentences how it came about, in plain words; empty where no archive was asked
+     */
     public Assumption {
         sentences = List.copyOf(sentences);
     }
 
+    /**
+     * {@return an assumption of which no archive was asked}
+     *
+     * @param circle whether trial.csv states the circle-to-circle repeatability
+     * @param reading whether it states that of readings
+     */
     public static Assumption stated(boolean circle, boolean reading) {
         return new Assumption(circle, reading, Optional.empty(), Optional.empty(), List.of());
     }

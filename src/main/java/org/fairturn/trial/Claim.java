@@ -9,10 +9,15 @@ import org.fairturn.units.Length;
  *
  * @param id unique in its trial
  * @param who states it, empty where not noted
+ * @param value the figure stated
  * @param quantity which diameter or radius the value is said to be
  * @param machine id of the machine it is about
+ * @param turn the turn it is said of
+ * @param drive the drive it is said of
+ * @param brakes whether it is said of a turn with brakes
  * @param uncertainty standard uncertainty stated with it
  * @param circlesBehindIt how many circles it rests on, 1 or more
+ * @param remark free text, empty where there is none
  */
 public record Claim(
         String id,
@@ -29,9 +34,13 @@ public record Claim(
 
     /** The quantities a claim can state. Turning and clearance circle are those of ISO 789-3. */
     public enum Quantity {
+        /** D, the diameter of the standing grass left inside the circle. */
         UNCUT_DIAMETER("uncut diameter"),
+        /** R, from the turn centre to the midpoint of the rear axle. */
         TURN_RADIUS("turn radius"),
+        /** By ISO 789-3: of the circle that the centre of the outermost wheel's track runs on. */
         TURNING_CIRCLE_DIAMETER("turning circle diameter"),
+        /** By ISO 789-3: of the circle that the outermost point of the machine runs on. */
         CLEARANCE_CIRCLE_DIAMETER("clearance circle diameter");
 
         private final String word;
@@ -40,6 +49,7 @@ public record Claim(
             this.word = word;
         }
 
+        /** {@return what claims.csv calls it} */
         public String word() {
             return word;
         }

@@ -12,7 +12,12 @@ import org.fairturn.units.Speed;
  * @param title what the trial is called
  * @param date the day it was held
  * @param lengthUnit unit of every bare number in the folder, and the unit results are shown in first
- * @param place free text, empty where not stated; so are operator, surface, grass, slope, weather and notes
+ * @param place free text, empty where not stated
+ * @param operator who drove, likewise
+ * @param surface what was driven on, likewise
+ * @param grass its kind and height, likewise
+ * @param slope of the ground, likewise
+ * @param weather on the day, likewise
  * @param tapeClass accuracy class of the tape, where known
  * @param edgeDefinition how well the cut edge can be seen: half-width of the strip it may lie in, where known
  * @param practicalMargin smallest difference in uncut diameter that matters to the customer, above 0
@@ -21,6 +26,7 @@ import org.fairturn.units.Speed;
  * @param assumedReadingRepeatability scale of the prior for the reading-to-reading standard deviation, above 0
  * @param assumption where those two come from, and what stands in their place where past trials were asked
  * @param mowingSpeed how fast the grass is usually mowed, where stated; no result but mowing times hangs on it
+ * @param notes anything else, likewise
  */
 public record Conditions(
         String title,
@@ -41,20 +47,67 @@ public record Conditions(
         Assumption assumption,
         Optional<Speed> mowingSpeed,
         String notes) {
+    /** Practical margin where trial.csv states none: 50 mm of diameter. */
     public static final Length DEFAULT_PRACTICAL_MARGIN = Length.mm(50);
+    /** Confidence where trial.csv states none. */
     public static final double DEFAULT_CONFIDENCE = 0.95;
+    /** Scale of the prior of σ_b where trial.csv states none and no archive was asked: 50 mm. */
     public static final Length DEFAULT_CIRCLE_REPEATABILITY = Length.mm(50);
+    /** Scale of the prior of σ_w where trial.csv states none and no archive was asked: 20 mm. */
     public static final Length DEFAULT_READING_REPEATABILITY = Length.mm(20);
     /** Mowing speed where none is stated. Common practice, no source. */
     public static final Speed ASSUMED_MOWING_SPEED = Speed.kilometresPerHour(5);
 
+    /**
+     * Checks what it is given.
+     *
+     * @param title what the trial is called
+     * @param date the day it was held
+     * @param lengthUnit unit of every bare number in the folder, and the unit results are shown in first
+     * @param place free text, empty where not stated
+     * @param operator who drove, likewise
+     * @param surface what was driven on, likewise
+     * @param grass its kind and height, likewise
+     * @param slope of the ground, likewise
+     * @param weather on the day, likewise
+     * @param tapeClass accuracy class of the tape, where known
+     * @param edgeDefinition how well the cut edge can be seen: half-width of the strip it may lie in, where known
+     * @param practicalMargin smallest difference in uncut diameter that matters to the customer, above 0
+     * @param confidence probability a verdict must reach, in (0.5, 1)
+     * @param assumedCircleRepeatability scale of the prior for the circle-to-circle standard deviation, above 0
+     * @param assumedReadingRepeatability scale of the prior for the reading-to-reading standard deviation, above 0
+     * @param assumption where those two come from, and what stands in their place where past trials were asked
+     * @param mowingSpeed how fast the grass is usually mowed, where stated; no result but mowing times hangs on it
+     * @param notes anything else, likewise
+     * @throws IllegalArgumentException if the confidence is not in (0.5, 1)
+     */
     public Conditions {
         if (!(confidence > 0.5 && confidence < 1)) {
             throw new IllegalArgumentException("confidence is " + confidence + "; must be in (0.5, 1)");
         }
     }
 
-    /** Conditions of a trial that no archive was asked about. */
+    /**
+     * Conditions of a trial that no archive was asked about.
+     *
+     * @param title what the trial is called
+     * @param date the day it was held
+     * @param lengthUnit unit of bare numbers, and the one shown first
+     * @param place empty where not stated
+     * @param operator who drove, empty where not stated
+     * @param surface empty where not stated
+     * @param grass empty where not stated
+     * @param slope empty where not stated
+     * @param weather empty where not stated
+     * @param tapeClass where known
+     * @param edgeDefinition half-width of the strip the cut edge may lie in, where known
+     * @param practicalMargin above 0
+     * @param confidence in (0.5, 1)
+     * @param assumedCircleRepeatability scale of the prior of σ_b, above 0
+     * @param assumedReadingRepeatability scale of the prior of σ_w, above 0
+     * @param mowingSpeed where stated
+     * @param notes empty where not stated
+     */
     public Conditions(
             String title,
             LocalDate date,
@@ -94,7 +147,15 @@ public record Conditions(
                 notes);
     }
 
-    /** Conditions of a trial that is to come, of which no more is agreed on yet. */
+    /**
+     * {@return conditions of a trial that is to come, of which no more is agreed on yet}
+     *
+     * @param title what the trial is to be called
+     * @param date the day it is to be held
+     * @param lengthUnit unit of bare numbers, and the one shown first
+     * @param practicalMargin smallest difference that matters, above 0
+     * @param confidence probability a verdict must reach, in (0.5, 1)
+     */
     public static Conditions planned(
             String title, LocalDate date, LengthUnit lengthUnit, Length practicalMargin, double confidence) {
         return new Conditions(
@@ -117,17 +178,21 @@ public record Conditions(
                 "");
     }
 
-    /** How much circles driven alike are expected to scatter: what past trials taught, or else what is assumed. */
+    /** {@return how much circles driven alike are expected to scatter: what past trials taught, or else what is assumed} */
     public Length expectedCircleScatter() {
         return assumption.circle().map(LearntScatter::median).orElse(assumedCircleRepeatability);
     }
 
-    /** The same of readings of one circle. */
+    /** {@return how much readings of one circle are expected to scatter: what past trials taught, or else what is assumed} */
     public Length expectedReadingScatter() {
         return assumption.reading().map(LearntScatter::median).orElse(assumedReadingRepeatability);
     }
 
-    /** The same conditions with both assumed repeatabilities multiplied by a factor. */
+    /**
+     * {@return the same conditions with both assumed repeatabilities multiplied by a factor}
+     *
+     * @param factor in (0, ∞)
+     */
     public Conditions withAssumedRepeatability(double factor) {
         return with(
                 practicalMargin,
@@ -136,16 +201,29 @@ public record Conditions(
                 assumption.times(factor));
     }
 
+    /**
+     * {@return the same conditions with another practical margin}
+     *
+     * @param margin above 0
+     */
     public Conditions withPracticalMargin(Length margin) {
         return with(margin, assumedCircleRepeatability, assumedReadingRepeatability, assumption);
     }
 
-    /** The same conditions with a stated circle-to-circle repeatability, whatever past trials say of it. */
+    /**
+     * {@return the same conditions with a stated circle-to-circle repeatability, whatever past trials say of it}
+     *
+     * @param assumed scale of the prior of σ_b, above 0
+     */
     public Conditions withAssumedCircleRepeatability(Length assumed) {
         return with(practicalMargin, assumed, assumedReadingRepeatability, assumption.withCircleStated());
     }
 
-    /** The same conditions with the assumed repeatabilities from somewhere else. */
+    /**
+     * {@return the same conditions with the assumed repeatabilities from somewhere else}
+     *
+     * @param changed where they come from now
+     */
     public Conditions withAssumption(Assumption changed) {
         return with(practicalMargin, assumedCircleRepeatability, assumedReadingRepeatability, changed);
     }

@@ -2,7 +2,9 @@ package org.fairturn.trial;
 
 /** Which wheels drive: rear only, or the front axle engaged as well. */
 public enum Drive {
+    /** The rear wheels alone. */
     TWO_WHEEL("2WD"),
+    /** The front axle engaged as well. */
     FOUR_WHEEL("4WD");
 
     private final String word;
@@ -11,6 +13,7 @@ public enum Drive {
         this.word = word;
     }
 
+    /** {@return 2WD or 4WD} */
     public String word() {
         return word;
     }

@@ -9,6 +9,8 @@ import org.fairturn.units.Angle;
  *
  * @param id unique in its trial
  * @param label how people call it; the id where none was given
+ * @param wheelbase L, from the rear axle to the front axle
+ * @param frontTrack t, between the middles of the front wheels; stands in for the distance of the king-pins too
  * @param leftLock designed lock angle of the inner wheel in a left turn, in (0°, 90°)
  * @param rightLock the same for a right turn
  * @param deckOffset distance of the cutting pattern's centre from the centreline, + to the left
@@ -29,12 +31,40 @@ public record Machine(
         Optional<Measured> turnCentreShift,
         List<Blade> blades,
         List<SteeringStop> stops) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param id unique in its trial
+     * @param label how people call it; the id where none was given
+     * @param wheelbase L, from the rear axle to the front axle
+     * @param frontTrack t, between the middles of the front wheels; stands in for the distance of the king-pins too
+     * @param leftLock designed lock angle of the inner wheel in a left turn, in (0°, 90°)
+     * @param rightLock the same for a right turn
+     * @param deckOffset distance of the cutting pattern's centre from the centreline, + to the left
+     * @param specifiedDeckOffset the deck offset by the manual
+     * @param turnCentreShift how far ahead of the rear axle line the turn centre lies
+     * @param blades spindles unique
+     * @param stops at most one a side and limited turn
+     */
     public Machine {
         blades = List.copyOf(blades);
         stops = List.copyOf(stops);
     }
 
-    /** A machine of whose deck offset the manual says nothing. */
+    /**
+     * A machine of whose deck offset the manual says nothing.
+     *
+     * @param id unique in its trial
+     * @param label how people call it
+     * @param wheelbase L, where known
+     * @param frontTrack t, where known
+     * @param leftLock designed angle of the inner wheel in a left turn, in (0°, 90°)
+     * @param rightLock the same in a right turn
+     * @param deckOffset + to the left, where known
+     * @param turnCentreShift c, + ahead of the rear axle line, where known
+     * @param blades spindles unique
+     * @param stops at most one a side and limited turn
+     */
     public Machine(
             String id,
             String label,
@@ -60,7 +90,11 @@ public record Machine(
                 stops);
     }
 
-    /** A machine of which nothing is known but its id. */
+    /**
+     * {@return a machine of which nothing is known but its id}
+     *
+     * @param id which is its label too
+     */
     public static Machine named(String id) {
         return new Machine(
                 id,
@@ -75,11 +109,21 @@ public record Machine(
                 List.of());
     }
 
+    /**
+     * {@return the designed lock angle of the inner wheel in a turn, where known}
+     *
+     * @param turn the turn meant
+     */
     public Optional<Angle> lock(Turn turn) {
         return turn == Turn.LEFT ? leftLock : rightLock;
     }
 
-    /** The same machine with its blades further to the left by a distance (m), and this deck offset. */
+    /**
+     * {@return the same machine with its blades further to the left by a distance (m), and this deck offset}
+     *
+     * @param offset the deck offset it is to state
+     * @param distance how far the blades move (m), + to the left
+     */
     public Machine withDeckMoved(Optional<Measured> offset, double distance) {
         return new Machine(
                 id,

@@ -8,8 +8,11 @@ import org.fairturn.units.Length;
  * @see "OIML R 35-1:2007, clause 4; the same limits stand in Directive 2014/32/EU, Annex X (MI-008)"
  */
 public enum TapeClass {
+    /** ±(0.1 + 0.1·L) mm. */
     I(0.1, 0.1),
+    /** ±(0.3 + 0.2·L) mm. */
     II(0.3, 0.2),
+    /** ±(0.6 + 0.4·L) mm. */
     III(0.6, 0.4);
 
     private final double a;

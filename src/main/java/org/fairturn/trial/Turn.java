@@ -2,7 +2,9 @@ package org.fairturn.trial;
 
 /** The way a machine is steered. In a left turn the turn centre lies on the left and it runs counter-clockwise seen from above. */
 public enum Turn {
+    /** Steered to the left, counter-clockwise seen from above. */
     LEFT("left", 1),
+    /** Steered to the right, clockwise seen from above. */
     RIGHT("right", -1);
 
     private final String word;
@@ -13,15 +15,17 @@ public enum Turn {
         this.sign = sign;
     }
 
+    /** {@return left or right} */
     public String word() {
         return word;
     }
 
+    /** {@return the turn to the other side} */
     public Turn other() {
         return this == LEFT ? RIGHT : LEFT;
     }
 
-    /** +1 for left, −1 for right: the side the turn centre lies on, y being to the left. */
+    /** {@return +1 for left, −1 for right: the side the turn centre lies on, y being to the left} */
     public int sign() {
         return sign;
     }

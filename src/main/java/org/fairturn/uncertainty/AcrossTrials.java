@@ -59,6 +59,7 @@ public final class AcrossTrials {
      * Learning.
      *
      * @param circleUsual prior of σ_b where nothing is known, of finite scale; readingUsual the same of σ_w
+     * @param readingUsual prior of σ_w where nothing is known, of finite scale
      * @param resolution standard uncertainty (m) that no reading falls below, in (0, ∞)
      */
     public AcrossTrials(HalfT circleUsual, HalfT readingUsual, double resolution) {
@@ -90,7 +91,11 @@ public final class AcrossTrials {
         }
     }
 
-    /** What a trial says, to be added to as many groups as it belongs to. */
+    /**
+     * {@return what a trial says, to be added to as many groups as it belongs to}
+     *
+     * @param trial sums of squares of one trial
+     */
     public Evidence evidence(PastScatter trial) {
         return new Evidence(
                 trial.circleDegrees() == 0 ? new long[0] : whole(overGrid(ofCircles(trial))),
@@ -105,12 +110,22 @@ public final class AcrossTrials {
         /** A group without trials. */
         public Group() {}
 
+        /**
+         * Adds what a trial says to the group.
+         *
+         * @param trial made by this object's {@link AcrossTrials#evidence}
+         */
         public void add(Evidence trial) {
             add(circle, trial.circle, 1);
             add(reading, trial.reading, 1);
         }
 
-        /** The group as it would be had the trials of another never been added; exactly, since whole numbers are summed. */
+        /**
+         * {@return the group as it would be had the trials of another never been added; exactly, since whole numbers are
+         * summed}
+         *
+         * @param some of the trials that were added
+         */
         public Group without(Group some) {
             Group rest = new Group();
             add(rest.circle, circle, 1);
@@ -131,12 +146,19 @@ public final class AcrossTrials {
          *
          * @param trials n, how many different trials showed any of it
          * @param level of the interval of the typical value
+         * @return median of the next trial's σ_b and what it rests on; see {@link Learnt}
          */
         public Learnt circle(int trials, double level) {
             return learnt(circle, circleUsual, trials, level);
         }
 
-        /** The same of the reading-to-reading standard deviation. */
+        /**
+         * The same of the reading-to-reading standard deviation.
+         *
+         * @param trials n, how many different trials showed any of it
+         * @param level of the interval of the typical value, in (0, 1)
+         * @return the same of σ_w
+         */
         public Learnt reading(int trials, double level) {
             return learnt(reading, readingUsual, trials, level);
         }

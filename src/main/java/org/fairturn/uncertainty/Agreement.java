@@ -15,8 +15,11 @@ public final class Agreement {
     /**
      * ζ = (x − X)/√(u_x² + u_X²).
      *
+     * @param x one value
      * @param ux standard uncertainty of x, in [0, ∞); not both 0
+     * @param bigX X, the value it is held against, in the same unit
      * @param uX standard uncertainty of X, in [0, ∞)
+     * @return dimensionless; satisfactory within ±2
      */
     public static double zeta(double x, double ux, double bigX, double uX) {
         double u = Math.hypot(ux, uX);
@@ -30,8 +33,11 @@ public final class Agreement {
     /**
      * E_n = (x − X)/√(U_x² + U_X²).
      *
+     * @param x one value
      * @param expandedX U_x = 2·u_x, coverage factor k = 2
+     * @param bigX X, the value it is held against, in the same unit
      * @param expandedBigX U_X = 2·u_X
+     * @return dimensionless; satisfactory within ±1
      */
     public static double en(double x, double expandedX, double bigX, double expandedBigX) {
         return zeta(x, expandedX, bigX, expandedBigX);

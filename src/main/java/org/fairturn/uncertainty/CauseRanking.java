@@ -42,6 +42,14 @@ public final class CauseRanking {
      * @param newCircle ν, variance of one new circle
      */
     public record Level(double weight, List<Double> observed, List<Double> variances, double newCircle) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param weight its probability, what y says besides not counted
+         * @param observed y at this level
+         * @param variances v of each observation, 0 or more
+         * @param newCircle ν, variance of one new circle
+         */
         public Level {
             observed = List.copyOf(observed);
             variances = List.copyOf(variances);
@@ -56,6 +64,13 @@ public final class CauseRanking {
      * @param loadings a, how much each observation moves with it
      */
     public record Influence(double variance, double newCircles, List<Double> loadings) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param variance s², 0 or more
+         * @param newCircles n, how many times the variance of a new circle comes on top, 0 or more
+         * @param loadings a, how much each observation moves with it
+         */
         public Influence {
             loadings = List.copyOf(loadings);
         }
@@ -70,8 +85,16 @@ public final class CauseRanking {
      *
      * @param prior its probability beforehand, up to a factor that all causes share
      * @param expected μ, as many as there are observations
+     * @param influences what it could do besides, each of unknown size
      */
     public record Cause(double prior, List<Double> expected, List<Influence> influences) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param prior its probability beforehand, up to a factor that all causes share
+         * @param expected μ, as many as there are observations
+         * @param influences what it could do besides, each of unknown size
+         */
         public Cause {
             expected = List.copyOf(expected);
             influences = List.copyOf(influences);
@@ -163,7 +186,7 @@ public final class CauseRanking {
                 .sum();
     }
 
-    /** Probability of each cause after the trial, in the order given; they sum to 1. */
+    /** {@return probability of each cause after the trial, in the order given; they sum to 1} */
     public List<Double> probabilities() {
         return DoubleStream.of(probabilities).boxed().toList();
     }
@@ -172,6 +195,7 @@ public final class CauseRanking {
      * A quantity q = offset + Σ_f g_f·f + ε after the trial, under one cause.
      *
      * @param cause its place
+     * @param offset in the unit of the observations
      * @param coefficients g, in the order of the cause's influences
      * @param variance of ε, which nothing observed says anything of, 0 or more
      * @param newCircles how many times the variance of a new circle comes on top of it, 0 or more

@@ -19,9 +19,19 @@ import java.util.Optional;
 public record CircleAnova(
         double meanSquareBetween, int degreesBetween, double meanSquareWithin, int degreesWithin, CircleData data) {
 
-    /** A contrast judged from the data alone; its interval is Student's with these degrees of freedom, in (0, ∞). */
+    /**
+     * A contrast judged from the data alone; its interval is Student's with these degrees of freedom, in (0, ∞).
+     *
+     * @param estimate with its interval, in metres
+     * @param degreesOfFreedom ν, whole or not
+     */
     public record DataOnly(Estimate estimate, double degreesOfFreedom) {}
 
+    /**
+     * {@return the mean squares of circles in cells}
+     *
+     * @param data one or more cells
+     */
     public static CircleAnova of(CircleData data) {
         double between = 0;
         for (List<CircleSummary> cell : data.cells()) {
@@ -80,6 +90,7 @@ public record CircleAnova(
      *
      * @param c coefficient of each cell
      * @param knownVariance variance (m²) known from elsewhere, with infinite degrees of freedom
+     * @param level probability of the interval, in (0, 1)
      * @return empty where there is one circle a cell, or the variance comes out negative
      */
     public Optional<DataOnly> contrast(double[] c, double knownVariance, double level) {

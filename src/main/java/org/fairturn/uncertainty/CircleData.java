@@ -8,6 +8,12 @@ import java.util.List;
  * @param cells one or more, each with one or more circles
  */
 public record CircleData(List<List<CircleSummary>> cells) {
+    /**
+     * Keeps its own copy of the lists.
+     *
+     * @param cells one or more, each with one or more circles
+     * @throws IllegalArgumentException if there is no cell, or one without circles
+     */
     public CircleData {
         cells = cells.stream().map(List::copyOf).toList();
         if (cells.isEmpty() || cells.stream().anyMatch(List::isEmpty)) {
@@ -31,7 +37,7 @@ public record CircleData(List<List<CircleSummary>> cells) {
                 .sum();
     }
 
-    /** How many readings across the readings of a circle are worth, on average; in (0, ∞). */
+    /** {@return how many readings across the readings of a circle are worth, on average; in (0, ∞)} */
     public double meanWeight() {
         return cells.stream()
                 .flatMap(List::stream)

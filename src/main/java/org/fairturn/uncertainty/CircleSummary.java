@@ -9,6 +9,15 @@ package org.fairturn.uncertainty;
  * @param withinSumOfSquares Σ(y − ȳ)²/w, 0 or more
  */
 public record CircleSummary(double mean, double weight, int readings, double withinSumOfSquares) {
+    /**
+     * Checks what it is given.
+     *
+     * @param mean weighted mean ȳ = Σ(y/w)/Σ(1/w)
+     * @param weight W = Σ(1/w): how many straight-across readings the readings are worth, in (0, ∞)
+     * @param readings how many, 1 or more
+     * @param withinSumOfSquares Σ(y − ȳ)²/w, 0 or more
+     * @throws IllegalArgumentException if a number is not finite, the weight not above 0, or there is no reading
+     */
     public CircleSummary {
         if (!Double.isFinite(mean)
                 || !(weight > 0 && weight < Double.POSITIVE_INFINITY)
@@ -26,6 +35,7 @@ public record CircleSummary(double mean, double weight, int readings, double wit
      *
      * @param diameters y, one or more
      * @param varianceFactors w, as many, each in (0, ∞)
+     * @return mean, weight Σ1/w and sum of squares of the readings
      */
     public static CircleSummary of(double[] diameters, double[] varianceFactors) {
         double weight = 0;

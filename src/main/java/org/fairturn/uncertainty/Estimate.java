@@ -10,18 +10,30 @@ package org.fairturn.uncertainty;
  * @param level probability the interval holds, in (0, 1)
  */
 public record Estimate(double value, double standardUncertainty, double low, double high, double level) {
-    /** With the interval a normal distribution with these would have. */
+    /**
+     * With the interval a normal distribution with these would have.
+     *
+     * @param value best estimate, in any unit
+     * @param standardUncertainty in the unit of the value, 0 or more
+     * @param level probability of the interval, in (0, 1)
+     * @return value ± z·u, z being the normal quantile of (1 + level)/2
+     */
     public static Estimate rough(double value, double standardUncertainty, double level) {
         double half = Quantiles.normal((1 + level) / 2) * standardUncertainty;
         return new Estimate(value, standardUncertainty, value - half, value + half, level);
     }
 
-    /** The same interval about a value and standard uncertainty worked out apart. */
+    /**
+     * {@return the same interval about a value and standard uncertainty worked out apart}
+     *
+     * @param otherValue in the unit of this one
+     * @param otherUncertainty standard uncertainty in the same unit, 0 or more
+     */
     public Estimate about(double otherValue, double otherUncertainty) {
         return new Estimate(otherValue, otherUncertainty, low, high, level);
     }
 
-    /** Half the width of the interval. */
+    /** {@return half the width of the interval} */
     public double halfWidth() {
         return (high - low) / 2;
     }

@@ -21,6 +21,14 @@ import org.apache.commons.math3.stat.regression.OLSMultipleLinearRegression;
  */
 public record GroupedRegression(
         List<Double> slopes, List<Double> standardUncertainties, int degreesOfFreedom, double f) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param slopes one a regressor
+     * @param standardUncertainties of the slopes, as many
+     * @param degreesOfFreedom values less groups less regressors, 1 or more
+     * @param f F of all slopes together against none of them
+     */
     public GroupedRegression {
         slopes = List.copyOf(slopes);
         standardUncertainties = List.copyOf(standardUncertainties);

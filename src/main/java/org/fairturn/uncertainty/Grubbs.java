@@ -38,6 +38,7 @@ public final class Grubbs {
      *
      * @param n how many values, 3 or more
      * @param alpha α of one side, in (0, 0.5); for both sides give half of what is meant
+     * @return in (0, (n − 1)/√n)
      */
     public static double critical(int n, double alpha) {
         if (n < 3 || !(alpha > 0 && alpha < 0.5)) {

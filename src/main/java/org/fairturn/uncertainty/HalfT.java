@@ -15,6 +15,12 @@ public record HalfT(double scale) implements ScatterPrior {
     /** Every standard deviation equally likely. Proper results then need several circles. */
     static final HalfT FLAT = new HalfT(Double.POSITIVE_INFINITY);
 
+    /**
+     * Checks what it is given.
+     *
+     * @param scale in (0, ∞]; infinite means flat
+     * @throws IllegalArgumentException if the scale is not in (0, ∞]
+     */
     public HalfT {
         if (!(scale > 0)) {
             throw new IllegalArgumentException("scale is " + scale + "; must be in (0, ∞]");
@@ -43,7 +49,11 @@ public record HalfT(double scale) implements ScatterPrior {
         return 2 * new TDistribution(null, DEGREES_OF_FREEDOM).cumulativeProbability(sigma / scale) - 1;
     }
 
-    /** The standard deviation (m) below which it lies with a probability in (0, 1), for a finite scale. */
+    /**
+     * {@return the standard deviation (m) below which it lies with a probability in (0, 1), for a finite scale}
+     *
+     * @param probability in (0, 1)
+     */
     public double quantile(double probability) {
         return scale * Quantiles.student((1 + probability) / 2, DEGREES_OF_FREEDOM);
     }

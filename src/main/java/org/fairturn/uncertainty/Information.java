@@ -66,6 +66,7 @@ public final class Information {
      * Of a question whose true answer names one of several groups of causes: the entropy of the groups.
      *
      * @param probabilities of each group, summing to 1
+     * @return in bits, in [0, log₂ of how many groups]
      */
     public static double ofAnswer(List<Double> probabilities) {
         return probabilities.stream()

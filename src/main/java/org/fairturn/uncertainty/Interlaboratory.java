@@ -21,12 +21,13 @@ public record Interlaboratory(List<Group> groups, double mean) {
     /**
      * What one laboratory found.
      *
+     * @param label name of the laboratory
      * @param n how many values, 1 or more
      * @param mean of them
      * @param sumOfSquares about that mean; 0 for one value
      */
     public record Group(String label, int n, double mean, double sumOfSquares) {
-        /** s; empty for one value. */
+        /** {@return the standard deviation s of the values; empty for one value} */
         public OptionalDouble standardDeviation() {
             return n < 2 ? OptionalDouble.empty() : OptionalDouble.of(Math.sqrt(sumOfSquares / (n - 1)));
         }
@@ -45,12 +46,19 @@ public record Interlaboratory(List<Group> groups, double mean) {
     /**
      * A laboratory a test points at.
      *
+     * @param label name of the laboratory
      * @param statistic C or G
      * @param critical5 the value it would exceed by chance in 5 % of cases (a straggler)
      * @param critical1 the same for 1 % (an outlier)
      */
     public record Pointed(String label, double statistic, double critical5, double critical1) {}
 
+    /**
+     * Keeps its own copy of the list.
+     *
+     * @param groups what each found, in the order given
+     * @param mean of all values (m̂)
+     */
     public Interlaboratory {
         groups = List.copyOf(groups);
     }
@@ -59,6 +67,7 @@ public record Interlaboratory(List<Group> groups, double mean) {
      * One level.
      *
      * @param values by laboratory, two or more of them, each with one or more finite values
+     * @return mean, standard deviation and count of each laboratory
      */
     public static Interlaboratory of(Map<String, List<Double>> values) {
         if (values.size() < 2 || values.values().stream().anyMatch(List::isEmpty)) {
@@ -87,17 +96,19 @@ public record Interlaboratory(List<Group> groups, double mean) {
         return new Interlaboratory(groups, first + shift / count);
     }
 
-    /** s_r, s_L and s_R of this level. */
+    /** {@return s_r, s_L and s_R of this level} */
     public Precision precision() {
         return precision(List.of(this));
     }
 
     /**
      * s_r, s_L and s_R of several levels that are taken to share them: s_r² = ΣΣ(n − 1)s²/ΣΣ(n − 1), and s_L² =
-     * Σ(p − 1)(s_d² − s_r²)/Σ(p − 1)n̄, with s_d² = Σn(ȳ − m̂)²/(p − 1) and n̄ = (Σn − Σn²/Σn)/(p − 1) of each level. For one level
+     * Σ(p − 1)(s_d² − s_r²)/Σ(p − 1)n̄, with s_d² = Σn(ȳ − m̂)²/(p − 1) and n̄ = (Σn − Σn²/Σn)/(p − 1) of each level. For
+     * one level
      * these are the formulas of the standard; drawing levels together is our own.
      *
      * @param levels one or more
+     * @return in the unit of the values; s_L is 0 where the estimate of its square is negative
      */
     public static Precision precision(List<Interlaboratory> levels) {
         double within = 0;
@@ -204,7 +215,7 @@ public record Interlaboratory(List<Group> groups, double mean) {
                 level);
     }
 
-    /** Standard deviation of the laboratories' means about their plain mean. */
+    /** {@return standard deviation of the laboratories' means about their plain mean} */
     public double standardDeviationOfMeans() {
         double plain = plainMean();
         return Math.sqrt(groups.stream()
@@ -219,13 +230,14 @@ public record Interlaboratory(List<Group> groups, double mean) {
     }
 
     /** Values beyond the first of each laboratory. */
-    public int degreesOfFreedom() {
+    int degreesOfFreedom() {
         return groups.stream().mapToInt(g -> g.n() - 1).sum();
     }
 
     /**
      * Mandel's h of the i-th laboratory: how far its mean lies from the plain mean of means, in their standard deviations.
      *
+     * @param i place of the laboratory, from 0
      * @return empty for two laboratories, of which it says nothing, and where all means are the same
      */
     public OptionalDouble h(int i) {
@@ -241,7 +253,9 @@ public record Interlaboratory(List<Group> groups, double mean) {
     /**
      * Mandel's k of the i-th laboratory: its standard deviation over the pooled one.
      *
-     * @return empty for two laboratories, for which there are no tables (one whose rounded values agree makes the other stand
+     * @param i place of the laboratory, from 0
+     * @return empty for two laboratories, for which there are no tables (one whose rounded values agree makes the other
+     *     stand
      *     out), where it measured once, where no other measured twice, and where nothing scatters
      */
     public OptionalDouble k(int i) {
@@ -262,12 +276,18 @@ public record Interlaboratory(List<Group> groups, double mean) {
      * @param critical the k it would exceed by chance with the probability asked for
      */
     public record Scatter(double k, double critical) {
+        /** {@return whether k lies above its critical value} */
         public boolean standsOut() {
             return k > critical;
         }
     }
 
-    /** k of each laboratory over all levels together, by label; without those of which it says nothing. */
+    /**
+     * {@return k of each laboratory over all levels together, by label; without those of which it says nothing}
+     *
+     * @param levels one or more, of the same laboratories or some of them
+     * @param alpha level of significance, in (0, 1)
+     */
     public static SortedMap<String, Scatter> scatter(List<Interlaboratory> levels, double alpha) {
         SortedMap<String, Scatter> scatter = new TreeMap<>();
         levels.stream()
@@ -283,7 +303,7 @@ public record Interlaboratory(List<Group> groups, double mean) {
      *
      * @return empty where it or all others measured nothing twice, and where nothing scatters
      */
-    public static Optional<Scatter> scatter(List<Interlaboratory> levels, String label, double alpha) {
+    static Optional<Scatter> scatter(List<Interlaboratory> levels, String label, double alpha) {
         double own = 0;
         double all = 0;
         int nu = 0;
@@ -301,13 +321,23 @@ public record Interlaboratory(List<Group> groups, double mean) {
                         new Scatter(Math.sqrt(own / nu / (all / degrees)), OutlierTests.mandelK(nu, degrees, alpha)));
     }
 
-    /** Whether the i-th laboratory's mean stands out by h at a level of significance; false where h says nothing. */
+    /**
+     * {@return whether the i-th laboratory's mean stands out by h at a level of significance; false where h says nothing}
+     *
+     * @param i place of the laboratory, from 0
+     * @param alpha level of significance, in (0, 1)
+     */
     public boolean standsOutByH(int i, double alpha) {
         OptionalDouble h = h(i);
         return h.isPresent() && Math.abs(h.getAsDouble()) > OutlierTests.mandelH(groups.size(), alpha);
     }
 
-    /** Whether the i-th laboratory's scatter stands out by k at a level of significance; false where k says nothing. */
+    /**
+     * {@return whether the i-th laboratory's scatter stands out by k at a level of significance; false where k says nothing}
+     *
+     * @param i place of the laboratory, from 0
+     * @param alpha level of significance, in (0, 1)
+     */
     public boolean standsOutByK(int i, double alpha) {
         OptionalDouble k = k(i);
         return k.isPresent()

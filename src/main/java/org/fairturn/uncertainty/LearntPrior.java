@@ -22,6 +22,15 @@ import org.apache.commons.math3.analysis.solvers.BrentSolver;
  *     1023–1032, from memory: prediction from past trials, approximated by a standard family, mixed with a vague part"
  */
 public record LearntPrior(double median, double logSpread, HalfT usual, double usualShare) implements ScatterPrior {
+    /**
+     * Checks what it is given.
+     *
+     * @param median M (m), in (0, ∞)
+     * @param logSpread τ, in (0, ∞): how trials differ and how well that is known, both in it
+     * @param usual p₀, of finite scale
+     * @param usualShare ε, in (0, 1]
+     * @throws IllegalArgumentException if a number lies outside the ranges above, or the usual prior is flat
+     */
     public LearntPrior {
         if (!(median > 0 && median < Double.POSITIVE_INFINITY)
                 || !(logSpread > 0 && logSpread < Double.POSITIVE_INFINITY)
@@ -65,11 +74,15 @@ public record LearntPrior(double median, double logSpread, HalfT usual, double u
     }
 
     /** Probability of a standard deviation up to σ (m), in (0, ∞). */
-    public double probabilityBelow(double sigma) {
+    double probabilityBelow(double sigma) {
         return (1 - usualShare) * Quantiles.normalProbability(z(sigma)) + usualShare * usual.probabilityBelow(sigma);
     }
 
-    /** The standard deviation (m) below which it lies with a probability in (0, 1); good to 1e-9 of itself. */
+    /**
+     * {@return the standard deviation (m) below which it lies with a probability in (0, 1); good to 1e-9 of itself}
+     *
+     * @param probability in (0, 1)
+     */
     public double quantile(double probability) {
         if (!(probability > 0 && probability < 1)) {
             throw new IllegalArgumentException("probability is " + probability + "; must be in (0, 1)");

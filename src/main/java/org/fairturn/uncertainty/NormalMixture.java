@@ -43,6 +43,7 @@ public final class NormalMixture {
      * A mixture of as many parts as there are weights.
      *
      * @param weights 0 or more, sum above 0; they are scaled to sum to 1
+     * @param means m of each part
      * @param variances 0 or more
      */
     public NormalMixture(double[] weights, double[] means, double[] variances) {
@@ -80,15 +81,21 @@ public final class NormalMixture {
         variance = from.variance;
     }
 
-    /** The same quantity with a known amount added. */
+    /**
+     * {@return the same quantity with a known amount added}
+     *
+     * @param by in the unit of the quantity, of either sign
+     */
     public NormalMixture moved(double by) {
         return new NormalMixture(this, by);
     }
 
+    /** {@return E[q] = Σw·m} */
     public double mean() {
         return mean;
     }
 
+    /** {@return √(E[q²] − E[q]²), 0 or more} */
     public double standardDeviation() {
         return Math.sqrt(variance);
     }
@@ -101,7 +108,11 @@ public final class NormalMixture {
         return Arrays.stream(deviations).max().orElseThrow();
     }
 
-    /** P(q ≤ x). */
+    /**
+     * {@return P(q ≤ x)}
+     *
+     * @param x in the unit of the quantity
+     */
     public double probabilityBelow(double x) {
         double sum = 0;
         for (int i = 0; i < weights.length; i++) {
@@ -113,7 +124,11 @@ public final class NormalMixture {
         return Math.min(1, sum);
     }
 
-    /** P(q > x), without the loss of digits that 1 − P(q ≤ x) would bring. */
+    /**
+     * {@return P(q > x), without the loss of digits that 1 − P(q ≤ x) would bring}
+     *
+     * @param x in the unit of the quantity
+     */
     public double probabilityAbove(double x) {
         double sum = 0;
         for (int i = 0; i < weights.length; i++) {
@@ -125,7 +140,11 @@ public final class NormalMixture {
         return Math.min(1, sum);
     }
 
-    /** q with P(q ≤ x) = probability, probability in (0, 1). */
+    /**
+     * {@return q with P(q ≤ x) = probability, probability in (0, 1)}
+     *
+     * @param probability in (0, 1)
+     */
     public double quantile(double probability) {
         if (!(probability > 0 && probability < 1)) {
             throw new IllegalArgumentException("probability is " + probability + "; must be in (0, 1)");
@@ -213,7 +232,12 @@ public final class NormalMixture {
         return h * (1 + h * (-b + h * (2 * b * b - c + h * (5 * b * (c - b * b) - d))));
     }
 
-    /** Probability density at x. */
+    /**
+     * Probability density at x.
+     *
+     * @param x in the unit of the quantity
+     * @return per unit of the quantity, 0 or more; parts without variance add nothing
+     */
     public double density(double x) {
         double sum = 0;
         for (int i = 0; i < weights.length; i++) {
@@ -228,8 +252,11 @@ public final class NormalMixture {
      * parts that are nearly alike are drawn together, two parts standing for a bin: those whose variances lie within 18 % of
      * each other and whose means within 18 % of a standard deviation.
      *
-     * @return the sum, whose mean and variance are exact. Of Taylor's series of its probabilities only terms of the third order
-     *     are left, which are small because a smooth grid errs to both sides: on the posteriors of trials they were found to be
+     * @param independent in the unit of this one
+     * @return the sum, whose mean and variance are exact. Of Taylor's series of its probabilities only terms of the third
+     *     order
+     *     are left, which are small because a smooth grid errs to both sides: on the posteriors of trials they were found
+     *     to be
      *     below 3e-6, and no more than 1e-4 is promised
      * @see "Own derivation: Taylor's series of Φ((x − m)/√v); the term in E[μ²] is taken up by the variance that is kept,
      *     since ∂²Φ/∂m² = 2·∂Φ/∂v, those in E[ν²] and E[μν] by the two parts of a bin"
@@ -239,8 +266,12 @@ public final class NormalMixture {
     }
 
     /**
-     * The same many times faster, for verdicts only: parts that lie within 80 % of each other are drawn together, so that its
+     * The same many times faster, for verdicts only: parts that lie within 80 % of each other are drawn together, so that
+     * its
      * probabilities may be up to {@value #ROUGHLY} off.
+     *
+     * @param independent in the unit of this one
+     * @return the sum, whose mean and variance are exact
      */
     public NormalMixture plusRoughly(NormalMixture independent) {
         return plus(independent, ROUGHLY_ALIKE);
@@ -263,7 +294,12 @@ public final class NormalMixture {
         return bins.mixture(false);
     }
 
-    /** The same moved by a distance, with a further variance in every part. */
+    /**
+     * {@return the same moved by a distance, with a further variance in every part}
+     *
+     * @param distance in the unit of the quantity, of either sign
+     * @param furtherVariance its square, 0 or more
+     */
     public NormalMixture moved(double distance, double furtherVariance) {
         double[] there = new double[means.length];
         double[] variances = new double[means.length];
@@ -274,12 +310,12 @@ public final class NormalMixture {
         return new NormalMixture(weights, there, variances);
     }
 
-    /** The same with parts that are nearly alike drawn together, as in {@link #plus}. */
+    /** {@return the same with parts that are nearly alike drawn together, as in {@link #plus}} */
     public NormalMixture condensed() {
         return condensed(ALIKE, false);
     }
 
-    /** The same roughly, as in {@link #plusRoughly}. */
+    /** {@return the same roughly, as in {@link #plusRoughly}} */
     public NormalMixture condensedRoughly() {
         return condensed(ROUGHLY_ALIKE, true);
     }
@@ -307,14 +343,21 @@ public final class NormalMixture {
                 .toList();
     }
 
-    /** Mean, standard deviation and the interval a normal distribution with these would have. */
+    /**
+     * {@return mean, standard deviation and the interval a normal distribution with these would have}
+     *
+     * @param level probability of the interval, in (0, 1)
+     */
     public Estimate roughEstimate(double level) {
         return Estimate.rough(mean, standardDeviation(), level);
     }
 
     /**
-     * Mean, standard deviation and the interval that leaves out equal tails; made as wide as it takes to hold the mean, which a
-     * lopsided mixture may have outside of it at levels not far above a half.
+     * {@return mean, standard deviation and the interval that leaves out equal tails; made as wide as it takes to hold the
+     * mean, which a
+     * lopsided mixture may have outside of it at levels not far above a half}
+     *
+     * @param level probability of the interval, in (0, 1)
      */
     public Estimate estimate(double level) {
         NormalMixture nearby = nearby();

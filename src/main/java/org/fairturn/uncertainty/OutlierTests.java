@@ -5,7 +5,7 @@ package org.fairturn.uncertainty;
  * {@link Grubbs}. Each takes the
  * level of significance α in (0, 1); p is how many laboratories there are and n how many replicates each made.
  */
-public final class OutlierTests {
+final class OutlierTests {
     private OutlierTests() {}
 
     /**
@@ -14,7 +14,7 @@ public final class OutlierTests {
      * @param p 3 or more; two laboratories lie at ±0.707 whatever they find
      * @see "ASTM E691, Table 5, and ISO 5725-2:1994, 8.3 (from memory)"
      */
-    public static double mandelH(int p, double alpha) {
+    static double mandelH(int p, double alpha) {
         atLeast(3, p, "p");
         double t = Quantiles.student(1 - alpha / 2, p - 2);
         return (p - 1) * t / Math.sqrt(p * (t * t + p - 2));
@@ -29,7 +29,7 @@ public final class OutlierTests {
      * @see "ASTM E691, Table 6, and ISO 5725-2:1994, 8.3 (from memory); for unequal replicates our own derivation: s² of one
      *     and of the rest pooled are independent, and their ratio is F"
      */
-    public static double mandelK(int nu, int all, double alpha) {
+    static double mandelK(int nu, int all, double alpha) {
         atLeast(1, nu, "nu");
         atLeast(nu + 1, all, "all");
         double f = Quantiles.f(1 - alpha, nu, all - nu);
@@ -44,7 +44,7 @@ public final class OutlierTests {
      * @param n 2 or more
      * @see "ISO 5725-2:1994, 7.3.3 and Table 4 (from memory)"
      */
-    public static double cochran(int p, int n, double alpha) {
+    static double cochran(int p, int n, double alpha) {
         atLeast(2, p, "p");
         atLeast(2, n, "n");
         double f = Quantiles.f(1 - alpha / p, n - 1, (p - 1.0) * (n - 1));

@@ -24,6 +24,16 @@ import java.util.List;
  */
 public record PastScatter(
         int circleDegrees, double circleSquares, double circleWeight, int readingDegrees, double readingSquares) {
+    /**
+     * Checks what it is given.
+     *
+     * @param circleDegrees ν_b: circles beyond the first of each cell, 0 or more
+     * @param circleSquares S_b (m²), 0 or more
+     * @param circleWeight W: how many readings across a circle's readings are worth, in (0, ∞)
+     * @param readingDegrees ν_w: readings beyond the first of each circle, 0 or more
+     * @param readingSquares S_w (m²), 0 or more
+     * @throws IllegalArgumentException if a number lies outside the ranges above
+     */
     public PastScatter {
         if (circleDegrees < 0
                 || !(circleSquares >= 0 && circleSquares < Double.POSITIVE_INFINITY)
@@ -36,7 +46,12 @@ public record PastScatter(
         }
     }
 
-    /** Of the circles of one trial that share a repeatability. */
+    /**
+     * Of the circles of one trial that share a repeatability.
+     *
+     * @param data cells of one machine
+     * @return sums of squares with their degrees of freedom
+     */
     public static PastScatter of(CircleData data) {
         double squares = 0;
         double inverse = 0;
@@ -58,7 +73,11 @@ public record PastScatter(
                 data.withinSumOfSquares());
     }
 
-    /** Both together, where they share a repeatability. */
+    /**
+     * {@return both together, where they share a repeatability}
+     *
+     * @param other of circles with the same σ_b and σ_w
+     */
     public PastScatter plus(PastScatter other) {
         int degrees = circleDegrees + other.circleDegrees;
         double weight = degrees == 0

@@ -38,6 +38,7 @@ public final class PlannedPosterior {
      * @param sigmaW reading-to-reading standard deviation expected (m), in (0, ∞)
      * @param readings of each circle, 1 or more
      * @param circlePrior what the analysis will assume, with a finite scale; readingPrior the same
+     * @param readingPrior of σ_w, with a finite scale
      * @param resolution standard uncertainty (m) no reading falls below, in [0, ∞)
      */
     public PlannedPosterior(
@@ -70,22 +71,23 @@ public final class PlannedPosterior {
         return IntStream.rangeClosed(0, steps).mapToDouble(i -> low + STEP * i).toArray();
     }
 
-    /** Variance (m²) of a circle's mean as expected. */
+    /** {@return variance (m²) of a circle's mean as expected} */
     public double meanVariance() {
         return circleVariance + readingVariance / grid.readings;
     }
 
-    /** Variance (m²) of one circle with one reading as expected. */
+    /** {@return variance (m²) of one circle with one reading as expected} */
     public double newCircleVariance() {
         return circleVariance + readingVariance;
     }
 
     /**
-     * Posteriors that stand for all the data may turn out to be.
+     * {@return posteriors that stand for all the data may turn out to be}
      *
      * @param cells K, 1 or more
      * @param circles n of each cell, 1 or more
      * @param between how many values stand for S_b, 1 or more; within the same for S_w
+     * @param within how many values stand for S_w, 1 or more
      */
     public List<Outcome> outcomes(int cells, int circles, int between, int within) {
         int degreesBetween = cells * (circles - 1);
@@ -126,7 +128,7 @@ public final class PlannedPosterior {
             this.newCircle = newCircle;
         }
 
-        /** Probability of what it stands for. */
+        /** {@return probability of what it stands for} */
         public double weight() {
             return weight;
         }
@@ -152,7 +154,7 @@ public final class PlannedPosterior {
         }
 
         /**
-         * How far a quantity may lie from its estimate: a mixture about 0.
+         * {@return how far a quantity may lie from its estimate: a mixture about 0}
          *
          * @param factor of the variance of a circle's mean, in (0, ∞): Σc²/n for a contrast of cells with n circles each
          * @param fixedVariance variance (m²) that no circle makes smaller
@@ -166,7 +168,13 @@ public final class PlannedPosterior {
             return new NormalMixture(shares, new double[v.length], variances);
         }
 
-        /** The same for the sum of such a quantity of this machine and one of another that shares nothing with it. */
+        /**
+         * {@return the same for the sum of such a quantity of this machine and one of another that shares nothing with it}
+         *
+         * @param factor of the variance of a circle's mean of this machine, in (0, ∞)
+         * @param fixedVariance variance (m²) that no circle makes smaller
+         * @param other of the other machine
+         */
         public NormalMixture contrast(double factor, double fixedVariance, Outcome other) {
             Bins bins = new Bins();
             for (int i = 0; i < v.length; i++) {

@@ -12,17 +12,29 @@ public final class Quantiles {
 
     private Quantiles() {}
 
-    /** P(Z ≤ z) of the standard normal distribution. */
+    /**
+     * {@return P(Z ≤ z) of the standard normal distribution}
+     *
+     * @param z any, infinite too
+     */
     public static double normalProbability(double z) {
         return Erfc.value(-z / Math.sqrt(2)) / 2;
     }
 
-    /** Density of the standard normal distribution at z. */
+    /**
+     * {@return density of the standard normal distribution at z}
+     *
+     * @param z any, infinite too
+     */
     public static double normalDensity(double z) {
         return Math.exp(-z * z / 2) / Math.sqrt(2 * Math.PI);
     }
 
-    /** z with P(Z ≤ z) = probability, probability in (0, 1). */
+    /**
+     * {@return z with P(Z ≤ z) = probability, probability in (0, 1)}
+     *
+     * @param probability in (0, 1)
+     */
     public static double normal(double probability) {
         double z = NORMAL.inverseCumulativeProbability(probability);
         // far out below it comes from 1 − 2·probability, whose digits are gone; one step of Newton's brings them back
@@ -32,13 +44,22 @@ public final class Quantiles {
     /**
      * Quantile of Student's t.
      *
+     * @param probability in (0, 1)
      * @param degreesOfFreedom in (0, ∞), whole or not
+     * @return t with P(T ≤ t) = probability
      */
     public static double student(double probability, double degreesOfFreedom) {
         return new TDistribution(null, degreesOfFreedom).inverseCumulativeProbability(probability);
     }
 
-    /** Quantile of F with the degrees of freedom of numerator and denominator, each in (0, ∞). */
+    /**
+     * Quantile of F with the degrees of freedom of numerator and denominator, each in (0, ∞).
+     *
+     * @param probability in (0, 1)
+     * @param numerator ν₁, whole or not
+     * @param denominator ν₂, whole or not
+     * @return in (0, ∞)
+     */
     public static double f(double probability, double numerator, double denominator) {
         return new FDistribution(null, numerator, denominator).inverseCumulativeProbability(probability);
     }

@@ -80,8 +80,11 @@ public final class RepeatabilityPosterior {
     }
 
     /**
-     * The posterior for a set of cells that share one repeatability.
+     * {@return the posterior for a set of cells that share one repeatability}
      *
+     * @param data one or more cells
+     * @param circlePrior of σ_b (m)
+     * @param readingPrior of σ_w (m)
      * @param resolution standard uncertainty (m) that no reading falls below however well readings agree, in [0, ∞); it
      *     keeps identical readings from claiming perfection. Where it is 0 and a prior is flat the data must hold some
      *     spread, or the result has no meaning
@@ -100,9 +103,16 @@ public final class RepeatabilityPosterior {
     }
 
     /**
-     * The posterior for data and priors that differ little from these, such as with one circle left out: many times faster, and
-     * with probabilities off by less than {@value #NEARLY}. Its typical standard deviations are those of this one. Where data
+     * {@return the posterior for data and priors that differ little from these, such as with one circle left out: many
+     * times faster, and
+     * with probabilities off by less than {@value #NEARLY}} Its typical standard deviations are those of this one. Where
+     * data
      * and priors differ too much it is worked out in full.
+     *
+     * @param data with as many cells as these
+     * @param otherCirclePrior of σ_b (m)
+     * @param otherReadingPrior of σ_w (m)
+     * @param resolution as in {@link #of}
      */
     public RepeatabilityPosterior near(
             CircleData data, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior, double resolution) {
@@ -118,17 +128,25 @@ public final class RepeatabilityPosterior {
         return posterior;
     }
 
-    /** Whether the integral settled before the grid became too fine; see {@code PosteriorGrid}. */
+    /** {@return whether the integral settled before the grid became too fine; see {@code PosteriorGrid}} */
     public boolean settled() {
         return grid().settled();
     }
 
-    /** Circle-to-circle standard deviation σ_b (m): median and interval. */
+    /**
+     * {@return circle-to-circle standard deviation σ_b (m): median and interval}
+     *
+     * @param level probability of the interval, in (0, 1)
+     */
     public Estimate circleToCircle(double level) {
         return grid().circle().summary(level);
     }
 
-    /** Reading-to-reading standard deviation σ_w (m) of a tape laid straight across: median and interval. */
+    /**
+     * {@return reading-to-reading standard deviation σ_w (m) of a tape laid straight across: median and interval}
+     *
+     * @param level probability of the interval, in (0, 1)
+     */
     public Estimate reading(double level) {
         return grid().reading().summary(level);
     }
@@ -139,6 +157,7 @@ public final class RepeatabilityPosterior {
      * @param c coefficient of each cell, in the order of the data
      * @param offset added to the contrast (m)
      * @param extraVariance variance (m²) of parts that no further circle averages away, independent of the readings
+     * @return its posterior (m)
      */
     public NormalMixture contrast(double[] c, double offset, double extraVariance) {
         return contrast(c, offset, extraVariance, 0);
@@ -147,20 +166,35 @@ public final class RepeatabilityPosterior {
     /**
      * The same against something that scatters like circles of this machine which are not in the data.
      *
+     * @param c coefficient of each cell, in the order of the data
+     * @param offset added to the contrast (m)
+     * @param extraVariance variance (m²) of parts that no further circle averages away
      * @param newCircle how many times the variance of one new circle with one reading across is added: 1/n for the mean of n
      *     such circles, in [0, ∞)
+     * @return its posterior (m)
      */
     public NormalMixture contrast(double[] c, double offset, double extraVariance, double newCircle) {
         RestrictedLikelihood.Cells cells = nodes().cells;
         return new NormalMixture(nodes().weight, cells.means(c, offset), variances(c, extraVariance, newCircle));
     }
 
-    /** Mean of {@link #contrast(double[], double, double, double) a contrast}, without the contrast itself. */
+    /**
+     * {@return mean of {@link #contrast(double[], double, double, double) a contrast}, without the contrast itself}
+     *
+     * @param c coefficient of each cell, in the order of the data
+     * @param offset added to the contrast (m)
+     */
     public double mean(double[] c, double offset) {
         return moments().mean(c, offset);
     }
 
-    /** Variance (m²) of {@link #contrast(double[], double, double, double) a contrast}, without the contrast itself. */
+    /**
+     * {@return variance (m²) of {@link #contrast(double[], double, double, double) a contrast}, without the contrast itself}
+     *
+     * @param c coefficient of each cell, in the order of the data
+     * @param extraVariance variance (m²) of parts that no further circle averages away
+     * @param newCircle how many times the variance of one new circle is added, in [0, ∞)
+     */
     public double variance(double[] c, double extraVariance, double newCircle) {
         return moments().variance(c) + extraVariance + (newCircle == 0 ? 0 : newCircle * newCircleVariance());
     }
@@ -259,7 +293,7 @@ public final class RepeatabilityPosterior {
         return likelihood.circleVariance(nodes().sigmaB[i], nodes().sigmaW[i], weight);
     }
 
-    /** Variance (m²) of one new circle with one reading across, averaged over what the repeatability may be. */
+    /** {@return variance (m²) of one new circle with one reading across, averaged over what the repeatability may be} */
     public double newCircleVariance() {
         double sum = 0;
         for (int i = 0; i < nodes().size(); i++) {
@@ -273,6 +307,7 @@ public final class RepeatabilityPosterior {
      *
      * @param cell place of the cell in the data
      * @param weight what the circle's readings would be worth, in (0, ∞)
+     * @return its posterior predictive distribution (m)
      */
     public NormalMixture furtherCircle(int cell, double weight) {
         double[] c = new double[likelihood.cells()];
@@ -285,6 +320,7 @@ public final class RepeatabilityPosterior {
      *
      * @param varianceFactor of the further reading, in (0, ∞)
      * @param weight what the others are worth, in (0, ∞)
+     * @return about 0 (m)
      */
     public NormalMixture readingGap(double varianceFactor, double weight) {
         return sameMean(0, i -> readingsVariance(i, 1 / (varianceFactor + 1 / weight)));
@@ -296,6 +332,7 @@ public final class RepeatabilityPosterior {
      * @param mean of its readings (m)
      * @param weight what its readings are worth, in (0, ∞)
      * @param extraVariance variance (m²) of parts that no further reading averages away
+     * @return its posterior (m)
      */
     public NormalMixture circle(double mean, double weight, double extraVariance) {
         return sameMean(mean, i -> extraVariance + readingsVariance(i, weight));
@@ -321,12 +358,22 @@ public final class RepeatabilityPosterior {
     /**
      * ln of the probability density of the data, means, σ_b and σ_w integrated out, up to a constant that is the same
      * however the same circles are sorted into as many cells. The difference of two is the logarithm of a Bayes factor.
+     *
+     * @return dimensionless; only differences mean anything
      */
     public double logEvidence() {
         return grid().logIntegral();
     }
 
-    /** The same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median. */
+    /**
+     * {@return the same contrast if the circle-to-circle standard deviation were known to be σ_b and σ_w were its median}
+     *
+     * @param sigmaB σ_b (m), in [0, ∞)
+     * @param c coefficient of each cell, in the order of the data
+     * @param offset added to the contrast (m)
+     * @param extraVariance variance (m²) of parts that no further circle averages away
+     * @param newCircle how many times the variance of one new circle is added, in [0, ∞)
+     */
     public NormalMixture contrastIf(double sigmaB, double[] c, double offset, double extraVariance, double newCircle) {
         RestrictedLikelihood.At at = likelihood.at(sigmaB, typicalReading());
         double further = extraVariance + newCircle * likelihood.circleVariance(sigmaB, typicalReading(), 1);
@@ -335,8 +382,11 @@ public final class RepeatabilityPosterior {
     }
 
     /**
-     * Weight of each circle in its cell's mean at the median standard deviations, in the order of the data; the weights of
-     * a cell sum to 1.
+     * {@return weight of each circle in its cell's mean at the median standard deviations, in the order of the data; the
+     * weights of
+     * a cell sum to 1}
+     *
+     * @param cell circles of one cell
      */
     public double[] typicalCircleWeights(List<CircleSummary> cell) {
         if (cell.stream().allMatch(circle -> circle.weight() == cell.get(0).weight())) {
@@ -348,7 +398,11 @@ public final class RepeatabilityPosterior {
         return typicalPrecisions(cell).map(p -> p * variance).toArray();
     }
 
-    /** Variance of a cell's mean (m²) at the median standard deviations. */
+    /**
+     * {@return variance of a cell's mean (m²) at the median standard deviations}
+     *
+     * @param cell circles of one cell
+     */
     public double typicalVariance(List<CircleSummary> cell) {
         return 1 / typicalPrecisions(cell).sum();
     }
@@ -363,6 +417,8 @@ public final class RepeatabilityPosterior {
      * How much of a contrast's uncertainty is the priors' doing: the relative change of its standard uncertainty for a
      * relative change of both prior scales, ∂ln u/∂ln s. 1 means all of it, 0 none.
      *
+     * @param c coefficient of each cell, in the order of the data
+     * @return dimensionless
      * @see "Own derivation: u² = E[V]; the derivative of an expectation with respect to the prior's scale is the covariance
      *     of V with the slope of the log prior"
      */
@@ -370,7 +426,13 @@ public final class RepeatabilityPosterior {
         return assumedShare(c, 0);
     }
 
-    /** The same with new circles in it, as in {@link #contrast(double[], double, double, double)}; 0 where nothing scatters. */
+    /**
+     * The same with new circles in it, as in {@link #contrast(double[], double, double, double)}; 0 where nothing scatters.
+     *
+     * @param c coefficient of each cell, in the order of the data
+     * @param newCircle how many times the variance of one new circle is added, in [0, ∞)
+     * @return dimensionless
+     */
     public double assumedShare(double[] c, double newCircle) {
         double meanV = 0;
         double meanSlope = 0;
@@ -493,6 +555,14 @@ public final class RepeatabilityPosterior {
      * @param newCircle variance (m²) of one new circle with one reading across
      */
     public record CellsAt(double weight, List<Double> means, List<Double> variances, double newCircle) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param weight its probability
+         * @param means best estimates D̂ of the cells (m), in the order of the data
+         * @param variances their variances (m²)
+         * @param newCircle variance (m²) of one new circle with one reading across
+         */
         public CellsAt {
             means = List.copyOf(means);
             variances = List.copyOf(variances);
@@ -507,12 +577,25 @@ public final class RepeatabilityPosterior {
      * @param cellVariances variance (m²) of each cell's mean, in the order of the data
      */
     public record Level(double weight, List<Double> newCircleVariances, List<Double> cellVariances) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param weight its probability
+         * @param newCircleVariances variance (m²) of the mean of one further circle in each cell
+         * @param cellVariances variance (m²) of each cell's mean, in the order of the data
+         */
         public Level {
             newCircleVariances = List.copyOf(newCircleVariances);
             cellVariances = List.copyOf(cellVariances);
         }
 
-        /** Every pair of levels of two sets of cells that know nothing of each other; the cells of the first come first. */
+        /**
+         * Every pair of levels of two sets of cells that know nothing of each other; the cells of the first come first.
+         *
+         * @param first levels of one machine
+         * @param second levels of another
+         * @return as many as the one times the other
+         */
         public static List<Level> pairs(List<Level> first, List<Level> second) {
             List<Level> pairs = new ArrayList<>();
             for (Level a : first) {

@@ -65,12 +65,20 @@ public final class ScatterPosterior {
      * @param degrees ν, 0 or more
      * @param prior with a finite scale
      * @param resolution r, above 0: the standard uncertainty that no reading falls below
+     * @return on a grid of points in ln σ
      */
     public static ScatterPosterior of(double sumOfSquares, int degrees, ScatterPrior prior, double resolution) {
         return of(sumOfSquares, degrees, prior, resolution, STEP);
     }
 
-    /** The same with half the points, for verdicts that are not close. */
+    /**
+     * {@return the same with half the points, for verdicts that are not close}
+     *
+     * @param sumOfSquares S, 0 or more
+     * @param degrees ν, 0 or more
+     * @param prior with a finite scale
+     * @param resolution r, above 0
+     */
     public static ScatterPosterior roughly(double sumOfSquares, int degrees, ScatterPrior prior, double resolution) {
         return of(sumOfSquares, degrees, prior, resolution, ROUGH_STEP);
     }
@@ -87,7 +95,9 @@ public final class ScatterPosterior {
     /**
      * A quantity with the estimate and, given σ, the variance factor·(σ² + r²).
      *
+     * @param estimate in the unit of σ
      * @param factor above 0
+     * @return its posterior, in the unit of σ
      */
     public NormalMixture contrast(double estimate, double factor) {
         double[] means = new double[weights.length];
@@ -99,7 +109,11 @@ public final class ScatterPosterior {
         return new NormalMixture(weights, means, v);
     }
 
-    /** How much of a contrast's uncertainty is the prior's doing, ∂ln u/∂ln scale; the same for every contrast. */
+    /**
+     * How much of a contrast's uncertainty is the prior's doing, ∂ln u/∂ln scale; the same for every contrast.
+     *
+     * @return dimensionless, 0 where the data alone speak
+     */
     public double assumedShare() {
         double meanV = 0;
         double meanSlope = 0;
@@ -115,6 +129,9 @@ public final class ScatterPosterior {
     /**
      * Values of σ² + r² that stand for the whole posterior, for looking ahead: for each of as many levels of about the same
      * probability the probability and the mean.
+     *
+     * @param levels how many, 1 or more
+     * @return of each the probability and the mean
      */
     public List<double[]> levels(int levels) {
         List<double[]> result = new ArrayList<>();

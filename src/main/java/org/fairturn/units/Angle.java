@@ -17,21 +17,39 @@ public record Angle(double radians) {
     private static final int LONGEST = 60;
     private static final String ACCEPTED = "an angle in degrees such as 52, 52.5°, 52 deg or 52° 30'";
 
+    /**
+     * Checks what it is given.
+     *
+     * @param radians finite
+     * @throws IllegalArgumentException if the angle is not finite
+     */
     public Angle {
         if (!Double.isFinite(radians)) {
             throw new IllegalArgumentException("radians is " + radians + "; must be finite");
         }
     }
 
+    /**
+     * {@return the angle of so many degrees}
+     *
+     * @param degrees finite
+     * @throws IllegalArgumentException if not finite
+     */
     public static Angle degrees(double degrees) {
         return new Angle(Math.toRadians(degrees));
     }
 
+    /** {@return the angle in degrees} */
     public double degrees() {
         return Math.toDegrees(radians);
     }
 
-    /** Reads an angle in degrees: {@code 52}, {@code 52.5°}, {@code 52 deg}, {@code 52° 30'}. */
+    /**
+     * Reads an angle in degrees: {@code 52}, {@code 52.5°}, {@code 52 deg}, {@code 52° 30'}.
+     *
+     * @param text what was typed; minutes of arc after the degrees are read too
+     * @return the angle, or what is wrong with the text
+     */
     public static Parsed<Angle> parse(String text) {
         Matcher matcher = DEGREES.matcher(text);
         if (!matcher.matches()) {
@@ -60,7 +78,11 @@ public record Angle(double radians) {
         return new Parsed.Read<>(degrees(degrees));
     }
 
-    /** The angle in degrees with a fixed number of decimals: {@code 52.5°}. */
+    /**
+     * {@return the angle in degrees with a fixed number of decimals: {@code 52.5°}}
+     *
+     * @param decimals digits after the point, 0 or more
+     */
     public String asDegrees(int decimals) {
         return Figures.fixed(degrees(), decimals) + "°";
     }

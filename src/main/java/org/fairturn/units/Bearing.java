@@ -14,13 +14,24 @@ public record Bearing(Angle clockwise) {
             Pattern.compile("\\s*+(\\d{1,2})\\s*+(?:o['’]?\\s*+clock|h)?\\s*+", Pattern.CASE_INSENSITIVE);
     private static final String ACCEPTED = "a clock position 1 to 12 or degrees such as 45°";
 
+    /**
+     * Checks what it is given.
+     *
+     * @param clockwise in [0, 2π) radians
+     * @throws IllegalArgumentException if it lies outside [0°, 360°)
+     */
     public Bearing {
         if (!(clockwise.radians() >= 0 && clockwise.radians() < 2 * Math.PI)) {
             throw new IllegalArgumentException("clockwise is " + clockwise + "; must be in [0°, 360°)");
         }
     }
 
-    /** Reads a clock position ({@code 3}, {@code 3 o'clock}) or degrees ({@code 45°}; a bare number above 12 is degrees too). */
+    /**
+     * Reads a clock position ({@code 3}, {@code 3 o'clock}) or degrees ({@code 45°}; a bare number above 12 is degrees too).
+     *
+     * @param text what was typed
+     * @return the bearing, or what is wrong with the text
+     */
     public static Parsed<Bearing> parse(String text) {
         Matcher clock = CLOCK.matcher(text);
         if (clock.matches()) {

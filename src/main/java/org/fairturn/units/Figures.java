@@ -12,7 +12,12 @@ public final class Figures {
 
     private Figures() {}
 
-    /** A number with a fixed count of decimals, point as the decimal sign, never {@code -0}. */
+    /**
+     * {@return a number with a fixed count of decimals, point as the decimal sign, never {@code -0}}
+     *
+     * @param value of any sign; finite
+     * @param decimals digits after the point, 0 or more
+     */
     public static String fixed(double value, int decimals) {
         if (Math.abs(value) < MOST && decimals < TEN_TO.length) {
             double scaled = Math.abs(value) * TEN_TO[decimals];
@@ -42,14 +47,21 @@ public final class Figures {
         return text.toString();
     }
 
-    /** The same for people to read: with a minus sign as long as a plus, where {@link #fixed} has a hyphen. */
+    /**
+     * The same for people to read: with a minus sign as long as a plus, where {@link #fixed} has a hyphen.
+     *
+     * @param value of any sign; finite
+     * @param decimals digits after the point, 0 or more
+     * @return the text, its minus sign U+2212
+     */
     public static String typeset(double value, int decimals) {
         return fixed(value, decimals).replace('-', '−');
     }
 
     /**
-     * How many decimals show an uncertainty to two significant figures (JCGM 100:2008, 7.2.6): 2 for 0.94, 1 for 9.4, 0
-     * for 94 or 940.
+     * {@return how many decimals show an uncertainty to two significant figures (JCGM 100:2008, 7.2.6): 2 for 0.94, 1 for
+     * 9.4, 0
+     * for 94 or 940}
      *
      * @param uncertainty in the unit it will be shown in; where it is 0 or not finite, 3 decimals are shown
      */
@@ -66,7 +78,11 @@ public final class Figures {
         return Math.max(0, Math.min(6, decimals));
     }
 
-    /** A probability for reading: {@code 62 %}, {@code 94.9 %}, {@code over 99.9 %}, {@code under 0.1 %}. */
+    /**
+     * {@return a probability for reading: {@code 62 %}, {@code 94.9 %}, {@code over 99.9 %}, {@code under 0.1 %}}
+     *
+     * @param probability in [0, 1]
+     */
     public static String percent(double probability) {
         if (probability > 0.999) {
             return probability == 1 ? "100 %" : "over 99.9 %";

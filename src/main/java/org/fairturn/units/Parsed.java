@@ -8,10 +8,20 @@ import java.util.function.Function;
  * @param <T> type of the value
  */
 public sealed interface Parsed<T> {
-    /** The text was understood. */
+    /**
+     * The text was understood.
+     *
+     * @param <T> type of the value
+     * @param value what the text says
+     */
     record Read<T>(T value) implements Parsed<T> {}
 
-    /** The text was not understood. */
+    /**
+     * The text was not understood.
+     *
+     * @param <T> type of the value there would have been
+     * @param fault where and why
+     */
     record Unreadable<T>(Fault fault) implements Parsed<T> {}
 
     /**
@@ -24,7 +34,7 @@ public sealed interface Parsed<T> {
      */
     record Fault(String text, int position, String accepted, String mend) {
         /** The text and, below it, a caret under the first character that could not be read. */
-        public String pointer() {
+        String pointer() {
             return text + "\n" + " ".repeat(position) + "^";
         }
 
@@ -34,7 +44,14 @@ public sealed interface Parsed<T> {
         }
     }
 
-    /** Answers with the value or the fault, whichever there is. */
+    /**
+     * Answers with the value or the fault, whichever there is.
+     *
+     * @param <R> type of the answer
+     * @param read is given the value
+     * @param unreadable is given the fault
+     * @return what the one that was asked answered
+     */
     default <R> R fold(Function<? super T, ? extends R> read, Function<? super Fault, ? extends R> unreadable) {
         if (this instanceof Read<T> ok) {
             return read.apply(ok.value());
@@ -42,13 +59,18 @@ public sealed interface Parsed<T> {
         return unreadable.apply(((Unreadable<T>) this).fault());
     }
 
-    /** The same outcome with the value changed; a fault stays as it is. */
+    /**
+     * {@return the same outcome with the value changed; a fault stays as it is}
+     *
+     * @param <R> type of the new value
+     * @param change is given the value, where there is one
+     */
     default <R> Parsed<R> map(Function<? super T, ? extends R> change) {
         return fold(value -> new Read<>(change.apply(value)), Unreadable::new);
     }
 
     /**
-     * The value, for texts that are known to be good.
+     * {@return the value, for texts that are known to be good}
      *
      * @throws IllegalArgumentException if the text could not be read; the message is the fault's
      */

@@ -19,21 +19,38 @@ public record Speed(double metresPerSecond) {
     /** The international mile (m). */
     private static final double MILE = 1609.344;
 
+    /**
+     * Checks what it is given.
+     *
+     * @param metresPerSecond in (0, ∞)
+     * @throws IllegalArgumentException if the speed is not in (0, ∞) m/s
+     */
     public Speed {
         if (!(metresPerSecond > 0 && metresPerSecond < Double.POSITIVE_INFINITY)) {
             throw new IllegalArgumentException("speed is " + metresPerSecond + " m/s; must be in (0, ∞) m/s");
         }
     }
 
+    /**
+     * {@return a speed of so many kilometres an hour}
+     *
+     * @param amount km/h, in (0, ∞)
+     * @throws IllegalArgumentException if it lies outside
+     */
     public static Speed kilometresPerHour(double amount) {
         return new Speed(1000 * amount / HOUR);
     }
 
-    public static Speed milesPerHour(double amount) {
+    static Speed milesPerHour(double amount) {
         return new Speed(MILE * amount / HOUR);
     }
 
-    /** Reads a speed: {@code 5 km/h}, {@code 3 mph}. A bare number is refused, since it could be either. */
+    /**
+     * Reads a speed: {@code 5 km/h}, {@code 3 mph}. A bare number is refused, since it could be either.
+     *
+     * @param text what was typed
+     * @return the speed, or what is wrong with the text
+     */
     public static Parsed<Speed> parse(String text) {
         Matcher matcher = WRITTEN.matcher(text);
         if (!matcher.matches()) {
@@ -54,12 +71,12 @@ public record Speed(double metresPerSecond) {
         return new Parsed.Unreadable<>(new Parsed.Fault(text, position, ACCEPTED, mend));
     }
 
-    /** Such as {@code 5.0 km/h}. */
+    /** {@return the speed to a tenth, such as {@code 5.0 km/h}} */
     public String asKilometresPerHour() {
         return Figures.fixed(metresPerSecond * HOUR / 1000, 1) + " km/h";
     }
 
-    /** Such as {@code 3.1 mph}. */
+    /** {@return the speed to a tenth, such as {@code 3.1 mph}} */
     public String asMilesPerHour() {
         return Figures.fixed(metresPerSecond * HOUR / MILE, 1) + " mph";
     }

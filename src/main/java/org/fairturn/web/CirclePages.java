@@ -45,7 +45,11 @@ public final class CirclePages {
     /**
      * The run list.
      *
+     * @param rows every circle, in run order
      * @param next the first circle in use without readings
+     * @param add fields of a circle to be added
+     * @param machines whether there is one to add circles of
+     * @param cautions before anyone drives, a sentence each
      */
     public record ListView(
             List<ListRow> rows, Optional<ListRow> next, List<Field> add, boolean machines, List<String> cautions) {}
@@ -54,9 +58,16 @@ public final class CirclePages {
      * A circle in the list.
      *
      * @param page its page
+     * @param id what its peg says
      * @param order its place, as written
+     * @param machine id
+     * @param turn as written
+     * @param drive as written
      * @param left whether it is turned to the left
+     * @param used whether it counts
+     * @param readings how many it has
      * @param state how far it is
+     * @param remark as written
      */
     public record ListRow(
             String page,
@@ -239,7 +250,14 @@ public final class CirclePages {
     /**
      * One circle with its readings.
      *
+     * @param action where the form is sent
+     * @param circle its row
+     * @param readings as they were written
+     * @param points how many it has
+     * @param taken the form that takes it out, or counts it again
      * @param before address of the circle before it in the order; empty where there is none
+     * @param after address of the circle after it in the order; empty where there is none
+     * @param cautions before anyone drives, a sentence each
      */
     public record CircleView(
             String action,
@@ -251,7 +269,15 @@ public final class CirclePages {
             String after,
             List<String> cautions) {}
 
-    /** A reading as it was written. */
+    /**
+     * A reading as it was written.
+     *
+     * @param kind as written
+     * @param lengths as written, one behind the other
+     * @param bearing as written
+     * @param measurer as written
+     * @param remark as written
+     */
     public record ReadingRow(String kind, String lengths, String bearing, String measurer, String remark) {}
 
     private static ShownRow row(Context context, TrialEditor.Shown shown) {

@@ -59,7 +59,8 @@ public final class ConvertPages {
             "in",
             "ft");
     private static final Field WHEELBASE = Field.text("wheelbase", "Wheelbase", "Rear axle to front axle.");
-    private static final Field TRACK = Field.text("front-track", "Front track", "King-pin to king-pin, on the ground.");
+    private static final Field TRACK =
+            Field.text("front-track", "Front track", "Middle of one front tyre to middle of the other, on the ground.");
     private static final Field SHIFT = Field.text(
             "turn-centre-shift", "Turn centre shift", "How far the turn centre lies ahead of the rear axle. Empty: 0.");
     private static final Field AHEAD = Field.text(
@@ -79,8 +80,12 @@ public final class ConvertPages {
      * A conversion.
      *
      * @param trial whose machines are offered; empty for those of every trial
+     * @param main fields everybody needs
+     * @param machine fields for dimensions of the machine
+     * @param blades fields for each blade
      * @param open whether the fields for dimensions are unfolded
      * @param refused why it is not converted; empty where it is, or nothing was asked yet
+     * @param converted empty where nothing was
      */
     public record ConvertView(
             String trial,
@@ -91,10 +96,21 @@ public final class ConvertPages {
             String refused,
             Optional<Converted> converted) {}
 
-    /** What came of it; drawings are SVG. */
+    /**
+     * What came of it; drawings are SVG.
+     *
+     * @param sentence the answer
+     * @param turns left and right
+     * @param drawings one for each turn whose radius is known
+     */
     public record Converted(String sentence, List<Turned> turns, List<Drawing> drawings) {}
 
-    /** Every measure of one turn. */
+    /**
+     * Every measure of one turn.
+     *
+     * @param name left or right, as a heading
+     * @param rows a line for each measure
+     */
     public record Turned(String name, List<ConversionReport.Row> rows) {}
 
     private record Known(Machine machine, LengthUnit unit) {}

@@ -28,7 +28,11 @@ public final class DoorPages {
         this.pages = pages;
     }
 
-    /** The field for the code. */
+    /**
+     * The field for the code.
+     *
+     * @param code where the code is typed
+     */
     public record EnterView(Field code) {}
 
     void enter(Context context) {
@@ -87,6 +91,7 @@ public final class DoorPages {
     /**
      * The way in.
      *
+     * @param code that the phone is asked for
      * @param addresses what may be typed into the phone's browser
      * @param side of the code, in modules
      * @param path of its dark modules, in SVG

@@ -48,12 +48,30 @@ public final class EntryPages {
         this.estimates = estimates;
     }
 
-    /** A kind of reading and what its lengths are called. */
+    /**
+     * A kind of reading and what its lengths are called.
+     *
+     * @param word as readings.csv writes it
+     * @param label as the page shows it
+     * @param lengths what each is called, one to three
+     */
     public record Kind(String word, String label, List<String> lengths) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param word as readings.csv writes it
+         * @param label as the page shows it
+         * @param lengths what each is called, one to three
+         */
         public Kind {
             lengths = List.copyOf(lengths);
         }
 
+        /**
+         * {@return what the i-th length is called}
+         *
+         * @param i from 0
+         */
         public String length(int i) {
             return i < lengths.size() ? lengths.get(i) : "";
         }
@@ -63,9 +81,18 @@ public final class EntryPages {
      * The page.
      *
      * @param address of the circle
+     * @param circle its row in the list
      * @param entry id under which the form sends its reading
      * @param unit of bare numbers
      * @param typed cells by column, as they were sent where they have to be mended
+     * @param faults what has to be mended
+     * @param kinds to choose from
+     * @param readings what is there already
+     * @param estimate what they come to
+     * @param taken the form that takes the circle out, or counts it again
+     * @param cautions before anyone measures, a sentence each
+     * @param style address of this page's style sheet
+     * @param script address of this page's script
      */
     public record EntryView(
             String address,
@@ -81,11 +108,20 @@ public final class EntryPages {
             List<String> cautions,
             String style,
             String script) {
+        /**
+         * {@return what stands in a cell of the row that is typed}
+         *
+         * @param column name as in readings.csv
+         */
         public String cell(String column) {
             return typed.getOrDefault(column, "");
         }
 
-        /** What has to be mended in a field; empty where nothing has. */
+        /**
+         * {@return what has to be mended in a field; empty where nothing has}
+         *
+         * @param column name as in readings.csv
+         */
         public String fault(String column) {
             return String.join(
                     " ",
@@ -99,8 +135,14 @@ public final class EntryPages {
     /**
      * The readings of a circle, and the circles to go on to.
      *
+     * @param address of the circle
+     * @param circle id
      * @param version of the folder
+     * @param token for forms
      * @param said what was just done; empty where nothing was
+     * @param rows the readings, in the order of the file
+     * @param points how many it has
+     * @param circles all of the trial, in run order
      */
     public record ReadingsView(
             String address,
@@ -111,7 +153,11 @@ public final class EntryPages {
             List<ReadingRow> rows,
             int points,
             List<CircleLink> circles) {
-        /** Address of the circle so many places further on in the order; empty where there is none. */
+        /**
+         * {@return address of the circle so many places further on in the order; empty where there is none}
+         *
+         * @param step −1 for the one before, 1 for the next
+         */
         public String beside(int step) {
             for (int i = 0; i < circles.size(); i++) {
                 if (circles.get(i).here() && i + step >= 0 && i + step < circles.size()) {
@@ -125,13 +171,29 @@ public final class EntryPages {
     /**
      * A reading as it was written, each length in both units.
      *
+     * @param place from 1, in the order of the file
+     * @param kind as written
+     * @param lengths as written, and in the other unit
      * @param noted bearing, measurer and remark
+     * @param key finds the row again where rows above it come or go
+     * @param seen stands for the row as it is shown
      * @param entry the id it was entered under; empty where it was typed into the file by hand
      */
     public record ReadingRow(
             int place, String kind, String lengths, String noted, String key, String seen, String entry) {}
 
-    /** A circle to go to. */
+    /**
+     * A circle to go to.
+     *
+     * @param address of its page
+     * @param id what its peg says
+     * @param machine id
+     * @param turn as written
+     * @param drive as written
+     * @param here whether it is the one that is shown
+     * @param used whether it counts
+     * @param state how far it is
+     */
     public record CircleLink(
             String address,
             String id,
@@ -145,8 +207,13 @@ public final class EntryPages {
     /**
      * What the readings so far come to.
      *
+     * @param version of the folder it was worked out from
      * @param current false where a newer one is being worked out
      * @param strip a drawing; empty where there is nothing to draw
+     * @param again readings worth taking again
+     * @param size the circle and its cell, in sentences
+     * @param outlook what more would bring, in sentences
+     * @param instead why there is no estimate; empty where there is one or the first is being worked out
      */
     public record EstimateView(
             String version,

@@ -9,10 +9,8 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ForkJoinPool;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
-import java.util.function.Function;
 import org.fairturn.finding.Analysis;
 import org.fairturn.folder.TrialEditor;
-import org.fairturn.trial.Trial;
 
 /**
  * The latest analysis of each trial, worked out beside the requests: who saves a reading never waits for it. One at a time
@@ -26,16 +24,11 @@ final class Estimates {
     private final ForkJoinPool worker = new ForkJoinPool(
             1, ForkJoinPool.defaultForkJoinWorkerThreadFactory, (thread, fault) -> tell(thread, fault), false);
 
-    private final Function<Trial, Analysis> analyse;
+    private final Analyses analyses;
     private volatile boolean stopped;
 
-    Estimates() {
-        this(Analysis::of);
-    }
-
-    /** With another analysis. */
-    Estimates(Function<Trial, Analysis> analyse) {
-        this.analyse = analyse;
+    Estimates(Analyses analyses) {
+        this.analyses = analyses;
     }
 
     /**
@@ -67,8 +60,8 @@ final class Estimates {
                 editor.version(); // taken first: at worst newer readings pass for older ones, and are looked at again
         long start = System.nanoTime();
         try {
-            Optional<Analysis> analysis =
-                    editor.read().fold(read -> Optional.of(analyse.apply(read.trial())), faulty -> Optional.empty());
+            Optional<Analysis> analysis = editor.read()
+                    .fold(read -> Optional.of(analyses.of(folder, read.trial())), faulty -> Optional.empty());
             known.put(folder, new Known(version, analysis));
         } finally {
             LockSupport.parkNanos(System.nanoTime() - start); // phones have gone before for as long

@@ -20,6 +20,7 @@ import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.handler.MinimumDataRateHandler;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import org.fairturn.finding.Analysis;
 
 /** Serves the pages of one folder. */
 public final class FairturnServer {
@@ -35,7 +36,8 @@ public final class FairturnServer {
     private final Limits limits;
     private final String code;
     private final DoorPages door;
-    private final Estimates estimates = new Estimates();
+    private final Analyses analyses = new Analyses(Analysis::of);
+    private final Estimates estimates = new Estimates(analyses);
     private final Javalin javalin;
 
     private FairturnServer(Settings settings, InstantSource clock, Limits limits) {
@@ -59,7 +61,12 @@ public final class FairturnServer {
         });
     }
 
-    /** A server that is not started yet. */
+    /**
+     * A server that is not started yet.
+     *
+     * @param settings folder, port and who is let in
+     * @return to be started
+     */
     public static FairturnServer create(Settings settings) {
         return create(settings, steady(), Limits.USUAL);
     }
@@ -126,7 +133,7 @@ public final class FairturnServer {
         routes.post("/trial/{trial}/circle/{circle}/undo", entry::undo);
         routes.get("/trial/{trial}/circle/{circle}/estimate", entry::estimate);
         routes.get("/trial/{trial}/length", entry::echo);
-        Reports reports = new Reports();
+        Reports reports = new Reports(analyses);
         ResultPages result = new ResultPages(trials, pages, reports);
         routes.get("/trial/{trial}/findings", result::findings);
         routes.get("/trial/{trial}/report.html", result::report);
@@ -219,31 +226,32 @@ public final class FairturnServer {
         return true;
     }
 
+    /** Stops listening and ends what runs beside the requests. What was acknowledged is on disk. */
     public void stop() {
         javalin.stop();
         estimates.stop();
     }
 
-    public int port() {
+    int port() {
         return javalin.port();
     }
 
-    /** What is typed into the browser of this machine. */
+    /** {@return what is typed into the browser of this machine} */
     public String address() {
         return "http://127.0.0.1:" + port() + "/";
     }
 
-    /** What is typed into a phone's browser; none without LAN. */
+    /** {@return what is typed into a phone's browser; none without LAN} */
     public List<String> networkAddresses() {
         return settings.lan() ? DoorPages.addresses(port()) : List.of();
     }
 
-    /** What a phone is asked for. */
+    /** {@return what a phone is asked for} */
     public String accessCode() {
         return code;
     }
 
-    /** A code for a phone's camera, drawn with block characters. */
+    /** {@return a code for a phone's camera, drawn with block characters} */
     public String drawnInvitation() {
         return door.drawn(port());
     }

@@ -7,12 +7,23 @@ import java.util.Locale;
  * One field of a form.
  *
  * @param name what its value is sent as
+ * @param label what stands above it
  * @param help what it means and what may be written; empty where the label says all
  * @param value as typed
  * @param choices what may be chosen, the empty one included; none where text is typed
  * @param faults what has to be mended in it
  */
 public record Field(String name, String label, String help, String value, List<String> choices, List<String> faults) {
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param name what its value is sent as
+     * @param label what stands above it
+     * @param help what it means and what may be written; empty where the label says all
+     * @param value as typed
+     * @param choices what may be chosen, the empty one included; none where text is typed
+     * @param faults what has to be mended in it
+     */
     public Field {
         choices = List.copyOf(choices);
         faults = List.copyOf(faults);
@@ -35,11 +46,6 @@ public record Field(String name, String label, String help, String value, List<S
         return new Field(name, label, help, typed, choices, faults);
     }
 
-    /** The same field in one of several groups of a form. */
-    Field in(String group) {
-        return new Field(group + name, label, help, value, choices, faults);
-    }
-
     /** With those of the faults that stand at this field. */
     Field with(List<Page.Fault> all) {
         List<String> own = all.stream()
@@ -53,11 +59,12 @@ public record Field(String name, String label, String help, String value, List<S
         return "f-" + name.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-");
     }
 
+    /** {@return what its input is called in the page} */
     public String id() {
         return id(name);
     }
 
-    /** Choices, what was typed among them even where it is none of them. */
+    /** {@return choices, what was typed among them even where it is none of them} */
     public List<String> offered() {
         if (choices.contains(value)) {
             return choices;
@@ -66,7 +73,7 @@ public record Field(String name, String label, String help, String value, List<S
                 .toList();
     }
 
-    /** Ids of what describes the field; empty where nothing does. */
+    /** {@return ids of what describes the field; empty where nothing does} */
     public String describedBy() {
         return ((help.isEmpty() ? "" : id() + "-help") + (faults.isEmpty() ? "" : " " + id() + "-faults")).strip();
     }

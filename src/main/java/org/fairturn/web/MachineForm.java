@@ -37,7 +37,10 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
                     "label", "Description", "As it stands in the report, such as Alder 22 with 54 in mid-mount deck."),
             Field.text(
                     "wheelbase", "Wheelbase (L)", "Rear axle to front axle, such as 1450 mm, 57 1/8 in or 4 ft 9 in."),
-            Field.text("front track", "Front track (T)", "King-pin to king-pin, on the ground."),
+            Field.text(
+                    "front track",
+                    "Front track (T)",
+                    "Middle of one front tyre to middle of the other, on the ground."),
             Field.text(
                     "deck offset",
                     "Deck offset (O)",

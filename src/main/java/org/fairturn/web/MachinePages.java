@@ -21,10 +21,21 @@ public final class MachinePages {
         this.pages = pages;
     }
 
-    /** The machines there are. */
+    /**
+     * The machines there are.
+     *
+     * @param rows one for each machine
+     */
     public record ListView(List<ListRow> rows) {}
 
-    /** A machine, and what is known of it. */
+    /**
+     * A machine, and what is known of it.
+     *
+     * @param page its page
+     * @param name id
+     * @param label what people call it
+     * @param facts what is known of it, in a line
+     */
     public record ListRow(String page, String name, String label, String facts) {}
 
     void list(Context context) {
@@ -65,8 +76,12 @@ public final class MachinePages {
      *
      * @param action where the form is sent
      * @param unit of numbers without one, in words
+     * @param machine its row in machines.csv
+     * @param blades a form for each row of blades.csv
+     * @param stops a form for each row of stops.csv
      * @param drawing of the machine, an SVG element
      * @param stopDrawing of a steering stop, an SVG element
+     * @param cautions before anyone measures, a sentence each
      */
     public record EditView(
             String action,
@@ -78,7 +93,11 @@ public final class MachinePages {
             String stopDrawing,
             List<String> cautions) {}
 
-    /** The drawing alone. */
+    /**
+     * The drawing alone.
+     *
+     * @param drawing an SVG element
+     */
     public record DrawingView(String drawing) {}
 
     void blank(Context context) {

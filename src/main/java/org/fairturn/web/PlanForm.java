@@ -38,6 +38,7 @@ import org.fairturn.units.LengthUnit;
  * @param sent what the address says, name by name, to be sent on
  * @param wish empty where something has to be mended or nothing was asked yet
  * @param seed of the run order
+ * @param faults what has to be mended
  */
 public record PlanForm(
         List<Box> machines,
@@ -108,6 +109,19 @@ public record PlanForm(
             "Seed of the lot",
             "The run order is drawn by lot; the same seed gives the same order. Empty: one that machines and drives make.");
 
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param machines of the trial that is planned; none where they are typed in
+     * @param questions what may be asked
+     * @param main fields everybody looks at
+     * @param further fields for the unusual
+     * @param openFurther whether one of those says something unusual or has to be mended
+     * @param sent what the address says, name by name, to be sent on
+     * @param wish empty where something has to be mended or nothing was asked yet
+     * @param seed of the run order
+     * @param faults what has to be mended
+     */
     public PlanForm {
         machines = List.copyOf(machines);
         questions = List.copyOf(questions);
@@ -117,7 +131,15 @@ public record PlanForm(
         faults = List.copyOf(faults);
     }
 
-    /** Something that can be ticked. */
+    /**
+     * Something that can be ticked.
+     *
+     * @param id in the page
+     * @param name what it is sent as
+     * @param value what is sent where it is ticked
+     * @param label what stands beside it
+     * @param ticked whether it is
+     */
     public record Box(String id, String name, String value, String label, boolean ticked) {}
 
     /**

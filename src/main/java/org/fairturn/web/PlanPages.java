@@ -45,12 +45,14 @@ public final class PlanPages {
      * A plan.
      *
      * @param address of this page without anything asked
+     * @param form what is asked, and its fields
      * @param unplanned why nothing can be planned yet; empty where it can
      * @param agreed margin and confidence of the trial that is there; empty for a new one
      * @param answer empty where nothing was asked yet
      * @param made fields of the trial to be made; none for one that is there, or where there is no room
      * @param there how many circles the trial holds
      * @param sheet address of the field sheet; empty where the trial's own page has it
+     * @param cautions before anyone drives, a sentence each
      */
     public record PlanView(
             String address,
@@ -63,7 +65,19 @@ public final class PlanPages {
             String sheet,
             List<String> cautions) {}
 
-    /** What came of it. */
+    /**
+     * What came of it.
+     *
+     * @param sentence the answer
+     * @param difference what is to be told apart from none, in words
+     * @param sizes what other chances take
+     * @param foreseen what each question can expect, a line each
+     * @param rests what the plan rests on, a line each
+     * @param seed of the run order
+     * @param circles how many, all together
+     * @param readings of each circle
+     * @param blocks the run order
+     */
     public record Answer(
             String sentence,
             String difference,
@@ -75,10 +89,23 @@ public final class PlanPages {
             int readings,
             List<BlockView> blocks) {}
 
-    /** Circles driven one after another in the same drive. */
+    /**
+     * Circles driven one after another in the same drive.
+     *
+     * @param drive of all of them
+     * @param first place of the first in the run order, from 1
+     * @param last place of the last
+     * @param runs in the order they are driven
+     */
     public record BlockView(String drive, int first, int last, List<Run> runs) {}
 
-    /** A circle to be driven. */
+    /**
+     * A circle to be driven.
+     *
+     * @param machine id
+     * @param turn left or right
+     * @param left whether it is the left one
+     */
     public record Run(String machine, String turn, boolean left) {}
 
     void blank(Context context) {

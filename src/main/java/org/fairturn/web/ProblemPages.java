@@ -28,6 +28,15 @@ public final class ProblemPages {
      * @param link what that page is called
      */
     public record Item(String where, List<String> lines, String pointer, String page, String link) {
+        /**
+         * Keeps its own copy of the list.
+         *
+         * @param where file, row and column, or circle
+         * @param lines what was read, what is accepted and how to mend it; or what there is to know
+         * @param pointer the cell and a mark below what could not be read; empty where there is none
+         * @param page of the trial where it can be mended; empty where there is none
+         * @param link what that page is called
+         */
         public Item {
             lines = List.copyOf(lines);
         }
@@ -36,6 +45,9 @@ public final class ProblemPages {
     /**
      * All of it.
      *
+     * @param problems what has to be mended
+     * @param standsOut what looks odd in the readings
+     * @param notes what to bear in mind
      * @param analysed whether there are findings
      */
     public record ListView(List<Item> problems, List<Item> standsOut, List<Item> notes, boolean analysed) {}

@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.FutureTask;
 import java.util.concurrent.Semaphore;
-import java.util.function.Function;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Warning;
 import org.fairturn.finding.WhatIf;
@@ -32,7 +31,7 @@ final class Reports {
 
     private record Key(Path folder, String version, WhatIf whatIf) {}
 
-    private final Function<Trial, Analysis> analyser;
+    private final Analyses analyses;
     private final Semaphore turn = new Semaphore(1, true);
     private final Map<Key, FutureTask<TrialReport>> latest = new LinkedHashMap<>(16, 0.75f, true) {
         private static final long serialVersionUID = 1;
@@ -43,12 +42,8 @@ final class Reports {
         }
     };
 
-    Reports() {
-        this(Analysis::of);
-    }
-
-    Reports(Function<Trial, Analysis> analyser) {
-        this.analyser = analyser;
+    Reports(Analyses analyses) {
+        this.analyses = analyses;
     }
 
     /**
@@ -137,7 +132,10 @@ final class Reports {
     private TrialReport workOut(Ready ready, WhatIf changes) throws InterruptedException {
         turn.acquire();
         try {
-            return TrialReport.of(analyser.apply(changes.appliedTo(ready.trial())), ready.notes());
+            Analysis analysis = changes.isNothing()
+                    ? analyses.of(ready.folder(), ready.trial())
+                    : analyses.apart(changes.appliedTo(ready.trial()));
+            return TrialReport.of(analysis, ready.notes());
         } finally {
             turn.release();
         }

@@ -59,6 +59,7 @@ public final class ResultPages {
             boolean faulty,
             String parts,
             FilesView files) {
+        /** {@return whether circles are left out of what is shown} */
         public boolean leavesOut() {
             return circles.stream().flatMap(group -> group.circles().stream()).anyMatch(WhatIfForm.Choice::out);
         }
@@ -67,6 +68,7 @@ public final class ResultPages {
     /**
      * Files to take along.
      *
+     * @param trial as its pages name it
      * @param analysable whether there are results
      * @param bundle what the file to hand over is called
      * @param sheets of the trial folder
@@ -75,7 +77,11 @@ public final class ResultPages {
     public record FilesView(
             Page.Trial trial, boolean analysable, String bundle, List<String> sheets, List<String> drawings) {}
 
-    /** A page that has nothing to show yet. */
+    /**
+     * A page that has nothing to show yet.
+     *
+     * @param cautions before anyone goes out, a sentence each
+     */
     public record NothingView(List<String> cautions) {}
 
     void findings(Context context) {
@@ -244,8 +250,11 @@ public final class ResultPages {
      * The leading findings in one picture.
      *
      * @param image its address
+     * @param width in the units of the picture
+     * @param height in the same units
      * @param words what it says, for those who do not see it
      * @param png whether it is there as PNG too
+     * @param cautions that go with every picture handed on
      */
     public record CardView(String image, int width, int height, String words, boolean png, List<String> cautions) {}
 

@@ -34,6 +34,15 @@ public record RowForm(
             "Somebody else took this out while the page was open. What you wrote still stands here: save"
                     + " again to put it back, or empty it.";
 
+    /**
+     * Keeps its own copy of each map.
+     *
+     * @param key finds the row; empty where it is a new one
+     * @param seen its fingerprint as it was shown
+     * @param shown the cells as they were shown
+     * @param typed the cells as they were sent
+     * @param faults messages by column; those of no column of the form under an empty name
+     */
     public RowForm {
         shown = Map.copyOf(shown);
         typed = Map.copyOf(typed);
@@ -57,12 +66,22 @@ public record RowForm(
             List<Field> fields,
             List<Field> further,
             boolean filled) {
+        /**
+         * Keeps its own copy of each list.
+         *
+         * @param name stands before the name of each of its fields
+         * @param legend what the row is about
+         * @param hidden key, fingerprint and cells as shown, sent back with the form
+         * @param fields those everybody fills in
+         * @param further those that are folded away
+         * @param filled true where it stands in the file already, and may be taken out
+         */
         public View {
             fields = List.copyOf(fields);
             further = List.copyOf(further);
         }
 
-        /** True where something stands in what is folded away, or has to be mended there. */
+        /** {@return true where something stands in what is folded away, or has to be mended there} */
         public boolean openFurther() {
             return further.stream()
                     .anyMatch(

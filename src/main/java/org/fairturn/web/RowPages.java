@@ -30,8 +30,11 @@ public final class RowPages {
     /**
      * The row.
      *
-     * @param seen stands for the row as it is shown
+     * @param action where the form is sent
+     * @param file which one
+     * @param fields its cells
      * @param key finds it again where rows above it come or go
+     * @param seen stands for the row as it is shown
      */
     public record RowView(String action, String file, List<Field> fields, String key, String seen) {}
 

@@ -37,10 +37,18 @@ public final class TrialPages {
      *
      * @param folder where they lie
      * @param open whether another trial can be made there
+     * @param rows by folder
      */
     public record ListView(String folder, boolean open, List<ListRow> rows) {}
 
-    /** One trial in the list. */
+    /**
+     * One trial in the list.
+     *
+     * @param trial as its pages name it
+     * @param folder name of it
+     * @param facts date, machines and circles in a line
+     * @param toMend whether something has to be mended before it can be read
+     */
     public record ListRow(Page.Trial trial, String folder, String facts, boolean toMend) {}
 
     void list(Context context) {
@@ -114,7 +122,9 @@ public final class TrialPages {
      * A form of fields.
      *
      * @param action where it is sent
+     * @param fields in their order
      * @param hidden what was shown and its fingerprints, by the name of the field that carries each
+     * @param lead what stands above them
      * @param button what sending it does
      */
     public record FormView(String action, List<Field> fields, Map<String, String> hidden, String lead, String button) {}
@@ -245,6 +255,7 @@ public final class TrialPages {
      * @param problems what has to be mended; files without a row yet are steps that are not done, and not among them
      * @param notes how many things there are to bear in mind
      * @param files that can be taken along
+     * @param cautions before anyone goes out, a sentence each
      */
     public record OverviewView(
             List<Step> steps,
@@ -257,7 +268,9 @@ public final class TrialPages {
      * A step on the way to findings.
      *
      * @param page of the trial where it is done
+     * @param name what it is called
      * @param state what is there
+     * @param done whether it is
      * @param next true for the first that is missing
      */
     public record Step(String page, String name, String state, boolean done, boolean next) {}

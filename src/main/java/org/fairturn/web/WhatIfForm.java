@@ -27,6 +27,9 @@ import org.fairturn.units.Length;
  *
  * @param whatIf what can be read of it, without what the trial has already
  * @param query the address's part from the question mark on, of what changes something; empty where nothing does
+ * @param lengths what can be tried
+ * @param circles which can be left out
+ * @param faults what could not be read
  */
 public record WhatIfForm(
         WhatIf whatIf, String query, List<Field> lengths, List<Group> circles, List<Page.Fault> faults) {
@@ -35,19 +38,35 @@ public record WhatIfForm(
     private static final String DECK = "deck-";
     private static final String OUT = "out";
 
+    /**
+     * Keeps its own copy of each list.
+     *
+     * @param whatIf what can be read of it, without what the trial has already
+     * @param query the address's part from the question mark on, of what changes something; empty where nothing does
+     * @param lengths what can be tried
+     * @param circles which can be left out
+     * @param faults what could not be read
+     */
     public WhatIfForm {
         lengths = List.copyOf(lengths);
         circles = List.copyOf(circles);
         faults = List.copyOf(faults);
     }
 
-    /** The circles driven one way that count. */
+    /**
+     * The circles driven one way that count.
+     *
+     * @param name turn, drive and machine
+     * @param circles that count
+     */
     public record Group(String name, List<Choice> circles) {}
 
     /**
      * A circle that may be left out.
      *
      * @param id of its box on the page
+     * @param circle id
+     * @param out whether it is left out
      */
     public record Choice(String id, String circle, boolean out) {}
 

@@ -47,10 +47,11 @@ class MachineSketchTest {
         assertThat(number(left, "cy") - number(right, "cy")).isCloseTo(0.3 * scale, within(hundredth));
         // the outermost tips lie 0.75 m left and 0.5 m right: their middle 0.125 m left
         assertThat(drawing.description())
-                .isEqualTo("The machine seen from above, forward up. L wheelbase: 1450 mm; T front track, king-pin to"
-                        + " king-pin: not written yet; O deck offset: 52 mm right of the centreline; by the blades, the deck"
-                        + " lies 125 mm left of the centreline; 1 left: A 600 mm, B 500 mm, R 250 mm; 2 right: A 900 mm,"
-                        + " B −300 mm, R 200 mm.");
+                .isEqualTo(
+                        "The machine seen from above, forward up. L wheelbase: 1450 mm; T front track, tyre middle to"
+                                + " tyre middle: not written yet; O deck offset: 52 mm right of the centreline; by the blades, the deck"
+                                + " lies 125 mm left of the centreline; 1 left: A 600 mm, B 500 mm, R 250 mm; 2 right: A 900 mm,"
+                                + " B −300 mm, R 200 mm.");
     }
 
     @Test

@@ -161,6 +161,29 @@ class DistributionTest {
         assertThat(ran.out()).matches("ran: .*-XX:TieredStopAtLevel=1 .*/lib/fairturn.jar report a b\n");
     }
 
+    /** Whoever unpacks it has nothing else to read. */
+    @Test
+    void everyLinkOfItsDocuments_leadsToAFileInIt() throws IOException {
+        List<String> dead = new ArrayList<>();
+        int links = 0;
+        List<Path> documents;
+        try (Stream<Path> files = Files.walk(home)) {
+            documents = files.filter(file -> file.toString().endsWith(".md"))
+                    .sorted()
+                    .toList();
+        }
+        for (Path document : documents) {
+            Matcher link = Pattern.compile("\\]\\(([^)#:\\s]+)").matcher(Files.readString(document));
+            for (; link.find(); links++) {
+                if (!Files.isRegularFile(document.resolveSibling(link.group(1)))) {
+                    dead.add(home.relativize(document) + ": " + link.group(1));
+                }
+            }
+        }
+        assertThat(dead).isEmpty();
+        assertThat(links).isGreaterThan(30);
+    }
+
     /** Of every library its licence is stated and its text there; the bill of materials lists what is there. */
     @Test
     void everyLibrary_hasItsLicence_andIsInTheBillOfMaterials() throws IOException {

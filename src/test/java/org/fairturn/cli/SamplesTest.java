@@ -1,6 +1,7 @@
 package org.fairturn.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatCode;
 import static org.assertj.core.api.Assertions.within;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -30,6 +31,10 @@ class SamplesTest {
     private static final Pattern CHART = Pattern.compile("<svg.*?</svg\\s*>", Pattern.DOTALL);
     private static final Pattern COMMAND =
             Pattern.compile("^ {4}fairturn ([^\\n]*)$|^```text\\R(.*?)^```", Pattern.DOTALL | Pattern.MULTILINE);
+
+    /** A line that somebody may type, whatever the program is called by; words behind three blanks say what it does. */
+    private static final Pattern TYPED = Pattern.compile(
+            "^ {4}(?:java -jar target/fairturn\\.jar|\\S*fairturn) (.+?)(?: {3,}.*)?$", Pattern.MULTILINE);
 
     /** The command line of each sample, in the order of docs/disputes.md. */
     private static final Map<String, String> SAMPLES = new LinkedHashMap<>();
@@ -120,6 +125,42 @@ class SamplesTest {
                 .results()
                 .map(word -> word.group(1) == null ? word.group() : word.group(1))
                 .toList();
+    }
+
+    @Test
+    void whatADocumentQuotesInASentence_isSaid() throws IOException {
+        String document = unbroken(Files.readString(Path.of("docs/model-for-technicians.md")));
+        Map.of(
+                        "Falls if circle B8 is left out", "demo",
+                        "Counting all 22 questions of this trial together, this one alone does not reach the confidence",
+                                "demo")
+                .forEach((words, sample) -> {
+                    assertThat(document).contains("*" + words + "*");
+                    assertThat(said(SAMPLES.get(sample))).contains(words);
+                });
+        assertThat(document).contains("*Between 63.8 and 75.0 in*");
+        assertThat(said("report testdata/tape-only")).contains("between 63.8 and 75.0 in");
+    }
+
+    /** Nothing is run: many of them would write into this folder. */
+    @Test
+    void everyCommandInADocument_isUnderstood() throws IOException {
+        int understood = 0;
+        for (String document : List.of(
+                "README.md",
+                "docs/commands.md",
+                "docs/disputes.md",
+                "docs/field-guide.md",
+                "docs/model-for-technicians.md",
+                "reports/README.md")) {
+            for (Matcher line = TYPED.matcher(Files.readString(Path.of(document))); line.find(); understood++) {
+                String[] arguments = words(line.group(1)).toArray(String[]::new);
+                assertThatCode(() -> Fairturn.commandLine().parseArgs(arguments))
+                        .as(document + ": " + line.group())
+                        .doesNotThrowAnyException();
+            }
+        }
+        assertThat(understood).isGreaterThan(25);
     }
 
     @Test

@@ -1,7 +1,6 @@
 package org.fairturn.folder;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.tuple;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -10,7 +9,6 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -85,7 +83,7 @@ class TrialShelfTest {
     }
 
     @Test
-    void aNewTrial_isReadyToFillIn_andListed() {
+    void aNewTrial_isReadyToFillIn() {
         Path folder = made(TrialShelf.create(shelf.resolve("trials"), fields(" Lower meadow ", DAY)));
         assertThat(folder).isEqualTo(shelf.resolve("trials/lower-meadow"));
         Path second = made(TrialShelf.create(shelf.resolve("trials"), fields("Lower Meadow!", DAY.plusDays(1))));
@@ -97,35 +95,6 @@ class TrialShelfTest {
                         "machines.csv: found no machine yet; accepted: one row or more, a machine each. Fill in row 2 and those below.",
                         "circles.csv: found no circle yet; accepted: one row or more, a circle each. Fill in row 2 and those below.",
                         "readings.csv: found no reading yet; accepted: one row or more, a reading each, or points in points.csv. Fill in row 2 and those below.");
-        TrialShelf.Listing listing = TrialShelf.list(shelf.resolve("trials"));
-        assertThat(listing.problems()).isEmpty();
-        assertThat(listing.trials())
-                .containsExactly(
-                        new TrialShelf.Listed(
-                                second, "lower-meadow-2", "Lower Meadow!", Optional.of(DAY.plusDays(1)), 0, 0, 3),
-                        new TrialShelf.Listed(folder, "lower-meadow", "Lower meadow", Optional.of(DAY), 0, 0, 3));
-    }
-
-    @Test
-    void theList_showsWhatCanBeRead_ofSoundAndFaultyTrials() throws IOException {
-        Given.soundFolder(Files.createDirectory(shelf.resolve("sound")));
-        Files.createDirectory(shelf.resolve("photos"));
-        Files.createDirectory(shelf.resolve(".hidden"));
-        Files.writeString(shelf.resolve(".hidden/trial.csv"), Given.TRIAL);
-        Files.createDirectory(shelf.resolve("broken"));
-        Files.writeString(shelf.resolve("broken/trial.csv"), "field,value\nTitle,Upper meadow\ndate,14 May\n");
-        Files.writeString(shelf.resolve("broken/readings.csv"), "circle,kind,value\nA1,x,1\n,,\nA1\n");
-        Files.writeString(shelf.resolve("trial.csv"), Given.TRIAL);
-        assertThat(TrialShelf.list(shelf).trials())
-                .extracting(
-                        TrialShelf.Listed::name,
-                        TrialShelf.Listed::title,
-                        TrialShelf.Listed::circles,
-                        TrialShelf.Listed::readings)
-                .containsExactly(tuple("sound", "Lower meadow", 2, 2), tuple("broken", "Upper meadow", 0, 2));
-        assertThat(TrialShelf.list(shelf).trials().get(0).problems()).isZero();
-        assertThat(TrialShelf.list(shelf).trials().get(1).problems()).isPositive();
-        assertThat(TrialShelf.list(shelf).trials().get(1).date()).isEmpty();
     }
 
     @Test
@@ -140,7 +109,6 @@ class TrialShelfTest {
         assertThat(refused(TrialShelf.create(file, fields("a", DAY))))
                 .containsExactly(
                         "file: found a place where no folder can be made; accepted: a place you may write to. Choose another place.");
-        assertThat(TrialShelf.list(shelf.resolve("gone")).problems()).hasSize(1);
         try (Stream<Path> files = Files.list(shelf)) {
             assertThat(files).containsExactly(file);
         }

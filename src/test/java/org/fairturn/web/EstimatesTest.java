@@ -23,7 +23,7 @@ class EstimatesTest {
         Path demo = Served.demoBelow(above.resolve(String.valueOf(stopped)));
         CountDownLatch begun = new CountDownLatch(1);
         CountDownLatch cutOff = new CountDownLatch(1);
-        Estimates estimates = new Estimates(trial -> cutOff(trial, begun, cutOff));
+        Estimates estimates = new Estimates(new Analyses(trial -> cutOff(trial, begun, cutOff)));
         PrintStream err = System.err;
         ByteArrayOutputStream said = new ByteArrayOutputStream();
         System.setErr(new PrintStream(said, true, StandardCharsets.UTF_8));

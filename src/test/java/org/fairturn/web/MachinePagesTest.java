@@ -260,7 +260,7 @@ class MachinePagesTest {
                     .body();
             assertThat(drawing)
                     .startsWith("<svg")
-                    .contains("L wheelbase: 57.1 in", "T front track, king-pin to king-pin: not written yet")
+                    .contains("L wheelbase: 57.1 in", "T front track, tyre middle to tyre middle: not written yet")
                     .doesNotContain("<b>");
         }
         assertThat(Files.readString(demo.resolve("machines.csv"))).isEqualTo(before);

@@ -30,10 +30,11 @@ class ReportsTest {
     Path above;
 
     private final AtomicInteger worked = new AtomicInteger();
-    private final Reports counting = new Reports(trial -> {
+    private final Analyses analyses = new Analyses(trial -> {
         worked.incrementAndGet();
         return Analysis.of(trial);
     });
+    private final Reports counting = new Reports(analyses);
 
     private Reports.Ready folder() {
         Path folder = above.resolve("tape-only");
@@ -59,6 +60,25 @@ class ReportsTest {
     }
 
     @Test
+    void whatTheReadingsWereShownWith_isNotWorkedOutAgainForTheReport() throws InterruptedException {
+        Reports.Ready ready = folder();
+        Estimates estimates = new Estimates(analyses);
+        Optional<Estimates.Known> shown = Optional.empty();
+        while (shown.isEmpty()) {
+            shown = estimates.of(ready.folder(), ready.version());
+            Thread.sleep(1);
+        }
+        estimates.stop();
+        assertThat(counting.of(ready).analysis())
+                .isSameAs(shown.get().analysis().orElseThrow());
+        assertThat(worked).hasValue(1);
+        counting.of(ready, margin(20)); // is no state of the folder, and does not take its place
+        assertThat(analyses.of(ready.folder(), ready.trial()))
+                .isSameAs(counting.of(ready).analysis());
+        assertThat(worked).hasValue(2);
+    }
+
+    @Test
     void aFolderThatChanged_isWorkedOutAnew() throws IOException {
         TrialReport before = counting.of(folder());
         Path readings = above.resolve("tape-only/readings.csv");
@@ -71,7 +91,7 @@ class ReportsTest {
     @Test
     void manyWhoAskAtOnce_waitForTheSameWork() throws Exception {
         CountDownLatch all = new CountDownLatch(8);
-        Reports slow = new Reports(trial -> {
+        Reports slow = new Reports(new Analyses(trial -> {
             worked.incrementAndGet();
             try {
                 all.await(10, TimeUnit.SECONDS); // until everybody has asked
@@ -79,7 +99,7 @@ class ReportsTest {
                 throw new AssertionError(stopped);
             }
             return Analysis.of(trial);
-        });
+        }));
         Reports.Ready ready = folder();
         ExecutorService visitors = Executors.newFixedThreadPool(8);
         try {
@@ -118,12 +138,12 @@ class ReportsTest {
     @Test
     void whatFailed_isTriedAgain() {
         AtomicInteger tries = new AtomicInteger();
-        Reports failing = new Reports(trial -> {
+        Reports failing = new Reports(new Analyses(trial -> {
             if (tries.incrementAndGet() == 1) {
                 throw new IllegalArgumentException("once");
             }
             return Analysis.of(trial);
-        });
+        }));
         Reports.Ready ready = folder();
         assertThatThrownBy(() -> failing.of(ready)).isInstanceOf(IllegalStateException.class);
         assertThat(failing.of(ready)).isNotNull();

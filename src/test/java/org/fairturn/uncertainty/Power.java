@@ -15,7 +15,7 @@ import org.apache.commons.math3.special.Gamma;
  * @see "P(T > t) of the noncentral t distribution with t = Student's quantile at 1 − α/2: any textbook of sample sizes, such
  *     as J. Cohen, Statistical Power Analysis for the Behavioral Sciences (1988), chapter 2; from memory"
  */
-public final class Power {
+final class Power {
     private static final int NODES = 20;
     private static final int MOST_EVALUATIONS = 1_000_000;
     /** Of an integral that is a probability. */
@@ -34,7 +34,7 @@ public final class Power {
      * @param alpha α, in (0, 1)
      * @return in [α/2, 1]
      */
-    public static double twoSample(double n, double delta, double sd, double alpha) {
+    static double twoSample(double n, double delta, double sd, double alpha) {
         check(n, delta, sd, alpha);
         return found(2 * (n - 1), delta / sd * Math.sqrt(n / 2), alpha);
     }
@@ -43,7 +43,7 @@ public final class Power {
      * Mean of one sample, or of the differences of pairs, against a fixed value: ν = n − 1, noncentrality Δ/σ·√n. Parameters as
      * in {@link #twoSample}.
      */
-    public static double oneSample(double n, double delta, double sd, double alpha) {
+    static double oneSample(double n, double delta, double sd, double alpha) {
         check(n, delta, sd, alpha);
         return found(n - 1, delta / sd * Math.sqrt(n), alpha);
     }
@@ -51,7 +51,7 @@ public final class Power {
     /**
      * The smallest n, from 2 up to a limit, at which a power that grows with n reaches what is wanted; empty where none does.
      */
-    public static OptionalInt smallest(IntToDoubleFunction power, double wanted, int most) {
+    static OptionalInt smallest(IntToDoubleFunction power, double wanted, int most) {
         if (!(power.applyAsDouble(most) >= wanted)) {
             return OptionalInt.empty();
         }
