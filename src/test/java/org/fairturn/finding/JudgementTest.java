@@ -397,6 +397,7 @@ class JudgementTest {
             assertThat(RULE.isClose(normal(-0.05 - z * u, u), off)).isFalse();
             assertThat(RULE.isClose(normal(0.05 - z * u, u), off)).isTrue(); // 0.015 is less than twice 0.01
         }
+        assertThat(RULE.isClose(normal(0, 0.05 / 1.959964), off)).isTrue(); // 0.95 in, 0.025 on either side
         assertThat(RULE.isClose(normal(0, 0.05 / 2.5), off)).isFalse(); // P(within) = 0.9876
         assertThat(RULE.isClose(normal(0, 0.05), off)).isFalse(); // 0.683 in, 0.159 on either side
     }
