@@ -554,6 +554,17 @@ class ClaimsTest {
         assertThat(otherConditions(1610)).isEmpty(); // it fits as it is
     }
 
+    /** A "turn radius" of 1.61 m that is the uncut diameter of the left circle: no radius of this machine comes near it. */
+    @Test
+    void whatWouldHaveToDiffer_mayBeTheMeasure() {
+        assertThat(only(stated(two(), "C", 1610, Quantity.TURN_RADIUS, LEFT, 2))
+                        .readings()
+                        .get(0)
+                        .wouldDiffer())
+                .contains("the measure (as a figure for the uncut diameter it fits)")
+                .noneMatch(w -> w.startsWith("the measure (as a figure for the turn"));
+    }
+
     private static List<String> otherConditions(double value) {
         return only(stated(two(), "C", value, Quantity.UNCUT_DIAMETER, LEFT, 2))
                 .readings()
