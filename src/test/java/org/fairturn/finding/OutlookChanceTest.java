@@ -122,7 +122,7 @@ class OutlookChanceTest {
     @Test
     void furtherCircles_areTheFewestThatSettleIt() {
         double[][] contrasts = {{-1, 1, 0}, {1, 0, 0}, {0.5, 0.5, -1}};
-        Level[] levels = {level(0.2, 8, 9, 14, 6), level(0.5, 16, 17, 25, 10), level(0.3, 30, 28, 40, 18)};
+        Level[] levels = {level(0.4, 8, 9, 14, 6), level(1, 16, 17, 25, 10), level(0.6, 30, 28, 40, 18)};
         int settled = 0;
         for (double[] c : contrasts) {
             for (double mean : new double[] {-0.13, -0.02, 0, 0.01, 0.09, 0.12}) {
@@ -172,6 +172,14 @@ class OutlookChanceTest {
                         chance(new double[] {1, 0, 0}, new int[] {24, 0, 0}, 0.001, reached, level(1, 10, 12, 30, 30)),
                         PRECISE);
         assertThat(barely.chance()).isGreaterThan(0.01);
+    }
+
+    /** Circles that do not scatter at all: one more tells all, on whichever side of the margin it will lie. */
+    @Test
+    void withoutScatter_oneMoreCircleSettlesIt() {
+        Outlook found = outlook(new double[] {0, 1, 0}, 0.04, 0, level(1, 0, 20, 20, 20));
+        assertThat(found.furtherCircles()).isEqualTo(Map.of(RIGHT, 1));
+        assertThat(found.chance()).isCloseTo(1, within(1e-12));
     }
 
     /**
