@@ -6,7 +6,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.UnaryOperator;
+import java.util.function.DoubleBinaryOperator;
+import java.util.function.DoubleUnaryOperator;
 import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
@@ -103,44 +104,43 @@ final class LeftRight {
                             : OptionalDouble.empty();
                 },
                 byStops);
-        if (estimate.verdictsOnly() && remainder.isPresent()) {
-            return answered(
-                    measured,
-                    remainder.get().contrast(),
-                    List.of(measuredPart(measured)),
-                    Optional.empty(),
-                    RULE_OF_THUMB * model.deck().offset(),
-                    "");
-        }
-        Optional<Propagation> deckPart =
-                Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect));
-        Optional<Propagation> lockPart = Propagation.of(
-                estimate, cells, model, (d, deck) -> common(d, deck, r -> lockEffect(deck, r, lockDifference)));
-        Optional<Propagation> stopPart = Propagation.of(
-                estimate,
-                cells,
-                model,
-                (d, deck) ->
-                        common(d, deck, r -> lockEffect(deck, r, allDifference) - lockEffect(deck, r, lockDifference)),
-                byStops);
-        Optional<Propagation> equalising = Propagation.of(estimate, cells, model, (d, deck) -> {
-            OptionalDouble toTheLeft = deck.turnRadius(d[0], 1);
-            OptionalDouble toTheRight = deck.turnRadius(d[1], -1);
-            return toTheLeft.isPresent() && toTheRight.isPresent()
-                    ? OptionalDouble.of(deck.offset() + (toTheRight.getAsDouble() - toTheLeft.getAsDouble()) / 2)
-                    : OptionalDouble.empty();
-        });
-        if (deckPart.isEmpty()
-                || lockPart.isEmpty()
-                || stopPart.isEmpty()
-                || remainder.isEmpty()
-                || equalising.isEmpty()) {
+        if (remainder.isEmpty()) {
             return notPossible(
                     Optional.of(measured),
                     List.of(
                             "blade positions and a turn centre shift that fit the circles: with those given, no turn radius"
                                     + " leaves so small a disc"));
         }
+        double ruleOfThumb = RULE_OF_THUMB * model.deck().offset();
+        if (estimate.verdictsOnly()) {
+            return answered(
+                    measured,
+                    remainder.get().contrast(),
+                    List.of(measuredPart(measured)),
+                    Optional.empty(),
+                    ruleOfThumb,
+                    "");
+        }
+        // whatever has a remainder has all its parts: they go through the same two turn radii
+        Propagation deckPart = Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect))
+                .orElseThrow();
+        Propagation lockPart = Propagation.of(
+                        estimate, cells, model, (d, deck) -> common(d, deck, r -> lockEffect(deck, r, lockDifference)))
+                .orElseThrow();
+        Propagation stopPart = Propagation.of(
+                        estimate,
+                        cells,
+                        model,
+                        (d, deck) -> common(
+                                d, deck, r -> lockEffect(deck, r, allDifference) - lockEffect(deck, r, lockDifference)),
+                        byStops)
+                .orElseThrow();
+        Propagation equalising = Propagation.of(
+                        estimate,
+                        cells,
+                        model,
+                        (d, deck) -> radii(d, deck, (toLeft, toRight) -> deck.offset() + (toRight - toLeft) / 2))
+                .orElseThrow();
         Deck deck = model.deck();
         double radiusLeft = deck.turnRadius(estimate.mean(left), 1).orElseThrow();
         double radiusRight = deck.turnRadius(estimate.mean(right), -1).orElseThrow();
@@ -150,21 +150,19 @@ final class LeftRight {
                 radiusLeft,
                 radiusRight,
                 commonRadius,
-                equalising.get().value(),
-                equalising.get().standardUncertainty(),
+                equalising.value(),
+                equalising.standardUncertainty(),
                 remainder.get().contributions());
         List<Part> parts = new ArrayList<>();
         parts.add(measuredPart(measured));
         if (designed.isPresent()) {
-            parts.add(new Part(
-                    "lockAngles", lockPart.get().value(), lockPart.get().standardUncertainty()));
+            parts.add(new Part("lockAngles", lockPart.value(), lockPart.standardUncertainty()));
         }
-        parts.add(new Part("deckOffset", deckPart.get().value(), deckPart.get().standardUncertainty()));
+        parts.add(new Part("deckOffset", deckPart.value(), deckPart.standardUncertainty()));
         if (stopped.radiusDifference().isPresent()) {
-            parts.add(new Part(STOPS, stopPart.get().value(), stopPart.get().standardUncertainty()));
+            parts.add(new Part(STOPS, stopPart.value(), stopPart.standardUncertainty()));
         }
-        return answered(
-                measured, remainder.get().contrast(), parts, Optional.of(geometry), RULE_OF_THUMB * deck.offset(), "");
+        return answered(measured, remainder.get().contrast(), parts, Optional.of(geometry), ruleOfThumb, "");
     }
 
     private Asymmetry byRuleOfThumb(Difference measured, Measured offset) {
@@ -302,11 +300,16 @@ final class LeftRight {
     }
 
     /** A result at the mean of the two turn radii. */
-    private static OptionalDouble common(double[] d, Deck deck, UnaryOperator<Double> result) {
-        OptionalDouble toTheLeft = deck.turnRadius(d[0], 1);
-        OptionalDouble toTheRight = deck.turnRadius(d[1], -1);
-        return toTheLeft.isPresent() && toTheRight.isPresent()
-                ? OptionalDouble.of(result.apply((toTheLeft.getAsDouble() + toTheRight.getAsDouble()) / 2))
+    private static OptionalDouble common(double[] d, Deck deck, DoubleUnaryOperator result) {
+        return radii(d, deck, (toLeft, toRight) -> result.applyAsDouble((toLeft + toRight) / 2));
+    }
+
+    /** A result of the two turn radii; empty where the deck leaves one of the circles at none. */
+    private static OptionalDouble radii(double[] d, Deck deck, DoubleBinaryOperator result) {
+        OptionalDouble toLeft = deck.turnRadius(d[0], 1);
+        OptionalDouble toRight = deck.turnRadius(d[1], -1);
+        return toLeft.isPresent() && toRight.isPresent()
+                ? OptionalDouble.of(result.applyAsDouble(toLeft.getAsDouble(), toRight.getAsDouble()))
                 : OptionalDouble.empty();
     }
 

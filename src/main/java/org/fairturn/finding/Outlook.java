@@ -4,6 +4,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.apache.commons.math3.analysis.solvers.BrentSolver;
 import org.fairturn.trial.Cell;
 import org.fairturn.uncertainty.Quantiles;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
@@ -180,27 +181,14 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
         }
         double nearTail = rule.margin() - oneSided * s;
         if (nearTail > 0 && rule.margin() + nearTail > NOTHING * s) {
-            return nearTail;
+            return nearTail; // the quick way
         }
         if (probabilityWithin(0, s, rule) < rule.confidence()) {
             return -1;
         }
-        // where the far tail is nothing this is it; the probability falls ever faster with the estimate, so that
-        // Newton's method
-        // comes down to the answer from above without passing it
-        double x = Math.max(0, nearTail);
-        for (int step = 0; step < MAX_STEPS; step++) {
-            double lacking = rule.confidence() - probabilityWithin(x, s, rule);
-            double slope = (Quantiles.normalDensity((rule.margin() - x) / s)
-                            - Quantiles.normalDensity((rule.margin() + x) / s))
-                    / s;
-            double next = Math.max(0, x - lacking / slope);
-            if (!(next < x - CLOSE * s)) {
-                return x;
-            }
-            x = next;
-        }
-        return x;
+        // with the near tail alone it would lie at nearTail, and the far tail takes something off that
+        return new BrentSolver(CLOSE * s)
+                .solve(MAX_STEPS, x -> probabilityWithin(x, s, rule) - rule.confidence(), 0, nearTail);
     }
 
     private static double probabilityWithin(double mean, double s, DecisionRule rule) {

@@ -42,31 +42,27 @@ final class Slips {
         this.bareUnit = bareUnit;
     }
 
-    /** Every slip that leaves lengths a circle fits; none where it is not known how the reading was typed. */
+    /** Every slip that leaves lengths a circle fits; where it is not known how the reading was typed, only a radius for a diameter. */
     List<Slip> of(Reading reading) {
         List<Length> lengths = reading.tape().lengths();
         String[] typed = reading.written().split("; ", -1);
+        boolean known = !reading.written().isEmpty() && typed.length == lengths.size();
         List<Slip> slips = new ArrayList<>();
-        for (int i = 0; i < lengths.size() && typed.length == lengths.size(); i++) {
+        for (int i = 0; known && i < lengths.size(); i++) {
             swappedDigits(reading, i, typed[i], slips);
             miscounted(reading, i, typed[i], slips);
         }
-        reading.tape()
-                .fold(
-                        across -> {
-                            Length twice = new Length(2 * across.chord().metres());
-                            String was = typed[0].isEmpty() ? across.chord().exactly(bareUnit) : typed[0];
-                            add(
-                                    reading,
-                                    0,
-                                    twice,
-                                    "radiusAsDiameter",
-                                    "If " + was + " is the radius, the diameter is " + shown(twice, typed[0]),
-                                    slips);
-                            return true;
-                        },
-                        chordAndRise -> false,
-                        threeStakes -> false);
+        if (reading.tape() instanceof TapeReading.Across across) {
+            Length twice = new Length(2 * across.chord().metres());
+            String was = typed[0].isEmpty() ? across.chord().exactly(bareUnit) : typed[0];
+            add(
+                    reading,
+                    0,
+                    twice,
+                    "radiusAsDiameter",
+                    "If " + was + " is the radius, the diameter is " + shown(twice, typed[0]),
+                    slips);
+        }
         return slips;
     }
 

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.apache.commons.math3.stat.StatUtils;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Conditions;
 
@@ -90,15 +91,7 @@ record SwappedLabels(List<List<CircleResult>> pairs, boolean turn) {
         double[] d = circles.stream()
                 .mapToDouble(c -> c.summary().orElseThrow().mean())
                 .toArray();
-        double mean = 0;
-        for (double x : d) {
-            mean += (x - d[0]) / d.length;
-        }
-        double sum = 0;
-        for (double x : d) {
-            sum += (x - d[0] - mean) * (x - d[0] - mean);
-        }
-        return sum;
+        return StatUtils.variance(d) * (d.length - 1);
     }
 
     private static List<CircleResult> exchanged(List<CircleResult> circles, CircleResult out, CircleResult in) {

@@ -5,12 +5,15 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.Collections;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.SplittableRandom;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import org.fairturn.geometry.Deck;
 import org.fairturn.geometry.TurningCircle;
 import org.fairturn.trial.Brakes;
@@ -230,10 +233,9 @@ class ClaimsTest {
         double one = uncertainty(Optional.empty(), OptionalInt.empty());
         assertThat(uncertainty(Optional.empty(), OptionalInt.of(1))).isEqualTo(one);
         double four = uncertainty(Optional.empty(), OptionalInt.of(4));
-        double shared = two().analysed()
-                .machines()
-                .get(0)
-                .sharedVariance(new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE));
+        MachineEstimate machine = two().analysed().machines().get(0);
+        double shared = machine.sharedVariance(new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE));
+        assertThat(one * one - shared).isCloseTo(machine.posterior().newCircleVariance(), within(1e-12));
         assertThat(four * four - shared).isCloseTo((one * one - shared) / 4, within(1e-12));
     }
 
@@ -304,6 +306,18 @@ class ClaimsTest {
                 .claim("D", 200, Quantity.TURN_RADIUS, "Birch", LEFT, TWO, ANY_BRAKES)
                 .analysed();
         assertThat(claims(analysis)).hasSize(3).allMatch(f -> f.verdict().word().equals("notPossible"));
+        assertThat(claims(analysis).get(0).subject())
+                .isEqualTo(Map.of(
+                        "claim",
+                        "A",
+                        "machine",
+                        "Alder",
+                        "turn",
+                        "left",
+                        "drive",
+                        "2WD",
+                        "reading",
+                        "clearance circle diameter"));
         assertThat(claims(analysis).get(0).sentence())
                 .isEqualTo(
                         "Claim A (brochure), clearance circle diameter 6000 mm (236.2 in): cannot be held against this trial yet."
@@ -409,5 +423,208 @@ class ClaimsTest {
         assertThat(claims(trials.analysed()))
                 .hasSize(4)
                 .allMatch(f -> f.verdict().word().equals("beyond"));
+    }
+
+    private static Trials stated(
+            Trials trials, String id, double value, Quantity quantity, Optional<Turn> turn, double u) {
+        return trials.claim(
+                id, value, quantity, "Alder", turn, TWO, ANY_BRAKES, Optional.of(Length.mm(u)), OptionalInt.empty());
+    }
+
+    private static Finding pair(Trials trials) {
+        return claims(trials.analysed()).stream()
+                .filter(f -> f.subject().get("reading").startsWith("against"))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    /** By hand: 6 and 8 mm make 10 mm; a radius counts twice, as does its uncertainty. */
+    @Test
+    void twoClaimsThatStateTheirUncertainty_areComparedWithBoth() {
+        Finding diameters = pair(stated(
+                stated(two(), "A", 1600, Quantity.UNCUT_DIAMETER, LEFT, 6),
+                "B",
+                1670,
+                Quantity.UNCUT_DIAMETER,
+                LEFT,
+                8));
+        assertThat(diameters.estimate().orElseThrow().value()).isCloseTo(-0.070, within(1e-12));
+        assertThat(diameters.estimate().orElseThrow().standardUncertainty()).isCloseTo(0.010, within(1e-9));
+        assertThat(diameters.verdict().word()).isEqualTo("beyond"); // by 2 u, of which 1.645 are needed
+        Finding radii = pair(stated(
+                stated(two(), "A", 1600, Quantity.TURN_RADIUS, LEFT, 6), "B", 1550, Quantity.TURN_RADIUS, LEFT, 8));
+        assertThat(radii.estimate().orElseThrow().value()).isCloseTo(0.100, within(1e-12));
+        assertThat(radii.estimate().orElseThrow().standardUncertainty()).isCloseTo(0.020, within(1e-9));
+        assertThat(radii.sentence()).contains("a difference of 100 mm (3.9 in) across the circle");
+    }
+
+    /** One circle and four: 1 + 1/4 times a circle's variance; one circle each: twice. */
+    @Test
+    void twoClaimsThatStateNone_carryTheCirclesBehindThem() {
+        double[] variance = new double[2];
+        for (int i = 0; i < 2; i++) {
+            Finding found = pair(two().claim("A", 1600, Quantity.UNCUT_DIAMETER, "Alder", LEFT, TWO, ANY_BRAKES)
+                    .claim(
+                            "B",
+                            1620,
+                            Quantity.UNCUT_DIAMETER,
+                            "Alder",
+                            LEFT,
+                            TWO,
+                            ANY_BRAKES,
+                            Optional.empty(),
+                            OptionalInt.of(i == 0 ? 1 : 4)));
+            variance[i] = Math.pow(found.estimate().orElseThrow().standardUncertainty(), 2);
+        }
+        assertThat(variance[0]).isGreaterThan(1e-4);
+        assertThat(variance[1] / variance[0]).isCloseTo(1.25 / 2, within(1e-9));
+    }
+
+    /** D moves 2·cos φ times as far as R: the stated 10 and 30 mm of a radius differ by so much as variances. */
+    @Test
+    void statedUncertaintyOfARadius_countsAsTheDeckStretchesIt() {
+        Deck deck = DeckModel.of(two().trial().machines().get(0), Drive.TWO_WHEEL)
+                .orElseThrow()
+                .deck();
+        double slope = 2 * deck.cosPhi(1.3, 1);
+        double small = claimed(stated(two(), "R", 1300, Quantity.TURN_RADIUS, LEFT, 10));
+        double large = claimed(stated(two(), "R", 1300, Quantity.TURN_RADIUS, LEFT, 30));
+        assertThat(large * large - small * small).isCloseTo(800e-6 * slope * slope, within(1e-9));
+        assertThat(slope).isBetween(1.2, 1.9);
+    }
+
+    private static double claimed(Trials trials) {
+        return comparison(only(trials).readings().get(0)).claimedUncertainty();
+    }
+
+    /**
+     * Bayes' rule, worked out here: each reading and "none of these" start alike; a claim stated to 150 mm of radius is normal
+     * about each reading, and 0.3 m wider about none of them; densities of D count per metre of radius.
+     */
+    @Test
+    void probabilities_areThoseOfBayesRule() {
+        Trials trials = stated(two(), "R", 1350, Quantity.TURN_RADIUS, ANY_TURN, 150);
+        Deck deck = DeckModel.of(trials.trial().machines().get(0), Drive.TWO_WHEEL)
+                .orElseThrow()
+                .deck();
+        ClaimCheck check = only(trials);
+        assertThat(check.readings()).hasSize(2);
+        double[] likelihood = new double[2];
+        double none = 0;
+        for (int i = 0; i < 2; i++) {
+            ClaimCheck.Reading reading = check.readings().get(i);
+            ClaimCheck.Comparison c = comparison(reading);
+            double u = Math.hypot(c.claimedUncertainty(), c.measuredUncertainty());
+            double slope = 2 * deck.cosPhi(1.35, reading.cell().turn().sign());
+            likelihood[i] = normal(c.claimed() - c.measured(), u) * slope;
+            none += normal(c.claimed() - c.measured(), Math.hypot(u, 0.3)) * slope / 2;
+        }
+        double total = likelihood[0] + likelihood[1] + none;
+        // the readings' part of u is no normal one, but it is a tenth of the claim's
+        assertThat(check.readings().get(0).probability()).isCloseTo(likelihood[0] / total, within(1e-3));
+        assertThat(check.readings().get(1).probability()).isCloseTo(likelihood[1] / total, within(1e-3));
+        assertThat(check.noneOfThese()).isCloseTo(none / total, within(1e-3));
+        assertThat(check.noneOfThese()).isBetween(0.1, 0.4);
+    }
+
+    private static double normal(double x, double u) {
+        return Math.exp(-x * x / (2 * u * u)) / (u * Math.sqrt(2 * Math.PI));
+    }
+
+    /** Even where no reading has a probability to speak of, those that were measured come first. */
+    @Test
+    void readingsThatWereNotMeasured_comeLast_howeverUnlikelyTheOthers() {
+        ClaimCheck check = only(stated(
+                Trials.inMillimetres().machine("Alder").circle("1", Turn.RIGHT, Drive.TWO_WHEEL, 1600),
+                "C",
+                2_900_000,
+                Quantity.UNCUT_DIAMETER,
+                ANY_TURN,
+                1));
+        assertThat(check.readings()).extracting(r -> r.cell().turn()).containsExactly(Turn.RIGHT, Turn.LEFT);
+        assertThat(check.readings()).extracting(ClaimCheck.Reading::probability).containsExactly(0.0, 0.0);
+    }
+
+    /** Left circles of 1.6 m in 2WD and 2.05 m in 4WD, right ones of 1.76 and 2.23 m: one condition changed, not both. */
+    @Test
+    void whatWouldHaveToDiffer_isOneThing() {
+        assertThat(otherConditions(1765)).containsExactly("the turn (as a right turn it fits)");
+        assertThat(otherConditions(2055)).containsExactly("the drive (as 4WD it fits)");
+        assertThat(otherConditions(2232)).isEmpty();
+        assertThat(otherConditions(1610)).isEmpty(); // it fits as it is
+    }
+
+    /** A "turn radius" of 1.61 m that is the uncut diameter of the left circle: no radius of this machine comes near it. */
+    @Test
+    void whatWouldHaveToDiffer_mayBeTheMeasure() {
+        assertThat(only(stated(two(), "C", 1610, Quantity.TURN_RADIUS, LEFT, 2))
+                        .readings()
+                        .get(0)
+                        .wouldDiffer())
+                .contains("the measure (as a figure for the uncut diameter it fits)")
+                .noneMatch(w -> w.startsWith("the measure (as a figure for the turn"));
+    }
+
+    private static List<String> otherConditions(double value) {
+        return only(stated(two(), "C", value, Quantity.UNCUT_DIAMETER, LEFT, 2))
+                .readings()
+                .get(0)
+                .wouldDiffer()
+                .stream()
+                .filter(w -> w.startsWith("the turn") || w.startsWith("the drive"))
+                .toList();
+    }
+
+    /** What is looked for to see what would overturn a verdict: verdicts of the machines and questions wanted, the same as ever. */
+    @Test
+    void verdictsAlone_areThoseOfTheWholeAnalysis_andOnlyThoseWanted() {
+        Trials trials = two().machine("Birch")
+                .circle("b", Turn.LEFT, Drive.TWO_WHEEL, 1900)
+                .claim("A", 1600, Quantity.UNCUT_DIAMETER, "Alder", ANY_TURN, TWO, ANY_BRAKES)
+                .claim("B", 2000, Quantity.UNCUT_DIAMETER, "Alder", LEFT, ANY_DRIVE, ANY_BRAKES)
+                .claim("C", 1895, Quantity.UNCUT_DIAMETER, "Birch", LEFT, TWO, ANY_BRAKES)
+                .claim("D", 1500, Quantity.UNCUT_DIAMETER, "Birch", LEFT, TWO, ANY_BRAKES);
+        Map<Map<String, String>, String> whole = words(claims(trials.analysed()));
+        assertThat(whole).hasSize(8); // 2 + 2 + 1 + 1 readings, A against B and C against D
+        assertThat(verdictsAlone(trials.trial(), id -> true, subject -> true)).isEqualTo(whole);
+        assertThat(verdictsAlone(trials.trial(), "Birch"::equals, subject -> true))
+                .hasSize(3)
+                .allSatisfy((subject, word) -> {
+                    assertThat(subject).containsEntry("machine", "Birch");
+                    assertThat(word).isEqualTo(whole.get(subject));
+                });
+        assertThat(verdictsAlone(
+                        trials.trial(),
+                        id -> true,
+                        subject -> subject.get("claim").equals("B")))
+                .hasSize(2)
+                .allSatisfy((subject, word) -> assertThat(subject).containsEntry("claim", "B"));
+    }
+
+    private static Map<Map<String, String>, String> words(List<Finding> findings) {
+        return findings.stream()
+                .collect(Collectors.toMap(Finding::subject, f -> f.verdict().word()));
+    }
+
+    private static Map<Map<String, String>, String> verdictsAlone(
+            Trial trial, Predicate<String> about, Predicate<Map<String, String>> wanted) {
+        Observations observations = new Observations(trial.conditions());
+        List<CircleResult> circles = trial.circles().stream()
+                .map(c -> CircleResult.of(c, observations))
+                .toList();
+        List<MachineEstimate> machines = trial.machines().stream()
+                .map(m -> MachineEstimate.of(m, trial.conditions(), circles)
+                        .orElseThrow()
+                        .forVerdicts(m))
+                .toList();
+        return words(Answers.of(new Asked(
+                        trial,
+                        circles,
+                        machines,
+                        EnumSet.of(Question.CLAIM),
+                        about,
+                        (question, subject) -> wanted.test(subject),
+                        /* verdictsOnly= */ true))
+                .findings());
     }
 }

@@ -5,9 +5,15 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.stream.Collectors;
+import org.assertj.core.data.Offset;
+import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Blade;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
 import org.fairturn.trial.Claim.Quantity;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
@@ -202,5 +208,135 @@ class ConversionTest {
         assertThat(convert(CEDAR, Quantity.TURNING_CIRCLE_DIAMETER, 3, Optional.of(Turn.LEFT))
                         .sentence())
                 .endsWith("so small a figure leaves this machine no turn, or no disc.");
+    }
+
+    private static Map<String, Double> effects(
+            Machine machine, Quantity from, double value, Quantity to, Optional<OutermostPoint> outermost) {
+        return CircleConversion.of(value, from, to, machine, outermost, Turn.LEFT, Drive.TWO_WHEEL)
+                .orElseThrow()
+                .contributions()
+                .stream()
+                .collect(Collectors.toMap(Contribution::name, Contribution::effect));
+    }
+
+    private static Machine shifted(List<Blade> blades) {
+        return new Machine(
+                "Cedar 20",
+                "Cedar 20",
+                Optional.of(metres(1.8)),
+                Optional.of(metres(1.0)),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.of(metres(0.3)),
+                blades,
+                List.of());
+    }
+
+    /**
+     * By hand, signs included: 2a/ρ = 1.2 for the front wheel's 5 mm ahead, 2r/ρ = 1.6 for half the track's 10 mm, −1.2 for
+     * the turn centre's 25 mm. Back from a turning circle of 5 m: R = √(2.5² − a²) − t/2, so −1.5/2 and −1/2, +1.5/2.
+     */
+    @Test
+    void pointsAtEitherEnd_moveTheFigureTheirWay_withoutBladesToo() {
+        for (List<Blade> blades : List.of(List.<Blade>of(), List.of(blade(0.9, 0.3, 0.5)))) {
+            Machine machine = machine(1.5, 1.0, blades);
+            Offset<Double> curvature = within(1e-5);
+            var to = effects(machine, Quantity.TURN_RADIUS, 1.5, Quantity.TURNING_CIRCLE_DIAMETER, Optional.empty());
+            assertThat(to.get("wheelbase")).isCloseTo(1.2 * 0.005, curvature);
+            assertThat(to.get("front track")).isCloseTo(1.6 * 0.005, curvature);
+            assertThat(to.get("turn centre shift")).isCloseTo(-1.2 * 0.025, curvature);
+            var from = effects(machine, Quantity.TURNING_CIRCLE_DIAMETER, 5, Quantity.TURN_RADIUS, Optional.empty());
+            assertThat(from.get("wheelbase")).isCloseTo(-0.75 * 0.005, curvature);
+            assertThat(from.get("front track")).isCloseTo(-0.5 * 0.010, curvature);
+            assertThat(from.get("turn centre shift")).isCloseTo(0.75 * 0.025, curvature);
+        }
+    }
+
+    /** A turn centre 0.3 m ahead of the axle leaves 1.5 m of a wheelbase of 1.8 m: the 3-4-5 triangle again. */
+    @Test
+    void turnCentreShift_shortensWhatLiesAhead() {
+        for (List<Blade> blades : List.of(List.<Blade>of(), List.of(blade(0.9, 0.3, 0.5)))) {
+            Conversion c = convert(shifted(blades), Quantity.TURN_RADIUS, 1.5, Optional.of(Turn.LEFT));
+            assertThat(figure(c, Quantity.TURNING_CIRCLE_DIAMETER, Turn.LEFT).value())
+                    .isCloseTo(5.0, within(1e-12));
+        }
+        var effects = effects(
+                shifted(List.of()), Quantity.TURN_RADIUS, 1.5, Quantity.TURNING_CIRCLE_DIAMETER, Optional.empty());
+        assertThat(effects.get("turn centre shift")).isCloseTo(-1.2 * 0.025, within(1e-5));
+    }
+
+    /**
+     * A circle of 3.163 m is hardly more than the least, 2·√(1.5² + 0.5²) = 3.162 m: a wheelbase 5 mm longer leaves no turn, so
+     * the shorter one alone tells it, R = √(1.5815² − 1.5²) − 0.5 = 1.1 mm less √(1.5815² − 1.495²) − 0.5 = 15.9 mm.
+     */
+    @Test
+    void whereOneSideIsOutOfReach_theOtherTellsIt() {
+        double rho = 1.5815;
+        double here = Math.sqrt(rho * rho - 1.5 * 1.5) - 0.5;
+        double shorter = Math.sqrt(rho * rho - 1.495 * 1.495) - 0.5;
+        assertThat(here).isCloseTo(0.0011, within(5e-5));
+        var effects = effects(
+                machine(1.5, 1.0, List.of()),
+                Quantity.TURNING_CIRCLE_DIAMETER,
+                3.163,
+                Quantity.TURN_RADIUS,
+                Optional.empty());
+        assertThat(effects.get("wheelbase")).isCloseTo(here - shorter, within(1e-9));
+    }
+
+    /** A point on the centreline, 1.5 m ahead, with the rear axle 2 m from the turn centre: 3-4-5. Its place aside has one side. */
+    @Test
+    void outermostPointOnTheCentreline_drawsACircleToo() {
+        OutermostPoint nose = new OutermostPoint(metres(1.5), metres(0));
+        CircleConversion c = CircleConversion.of(
+                        2,
+                        Quantity.TURN_RADIUS,
+                        Quantity.CLEARANCE_CIRCLE_DIAMETER,
+                        CEDAR,
+                        Optional.of(nose),
+                        Turn.LEFT,
+                        Drive.TWO_WHEEL)
+                .orElseThrow();
+        assertThat(c.figure()).isCloseTo(5, within(1e-12));
+        assertThat(c.contributions())
+                .filteredOn(k -> k.name().equals("outermost point, out"))
+                .singleElement()
+                // 2·√(1.5² + 2.01²) − 5: 10 mm further out, and nothing on the other side
+                .satisfies(k -> assertThat(k.effect()).isCloseTo(2 * Math.hypot(1.5, 2.01) - 5, within(1e-12)));
+    }
+
+    @Test
+    void wheelbaseWithoutTrack_isNotEnough() {
+        Machine noTrack = new Machine(
+                "Cedar 20",
+                "Cedar 20",
+                Optional.of(metres(1.5)),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                List.of(),
+                List.of());
+        assertThat(CircleConversion.missing(
+                        Quantity.TURNING_CIRCLE_DIAMETER, Quantity.TURN_RADIUS, noTrack, Optional.empty()))
+                .containsExactly("wheelbase and front track (machines.csv)");
+        assertThat(CircleConversion.missing(
+                        Quantity.TURNING_CIRCLE_DIAMETER, Quantity.TURNING_CIRCLE_DIAMETER, noTrack, Optional.empty()))
+                .isEmpty();
+    }
+
+    /** Under a deck that is given, as a reference is worked out: 2.0 m by the 3-4-5 triangle; a diameter is itself. */
+    @Test
+    void figureUnderADeck_isThatOfTheConversion() {
+        Deck deck = DeckModel.of(CEDAR, Drive.TWO_WHEEL).orElseThrow().deck();
+        Cell cell = new Cell("Cedar 20", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE);
+        assertThat(ClaimConversion.diameter(1.5, Quantity.TURN_RADIUS, CEDAR, deck, cell)
+                        .orElseThrow())
+                .isCloseTo(2.0, within(1e-12));
+        assertThat(ClaimConversion.diameter(2.2, Quantity.UNCUT_DIAMETER, CEDAR, deck, cell)
+                        .orElseThrow())
+                .isEqualTo(2.2);
     }
 }

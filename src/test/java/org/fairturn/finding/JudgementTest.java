@@ -7,9 +7,12 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.function.DoubleFunction;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.CircleAnova;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.NormalMixture;
 import org.fairturn.uncertainty.Quantiles;
@@ -231,6 +234,106 @@ class JudgementTest {
                 .analysed();
     }
 
+    /** A probability that equals the confidence reaches it: all of the mass lies clearly on one side or the other of ±m. */
+    @Test
+    void aProbabilityThatEqualsTheConfidence_decides() {
+        DecisionRule rule = new DecisionRule(0.05, 0.75);
+        double far = 1; // 1e6 standard uncertainties from the margin: a tail of 0 or 1 to a double
+        assertThat(word(rule, shares(0.75, far, 0.25, -far), DecisionRule.Asks.SIGNED))
+                .isEqualTo("wider");
+        assertThat(word(rule, shares(0.75, -far, 0.25, far), DecisionRule.Asks.SIGNED))
+                .isEqualTo("tighter");
+        assertThat(word(rule, shares(0.75, 0, 0.25, far), DecisionRule.Asks.SIGNED))
+                .isEqualTo("within");
+        assertThat(word(rule, shares(0.7499, far, 0.2501, -far), DecisionRule.Asks.SIGNED))
+                .isEqualTo("cannotTell");
+        // Cantelli's bound in round numbers: 1/(1 + 3²) = 0.1 on a side
+        assertThat(new DecisionRule(1, 0.9).whateverTheShape(4, 1, DecisionRule.Asks.SIGNED))
+                .hasValueSatisfying(v -> assertThat(v).isEqualTo(new Verdict.Beyond(0.9, Verdict.Sense.WIDER)));
+        assertThat(new DecisionRule(3, 0.8).whateverTheShape(0, 1, DecisionRule.Asks.SIGNED))
+                .hasValueSatisfying(v -> assertThat(v.word()).isEqualTo("within"));
+        assertThat(new DecisionRule(3, 0.801).whateverTheShape(0, 1, DecisionRule.Asks.SIGNED))
+                .isEmpty();
+    }
+
+    private static NormalMixture shares(double first, double firstMean, double second, double secondMean) {
+        double u = 1e-6;
+        return new NormalMixture(
+                new double[] {first, second}, new double[] {firstMean, secondMean}, new double[] {u * u, u * u});
+    }
+
+    /** A quantity made up for the test: how it is known at each scatter, and how it is known today. */
+    private record MadeUp(DoubleFunction<NormalMixture> at, double today) implements Quantity {
+        @Override
+        public NormalMixture mixture() {
+            return at.apply(today);
+        }
+
+        @Override
+        public Estimate estimate() {
+            return mixture().estimate(0.95);
+        }
+
+        @Override
+        public Optional<CircleAnova.DataOnly> dataOnly() {
+            return Optional.empty();
+        }
+
+        @Override
+        public boolean restsOnAssumption() {
+            return false;
+        }
+
+        @Override
+        public NormalMixture mixtureIf(double sigmaB) {
+            return at.apply(sigmaB);
+        }
+
+        @Override
+        public Outlook outlook(DecisionRule rule) {
+            return new Outlook(Map.of(), 0.4, Outlook.Obstacle.NEAR_MARGIN);
+        }
+    }
+
+    private static Judgement judged(double today, DoubleFunction<NormalMixture> at) {
+        return new Judgement(new MadeUp(at, today), RULE, DecisionRule.Asks.SIGNED);
+    }
+
+    /** u = σ: 0.15 is beyond 0.05 until 0.1/1.644854 (normal table). Beyond 10 m and below 0.1 mm nobody looks. */
+    @Test
+    void standsUpTo_isLookedForFromATenthOfAMillimetreToTenMetres() {
+        assertThat(judged(0.01, sigma -> normal(0.15, sigma)).standsUpTo().orElseThrow())
+                .isCloseTo(0.1 / 1.6448536269514722, within(1e-10));
+        assertThat(judged(0.01, sigma -> normal(1000, sigma)).standsUpTo().orElseThrow())
+                .isCloseTo(10, within(1e-9));
+        // 10 µm beyond the margin: decided as known today, no longer at 0.1 mm
+        Judgement narrow = judged(1e-6, sigma -> normal(0.05001, sigma));
+        assertThat(narrow.verdict().word()).isEqualTo("wider");
+        assertThat(narrow.standsUpTo()).isEmpty();
+    }
+
+    /** Another verdict is none that stands, and one that comes back at a larger scatter does not count. */
+    @Test
+    void standsUpTo_endsWhereAnotherVerdictBegins() {
+        assertThat(judged(0.01, sigma -> normal(sigma < 0.02 ? 1 : sigma < 0.03 ? -1 : 1, 1e-3))
+                        .standsUpTo()
+                        .orElseThrow())
+                .isCloseTo(0.02, within(1e-10));
+        assertThat(judged(0.01, sigma -> normal(sigma < 0.001 ? -1 : 1, 1e-3)).standsUpTo())
+                .isEmpty();
+    }
+
+    @Test
+    void undecided_saysTheLikeliestAndTheOutlook() {
+        Judgement open = judged(0.01, sigma -> normal(0.06, sigma));
+        assertThat(open.standsUpTo()).isEmpty();
+        assertThat(open.verdict().probability()).isCloseTo(0.841345, within(5e-7)); // one sigma, normal table
+        assertThat(((Verdict.CannotTell) open.verdict()).outlook().obstacle()).isEqualTo(Outlook.Obstacle.NEAR_MARGIN);
+        assertThat(new Verdict.NotPossible(List.of("a circle")).probability()).isNaN();
+        assertThat(new Verdict.NotPossible(List.of("a circle")).decided()).isFalse();
+        assertThat(new Verdict.Within(0.97).probability()).isEqualTo(0.97);
+    }
+
     /**
      * Worked examples, from memory and recomputed: p = 0.01, 0.04, 0.03, 0.005 at 5 % reject the first and the fourth only;
      * the thresholds for five questions are 0.01, 0.0125, 0.0167, 0.025, 0.05.
@@ -251,6 +354,8 @@ class JudgementTest {
         // step-up would pass both, since the larger is below 0.05
         assertThat(Family.holm(List.of(0.03, 0.04), 0.05)).containsExactly(false, false);
         assertThat(Family.holm(List.of(), 0.05)).isEmpty();
+        // a p value that equals its threshold passes: Holm rejects at P ≤ α/n
+        assertThat(Family.holm(List.of(0.025, 0.05), 0.05)).containsExactly(true, true);
     }
 
     /**
@@ -280,6 +385,11 @@ class JudgementTest {
             assertThat(RULE.isClose(normal(0.05 + z * u, u), off)).isTrue();
             assertThat(RULE.isClose(normal(-0.05 - z * u, u), off)).isTrue();
             assertThat(RULE.isClose(normal(0.05 - z * u, u), off)).isTrue(); // within, the far tail being nothing
+            // hardly known: to each side of the margin, and next to nothing within it
+            assertThat(RULE.isClose(shares(probability, 1, 1 - probability, -1), off))
+                    .isTrue();
+            assertThat(RULE.isClose(shares(probability, -1, 1 - probability, 1), off))
+                    .isTrue();
         }
         for (double probability : new double[] {0.935, 0.965}) {
             double z = Quantiles.normal(probability);
@@ -287,6 +397,7 @@ class JudgementTest {
             assertThat(RULE.isClose(normal(-0.05 - z * u, u), off)).isFalse();
             assertThat(RULE.isClose(normal(0.05 - z * u, u), off)).isTrue(); // 0.015 is less than twice 0.01
         }
+        assertThat(RULE.isClose(normal(0, 0.05 / 1.959964), off)).isTrue(); // 0.95 in, 0.025 on either side
         assertThat(RULE.isClose(normal(0, 0.05 / 2.5), off)).isFalse(); // P(within) = 0.9876
         assertThat(RULE.isClose(normal(0, 0.05), off)).isFalse(); // 0.683 in, 0.159 on either side
     }
@@ -329,6 +440,12 @@ class JudgementTest {
         assertThat(Family.adjust(findings, f -> f.question() == Question.DRIVE, 0.95).stream()
                         .map(Finding::holdsInFamily))
                 .containsExactly(true, true, true, true, false);
+        // nothing is asked: a guess alone is held to α itself, which it may equal
+        assertThat(
+                        Family.adjust(List.of(told(Question.CLAIM, 0.75), told(Question.CLAIM, 0.74)), f -> false, 0.75)
+                                .stream()
+                                .map(Finding::holdsInFamily))
+                .containsExactly(true, false);
         // with the second step missed the third is not looked at
         assertThat(Family.adjust(
                                 List.of(

@@ -2,6 +2,7 @@ package org.fairturn.finding;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
 
 import java.util.HashMap;
 import java.util.HashSet;
@@ -33,8 +34,8 @@ class RunOrderTest {
         SplittableRandom random = new SplittableRandom(20260523);
         return IntStream.range(0, 400)
                 .mapToObj(i -> new Case(
-                        List.of("Alder", "Basalt", "Cedar").subList(0, 1 + i % 3),
-                        i % 2 == 0 ? BOTH : List.of(Drive.FOUR_WHEEL),
+                        List.of("Alder", "Basalt", "Cedar", "Dogwood").subList(0, 1 + i % 4),
+                        i / 4 % 2 == 0 ? BOTH : List.of(Drive.FOUR_WHEEL),
                         1 + random.nextInt(8),
                         random.nextLong()))
                 .toList();
@@ -148,6 +149,34 @@ class RunOrderTest {
         // 2 drives and 2 machines to begin, a lot for the odd block, 3 places for it in each of 4 rows of blocks: 648
         // orders
         assertThat(orders).hasSizeGreaterThan(120);
+    }
+
+    /** The seed alone draws: which drive was named first is no part of it. */
+    @Test
+    void drivesInAnotherOrder_makeNoDifference() {
+        for (int seed = 0; seed < 20; seed++) {
+            assertThat(RunOrder.of(List.of("Alder"), List.of(Drive.FOUR_WHEEL, Drive.TWO_WHEEL), 3, seed))
+                    .isEqualTo(RunOrder.of(List.of("Alder"), BOTH, 3, seed));
+        }
+    }
+
+    /** Of 900 lots each way comes as often as any other, to four standard deviations √(n·p·(1 − p)). */
+    @Test
+    void whatBegins_isDrawnByLot() {
+        List<String> machines = List.of("Alder", "Basalt", "Cedar");
+        Map<Object, Integer> begins = new HashMap<>();
+        for (int seed = 0; seed < 900; seed++) {
+            List<Cell> order = RunOrder.of(machines, BOTH, 3, seed);
+            begins.merge(order.subList(0, 3).stream().map(Cell::machine).toList(), 1, Integer::sum);
+            begins.merge(order.get(0).drive(), 1, Integer::sum);
+            begins.merge(order.get(0).turn(), 1, Integer::sum);
+        }
+        assertThat(begins).hasSize(6 + 2 + 2);
+        begins.forEach((what, times) -> {
+            double p = what instanceof List ? 1.0 / 6 : 0.5;
+            assertThat(times).as("%s", what).isCloseTo((int) (900 * p), within((int)
+                    (4 * Math.sqrt(900 * p * (1 - p)))));
+        });
     }
 
     @Test

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
@@ -350,6 +351,52 @@ class SentencesTest {
                 .isEqualTo(
                         "Alder, right turn: what 4WD costs cannot be said yet. Missing: a circle to the right in 4WD.");
         assertThat(finding.next()).isEqualTo("Drive and measure it, then compare again.");
+    }
+
+    private static List<String> driveSentences(Trials trials) {
+        return trials.analysed().findings().stream()
+                .filter(f -> f.question() == Question.DRIVE)
+                .map(Finding::sentence)
+                .toList();
+    }
+
+    @Test
+    void drive_isAskedOnlyWhereTheMachineWasDrivenInBoth() {
+        Trials inTwo = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1700);
+        assertThat(driveSentences(inTwo)).isEmpty();
+        // with brakes is another condition
+        assertThat(driveSentences(
+                        inTwo.circle("3", Turn.LEFT, Drive.FOUR_WHEEL, 1100).withBrakes()))
+                .isEmpty();
+        assertThat(driveSentences(Trials.inMillimetres()
+                        .machine("Alder")
+                        .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                        .circle("2", Turn.RIGHT, Drive.FOUR_WHEEL, 2200)))
+                .containsExactly(
+                        "Alder, left turn: what 4WD costs cannot be said yet. Missing: a circle to the left in 4WD.",
+                        "Alder, right turn: what 4WD costs cannot be said yet. Missing: a circle to the right in 2WD.");
+    }
+
+    @Test
+    void drive_open_saysWhatWouldSettleIt() {
+        Finding turn = drive(LengthUnit.MILLIMETRE, 100, -48).get("right");
+        assertThat(turn.verdict().word()).isEqualTo("cannotTell");
+        assertThat(turn.next()).matches("(With|Even) .* chance of .*");
+        Finding both = drive(LengthUnit.MILLIMETRE, 100, 155).get("both");
+        assertThat(both.verdict().word()).isEqualTo("cannotTell");
+        assertThat(both.sentence())
+                .isEqualTo(
+                        "Alder: 4WD costs " + metric(estimate(both).value()) + " more to the right than to the left, "
+                                + metric(estimate(both))
+                                + "; that may lie on either side of the practical margin of 50 mm (2.0 in): this trial cannot tell"
+                                + " yet.");
+        assertThat(both.next()).matches("(With|Even) .* chance of .*");
+        assertThat(turn.parts()).extracting(Part::name).containsExactly("2WD", "4WD");
+        assertThat(part(turn, "4WD") - part(turn, "2WD"))
+                .isCloseTo(estimate(turn).value(), within(1e-12));
     }
 
     @Test

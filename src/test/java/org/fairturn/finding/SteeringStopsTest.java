@@ -1,6 +1,7 @@
 package org.fairturn.finding;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.tuple;
 import static org.assertj.core.api.Assertions.within;
 
 import java.nio.file.Path;
@@ -376,5 +377,100 @@ class SteeringStopsTest {
                         + " (machines.csv), or the blade positions (blades.csv), by which left circles without brakes tell it;"
                         + " the designed right lock angle (machines.csv), or the blade positions (blades.csv), by which right"
                         + " circles without brakes tell it.");
+    }
+
+    private static Contribution contribution(Analysis analysis, String name) {
+        return analysis.asymmetries().get(0).geometry().orElseThrow().contributions().stream()
+                .filter(c -> c.name().equals(name))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    /** Each turn has a linkage of its own that strays by itself. */
+    @Test
+    void linkagesOfBothTurns_areInTheUncertainty() {
+        Analysis analysis = withoutDesignedAngles(Drive.TWO_WHEEL).analysed();
+        assertThat(contribution(analysis, "linkage against ideal steering, left")
+                        .standardUncertainty())
+                .isEqualTo(Math.toRadians(1));
+        assertThat(Math.abs(contribution(analysis, "linkage against ideal steering, right")
+                        .effect()))
+                .isGreaterThan(0.001);
+    }
+
+    @Test
+    void effects_comeLeftBeforeRight_howeverTheyWereNoted() {
+        Analysis analysis = machine(1600, 1650)
+                .stop(Turn.RIGHT, 28, 28, Double.NaN, 80)
+                .stop(Turn.LEFT, Turn.RIGHT, 28, 29, Double.NaN, 80, Optional.empty())
+                .stop(Turn.LEFT, 28, 33, Double.NaN, 80)
+                .analysed();
+        assertThat(analysis.stops())
+                .extracting(s -> s.stop().side(), s -> s.stop().limits())
+                .containsExactly(
+                        tuple(Turn.LEFT, Turn.LEFT), tuple(Turn.LEFT, Turn.RIGHT), tuple(Turn.RIGHT, Turn.RIGHT));
+        assertThat(analysis.stops()).extracting(StopEffect::missing).containsOnly("");
+        assertThat(analysis.stops().get(0).deviation().orElseThrow()).isCloseTo(5 * MM, within(1e-12));
+    }
+
+    /** What both stops lack is asked for once. */
+    @Test
+    void whatBothStopsLack_isNamedOnce() {
+        String sentence = leftRight(Trials.inMillimetres()
+                        .machine("Alder")
+                        .deckOfThree(0)
+                        .stop(Turn.LEFT, 28, 28, Double.NaN, 80)
+                        .stop(Turn.RIGHT, 28, 33, Double.NaN, 80)
+                        .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                        .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1700)
+                        .analysed())
+                .sentence();
+        assertThat(sentence.split("wheelbase and front track", -1)).hasSize(2);
+    }
+
+    /**
+     * By hand: an arm of 1.5 mm is known to 2 mm, and none is below 0, so the longer one alone tells it: 0.03/1.5 = 0.02 rad
+     * less 0.03/3.5. Beside it 0.1 mm of protrusion over 1.5 mm.
+     */
+    @Test
+    void armThatIsHardlyKnown_isMovedToWhereItCanBe() {
+        StopEffect.Change change = driven(
+                machine(1600, 1600).stop(Turn.LEFT, 28, 28.03, Double.NaN, 1.5).analysed(), 0);
+        assertThat(change.lock().value()).isCloseTo(-0.02, within(1e-9));
+        assertThat(change.lock().standardUncertainty())
+                .isCloseTo(Math.hypot(0.1 / 1.5, 0.02 - 0.03 / 3.5), within(1e-9));
+    }
+
+    /** Designed for 89.5°, known to 1°: no wheel turns in beyond 90°, so what 88.5° would make tells it. */
+    @Test
+    void lockAngleNearTheQuarterTurn_isMovedToWhereItCanBe() {
+        StopEffect.Change change = driven(
+                Trials.inMillimetres()
+                        .machine("Alder")
+                        .deckOfThree(0)
+                        .steering(1450, 950, 89.5, 89.5)
+                        .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                        .stop(Turn.LEFT, 28, 38, Double.NaN, 100)
+                        .analysed(),
+                0);
+        double out = Math.toDegrees(0.1);
+        double here = wider(89.5, 89.5 - out);
+        assertThat(change.radius().value()).isCloseTo(here, within(1e-9));
+        double byLock = here - wider(88.5, 88.5 - out);
+        double slope = 1.45 / Math.pow(Math.sin(Math.toRadians(89.5 - out)), 2);
+        double byArm = slope * 0.1 * 2 / 100;
+        double byProtrusion = slope * 0.1 / 100;
+        double byWheelbase = here * 5 / 1450;
+        assertThat(change.radius().standardUncertainty())
+                .isCloseTo(
+                        Math.sqrt(byLock * byLock
+                                + byArm * byArm
+                                + byProtrusion * byProtrusion
+                                + byWheelbase * byWheelbase),
+                        within(1e-5));
+    }
+
+    private static double wider(double built, double driven) {
+        return 1.45 * (1 / Math.tan(Math.toRadians(driven)) - 1 / Math.tan(Math.toRadians(built)));
     }
 }

@@ -11,6 +11,7 @@ import java.util.Set;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
+import org.fairturn.uncertainty.PlannedPosterior;
 import org.junit.jupiter.api.Test;
 
 class TrialPlanTest {
@@ -65,6 +66,10 @@ class TrialPlanTest {
                 }
             }
         }
+        // what it still finds within the margin with the chance wanted is found with that chance
+        TrialPlan.Foreseen seen = plan.foreseen(found).get(0);
+        VerdictChance chance = plan.chance(PlannedQuestion.DRIVE, found.circles(), found.readings());
+        assertThat(chance.within(seen.largestWithin().orElseThrow())).isCloseTo(0.9, within(1e-3));
         // 4 cells, 2 drives: so many circles and their tapes, and two changes of drive
         assertThat(found.allCircles()).isEqualTo(4 * found.circles());
         assertThat(found.minutes()).isCloseTo(4 * found.circles() * (5 + found.readings() * 2) + 2 * 3, within(1e-9));
@@ -84,11 +89,21 @@ class TrialPlanTest {
         TrialPlan hour = drive(20, OptionalDouble.of(120));
         assertThat(hour.basis()).isEqualTo(TrialPlan.Basis.TIME);
         assertThat(hour.design().minutes()).isLessThanOrEqualTo(120);
+        // none of the designs that fit has a higher chance
+        for (int readings = TrialPlan.LEAST_READINGS; readings <= TrialPlan.MOST_READINGS; readings++) {
+            for (int circles = TrialPlan.LEAST_CIRCLES; 4 * circles * (5 + readings * 2) + 2 * 3 <= 120; circles++) {
+                assertThat(hour.lowest(new TrialPlan.Design(circles, readings, 4 * circles, 0)))
+                        .isLessThanOrEqualTo(hour.lowest(hour.design()));
+            }
+        }
         TrialPlan.Foreseen seen = hour.foreseen(hour.design()).get(0);
         // what it finds with the chance wanted is found with that chance
         VerdictChance chance = hour.chance(
                 PlannedQuestion.DRIVE, hour.design().circles(), hour.design().readings());
         assertThat(chance.beyond(seen.smallestBeyond())).isCloseTo(0.9, within(1e-3));
+        // two circles of four cells, two tapes each, and two changes: 4·2·(5 + 2·2) + 2·3 minutes to the minute
+        assertThat(drive(20, OptionalDouble.of(78)).basis()).isEqualTo(TrialPlan.Basis.TIME);
+        assertThat(drive(20, OptionalDouble.of(77.9)).basis()).isEqualTo(TrialPlan.Basis.TOO_LITTLE_TIME);
         TrialPlan little = drive(20, OptionalDouble.of(10));
         assertThat(little.basis()).isEqualTo(TrialPlan.Basis.TOO_LITTLE_TIME);
         assertThat(little.design().circles()).isEqualTo(2);
@@ -102,6 +117,147 @@ class TrialPlanTest {
         assertThat(plan.design().circles()).isEqualTo(3);
         assertThat(plan.deckAssumed()).isTrue();
         assertThat(plan.choices()).allMatch(c -> c.design().isEmpty());
+        // not even where nothing differs is that found with the chance wanted
+        TrialPlan.Foreseen seen = plan.foreseen(plan.design()).get(0);
+        assertThat(seen.within()).isLessThan(0.9);
+        assertThat(seen.largestWithin()).isEmpty();
+        assertThat(seen.geometry()).isCloseTo(TrialPlan.DECK_NOT_KNOWN, within(1e-12));
+        assertThat(plan.wish().difference()).isEqualTo(100 * MM);
+    }
+
+    /**
+     * Three circles with two readings, since no design does: 2 machines in 2 turns and 2 drives make 24 circles of 5 + 2·2
+     * minutes, and each machine changes its drive twice at 3 minutes.
+     */
+    @Test
+    void severalMachines_takeTheirTimesTheCircles() {
+        TrialPlan plan = TrialPlan.of(
+                wish(Set.of(PlannedQuestion.DRIVE, PlannedQuestion.LEFT_RIGHT), 2, 5, 0.9, OptionalDouble.empty()));
+        assertThat(plan.design()).isEqualTo(new TrialPlan.Design(3, 2, 24, 24 * 9 + 12));
+    }
+
+    @Test
+    void basis_hasANameForPrograms() {
+        assertThat(TrialPlan.Basis.values())
+                .extracting(TrialPlan.Basis::word)
+                .containsExactly("cheapest", "time", "usual", "tooLittleTime");
+    }
+
+    /**
+     * Each question has its own contrast: two cells of n circles for left against right and for the drive; one cell for a claim
+     * and a reference, the claim beside one circle of its own; the mean of K cells of each of two machines side by side.
+     */
+    @Test
+    void chances_areThoseOfEachQuestionsContrast() {
+        int n = 4;
+        TrialPlan plan = TrialPlan.of(wish(Set.of(PlannedQuestion.LEFT_RIGHT), 2, 15, 0.9, OptionalDouble.empty()));
+        var planned = new PlannedPosterior(
+                15 * MM,
+                10 * MM,
+                2,
+                Priors.circle(conditions()),
+                Priors.reading(conditions()),
+                MachineEstimate.RESOLUTION);
+        DecisionRule rule = new DecisionRule(0.05, 0.95);
+        var outcomes = planned.outcomes(2, n, TrialPlan.BETWEEN, TrialPlan.WITHIN);
+        double eye = new PlannedGeometry(plan.wish()).variance(PlannedQuestion.COMPLAINT);
+        same(plan, PlannedQuestion.LEFT_RIGHT, n, VerdictChance.of(planned, outcomes, 2.0 / n, 4e-4, 0, rule));
+        same(plan, PlannedQuestion.DRIVE, n, VerdictChance.of(planned, outcomes, 2.0 / n, 0, 0, rule));
+        same(plan, PlannedQuestion.CLAIM, n, VerdictChance.of(planned, outcomes, 1.0 / n, 2 * eye, 1, rule));
+        same(plan, PlannedQuestion.COMPLAINT, n, VerdictChance.of(planned, outcomes, 1.0 / n, eye, 0, rule));
+        var fewer = planned.outcomes(2, n, TrialPlan.BETWEEN_OF_TWO, TrialPlan.WITHIN_OF_TWO);
+        same(plan, PlannedQuestion.SIDE_BY_SIDE, n, VerdictChance.ofTwo(planned, fewer, 1.0 / 2 / n, 0, rule));
+        // a claim that states its uncertainty brings no circle of its own
+        TrialPlan stated = TrialPlan.of(new PlanWish(
+                conditions(),
+                machines(1),
+                Set.of(PlannedQuestion.LEFT_RIGHT),
+                Set.of(Drive.TWO_WHEEL),
+                15 * MM,
+                10 * MM,
+                100 * MM,
+                OptionalDouble.of(12 * MM),
+                PlanWish.Pace.USUAL,
+                0.9,
+                OptionalDouble.empty()));
+        same(
+                stated,
+                PlannedQuestion.CLAIM,
+                n,
+                VerdictChance.of(planned, outcomes, 1.0 / n, eye + 144 * MM * MM, 0, rule));
+    }
+
+    private static void same(TrialPlan plan, PlannedQuestion question, int circles, VerdictChance expected) {
+        VerdictChance found = plan.chance(question, circles, 2);
+        for (double truth : new double[] {0, 0.03, 0.09}) {
+            assertThat(found.within(truth)).as(question.word()).isCloseTo(expected.within(truth), within(1e-9));
+            assertThat(found.beyond(truth)).as(question.word()).isCloseTo(expected.beyond(truth), within(1e-9));
+        }
+    }
+
+    /**
+     * By hand: the eye sets the edge 5 mm off at the most on either side, 2·5/√3 = 5.77 mm of diameter; the tape's class and
+     * the missed centre add less than a millimetre (class II: 0.3 + 0.2·1.8 mm; p²/D·2/√3 = 0.4 mm).
+     */
+    @Test
+    void tapeAndEye_areInWhatIsHeldAgainstAFigure_andCancelInDifferences() {
+        PlannedGeometry geometry =
+                new PlannedGeometry(wish(Set.of(PlannedQuestion.values()), 2, 15, 0.8, OptionalDouble.empty()));
+        double complaint = geometry.variance(PlannedQuestion.COMPLAINT);
+        assertThat(Math.sqrt(complaint)).isBetween(5.77 * MM, 5.9 * MM);
+        assertThat(geometry.variance(PlannedQuestion.CLAIM)).isCloseTo(2 * complaint, within(1e-15));
+        assertThat(geometry.variance(PlannedQuestion.DRIVE)).isZero();
+        assertThat(geometry.variance(PlannedQuestion.SIDE_BY_SIDE)).isZero();
+        PlannedGeometry stated = new PlannedGeometry(new PlanWish(
+                conditions(),
+                machines(1),
+                Set.of(PlannedQuestion.CLAIM),
+                Set.of(Drive.TWO_WHEEL),
+                15 * MM,
+                10 * MM,
+                100 * MM,
+                OptionalDouble.of(12 * MM),
+                PlanWish.Pace.USUAL,
+                0.8,
+                OptionalDouble.empty()));
+        assertThat(stated.variance(PlannedQuestion.CLAIM)).isCloseTo(complaint + 144e-6, within(1e-12));
+        assertThat(stated.variance(PlannedQuestion.COMPLAINT)).isCloseTo(complaint + 144e-6, within(1e-12));
+    }
+
+    /**
+     * By hand, as what a deck in the middle leaves unsure of left against right: the outer blade's ρ = D/2 + 0.23 m, x ahead and
+     * √(ρ² − x²) aside, cos φ the share of that; 4·cos φ·5 mm for the offset, 2·x/ρ·5 mm for each outer blade's place ahead,
+     * 2·2 mm for each outer tip. With x = 0.65 m that is 18.77 mm at 1.6 m and 19.13 mm at 1.8 m; with 0.35 m 20.32 mm at 1.8 m.
+     */
+    @Test
+    void deckKnown_countsAtTheCircleItIsDesignedFor() {
+        // R = 0.44 + 0.799 m by the blade, L·cot δ + 0.475 m by the steering
+        double lock = Math.toDegrees(Math.atan(1.45 / (0.44 + 0.799 - 0.475)));
+        assertThat(deck(designed(lock).deckOfThree(0))).isCloseTo(18.77 * MM, within(0.02 * MM));
+        assertThat(deck(Trials.inMillimetres().machine("M1").deckOfThree(0))).isCloseTo(19.13 * MM, within(0.02 * MM));
+        // at 89° the outer blades would leave no 0.3 m; nobody plans with such a circle
+        assertThat(deck(designed(89).blade(350, 440, 230).blade(350, -440, 230)))
+                .isCloseTo(20.32 * MM, within(0.02 * MM));
+    }
+
+    private static Trials designed(double lock) {
+        return Trials.inMillimetres().machine("M1").steering(1450, 950, lock, lock);
+    }
+
+    private static double deck(Trials machine) {
+        PlanWish wish = new PlanWish(
+                conditions(),
+                machine.trial().machines(),
+                Set.of(PlannedQuestion.LEFT_RIGHT),
+                Set.of(Drive.TWO_WHEEL),
+                20 * MM,
+                10 * MM,
+                100 * MM,
+                OptionalDouble.empty(),
+                PlanWish.Pace.USUAL,
+                0.9,
+                OptionalDouble.empty());
+        return Math.sqrt(new PlannedGeometry(wish).variance(PlannedQuestion.LEFT_RIGHT));
     }
 
     /** The figure assumed of a deck is about what the model makes of blades measured as usual. */

@@ -285,6 +285,16 @@ final class Trials {
         return replace(c.withReadings(readings));
     }
 
+    /** How the tape of the last reading lay, clockwise from the mark. */
+    Trials lying(double degrees) {
+        Circle c = lastCircle();
+        List<Reading> readings = new ArrayList<>(c.readings());
+        Reading r = readings.remove(readings.size() - 1);
+        Bearing bearing = new Bearing(Angle.degrees(degrees));
+        readings.add(new Reading(r.tape(), Optional.of(bearing), r.measurer(), r.remark(), r.row(), r.written()));
+        return replace(c.withReadings(readings));
+    }
+
     Trials typedChordAndRise(String chord, String rise) {
         read(new TapeReading.ChordAndRise(
                 Length.parse(chord, unit).orThrow(), Length.parse(rise, unit).orThrow()));

@@ -3,29 +3,15 @@ package org.fairturn.finding;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.EnumSet;
 import java.util.List;
-import java.util.Locale;
-import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.Random;
-import java.util.Set;
-import java.util.stream.Stream;
-import org.fairturn.trial.Brakes;
-import org.fairturn.trial.Claim;
-import org.fairturn.trial.Drive;
-import org.fairturn.trial.Machine;
-import org.fairturn.trial.Trial;
-import org.fairturn.trial.Turn;
+import java.util.function.DoublePredicate;
 import org.fairturn.uncertainty.HalfT;
+import org.fairturn.uncertainty.NormalMixture;
 import org.fairturn.uncertainty.PlannedPosterior;
+import org.fairturn.uncertainty.Quantiles;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.EnumSource;
 
 class VerdictChanceTest {
-    private static final double MM = 1e-3;
-
     /**
      * Two samples of n with a known-to-be-equal, unknown standard deviation: the power of Student's test at 5 %, two-sided. It
      * is the limit of the decision rule with no margin, 97.5 %, no scatter of readings and a prior that says nothing. A flat
@@ -72,207 +58,118 @@ class VerdictChanceTest {
                 .isEqualTo("within");
     }
 
+    private static final DecisionRule RULE = new DecisionRule(0.05, 0.95);
+    private static final PlannedPosterior PLANNED =
+            new PlannedPosterior(0.02, 0.01, 2, new HalfT(0.05), new HalfT(0.02), 0.0003);
+    /** By hand: 20² + 10²/2 for the mean of a circle's two readings, 20² + 10² for a new circle with one (m²). */
+    private static final double MEAN = 450e-6;
+
+    private static final double NEW = 500e-6;
+
+    /** The largest value at which something holds that holds at 0 and no longer at 1 m; −1 where it does not hold at 0. */
+    private static double last(DoublePredicate holds) {
+        if (!holds.test(0)) {
+            return -1;
+        }
+        double low = 0;
+        double high = 1;
+        for (int i = 0; i < 24; i++) {
+            double middle = (low + high) / 2;
+            if (holds.test(middle)) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
+    }
+
+    private static String word(NormalMixture aboutZero, double estimate) {
+        return RULE.decide(aboutZero.moved(estimate), DecisionRule.Asks.UNSIGNED)
+                .map(Verdict::word)
+                .orElse("cannotTell");
+    }
+
+    /** What the rule, asked anew, makes of an estimate in one way the trial may turn out. */
+    private record Limits(double within, double beyond) {
+        static Limits of(NormalMixture aboutZero) {
+            return new Limits(
+                    last(x -> word(aboutZero, x).equals("within")),
+                    last(x -> !word(aboutZero, x).equals("beyond")));
+        }
+
+        double chanceOfWithin(double truth, double spread) {
+            return within < 0
+                    ? 0
+                    : Quantiles.normalProbability((within - truth) / spread)
+                            - Quantiles.normalProbability((-within - truth) / spread);
+        }
+
+        double chanceOfBeyond(double truth, double spread) {
+            return Quantiles.normalProbability((truth - beyond) / spread);
+        }
+    }
+
+    /** The estimate scatters normally about the truth, and each way the trial may turn out is as likely as the others. */
+    private static void agrees(VerdictChance found, List<Limits> limits, double spread) {
+        for (double truth : new double[] {0, 0.02, 0.08, 0.11}) {
+            // limits are settled to 1 µm, and a density is at most 0.4/spread
+            assertThat(found.within(truth))
+                    .isCloseTo(
+                            limits.stream()
+                                    .mapToDouble(l -> l.chanceOfWithin(truth, spread))
+                                    .average()
+                                    .orElseThrow(),
+                            within(1e-4));
+            assertThat(found.beyond(truth))
+                    .isCloseTo(
+                            limits.stream()
+                                    .mapToDouble(l -> l.chanceOfBeyond(truth, spread))
+                                    .average()
+                                    .orElseThrow(),
+                            within(1e-4));
+        }
+    }
+
     @Test
-    void fewPointsForTheData_giveWhatManyGive() {
-        DecisionRule rule = new DecisionRule(0.05, 0.95);
-        for (double sigma : new double[] {0.008, 0.02}) {
-            for (int n : new int[] {2, 3, 8}) {
-                var planned = new PlannedPosterior(sigma, 0.01, 2, new HalfT(0.05), new HalfT(0.02), 0.0003);
-                var few = planned.outcomes(2, n, TrialPlan.BETWEEN, TrialPlan.WITHIN);
-                var many = planned.outcomes(2, n, 120, 21);
-                same(
-                        VerdictChance.of(planned, few, 2.0 / n, 1e-4, 0, rule),
-                        VerdictChance.of(planned, many, 2.0 / n, 1e-4, 0, rule));
-                same(
-                        VerdictChance.ofTwo(
-                                planned,
-                                planned.outcomes(2, n, TrialPlan.BETWEEN_OF_TWO, TrialPlan.WITHIN_OF_TWO),
-                                0.5 / n,
-                                0,
-                                rule),
-                        VerdictChance.ofTwo(
-                                planned, planned.outcomes(2, n, 40, TrialPlan.WITHIN_OF_TWO), 0.5 / n, 0, rule));
-            }
+    void chance_isHowOftenTheEstimateLiesWhereTheRuleDecides() {
+        var outcomes = PLANNED.outcomes(2, 6, 2, 2);
+        double factor = 2.0 / 6;
+        for (double newCircles : new double[] {0, 0.04}) {
+            agrees(
+                    VerdictChance.of(PLANNED, outcomes, factor, 1e-5, newCircles, RULE),
+                    outcomes.stream()
+                            .map(o -> Limits.of(o.contrast(factor, 1e-5, newCircles)))
+                            .toList(),
+                    Math.sqrt(factor * MEAN + 1e-5 + newCircles * NEW));
         }
     }
 
-    private static void same(VerdictChance few, VerdictChance many) {
-        assertThat(few.within(0)).isCloseTo(many.within(0), within(0.01));
-        assertThat(few.beyond(0.1)).isCloseTo(many.beyond(0.1), within(0.01));
+    /** Each machine may turn out in each way, whatever the other does. */
+    @Test
+    void chanceOfTwo_isThatOfEachPair() {
+        var outcomes = PLANNED.outcomes(2, 6, 2, 1);
+        double factor = 1.0 / 2 / 6;
+        agrees(
+                VerdictChance.ofTwo(PLANNED, outcomes, factor, 2e-5, RULE),
+                outcomes.stream()
+                        .flatMap(a -> outcomes.stream().map(b -> Limits.of(a.contrast(factor, 2e-5, b))))
+                        .toList(),
+                Math.sqrt(2 * factor * MEAN + 2e-5));
     }
 
-    /** A design, and truths whose verdict is neither certain nor hopeless. */
-    private enum Simulated {
-        DRIVE(PlannedQuestion.DRIVE, 25, 4, 2, 0, 105),
-        LEFT_RIGHT(PlannedQuestion.LEFT_RIGHT, 8, 4, 2, 0, 100),
-        CLAIM(PlannedQuestion.CLAIM, 12, 4, 2, 0, 90),
-        SIDE_BY_SIDE(PlannedQuestion.SIDE_BY_SIDE, 30, 3, 2, 0, 110);
-
-        private final PlannedQuestion question;
-        private final double sigma;
-        private final int circles;
-        private final int readings;
-        private final double alike;
-        private final double unlike;
-
-        Simulated(PlannedQuestion question, double sigma, int circles, int readings, double alike, double unlike) {
-            this.question = question;
-            this.sigma = sigma;
-            this.circles = circles;
-            this.readings = readings;
-            this.alike = alike;
-            this.unlike = unlike;
-        }
-    }
-
-    private static final double SIGMA_W = 10;
-
-    /**
-     * Trials drawn from the truths planned for and put to the questions: the right verdict comes as often as promised, to
-     * three standard deviations of so few trials and 0.01 for the way the chance is worked out. With {@code -Dtrials=2500}
-     * the same is a run of some minutes.
-     */
-    @ParameterizedTest
-    @EnumSource
-    void promisedChance_isKept(Simulated s) {
-        int trials = Integer.getInteger("trials", 100);
-        VerdictChance promised = promised(s);
-        for (boolean alike : new boolean[] {true, false}) {
-            double truth = (alike ? s.alike : s.unlike) * MM;
-            double promise = alike ? promised.within(truth) : promised.beyond(truth);
-            Random random = new Random(20260522 + s.circles);
-            int kept = 0;
-            for (int i = 0; i < trials; i++) {
-                kept += verdict(s, answers(drawn(s, truth / MM, random).trial()))
-                                .equals(alike ? "within" : "beyond")
-                        ? 1
-                        : 0;
-            }
-            double share = (double) kept / trials;
-            System.out.printf(Locale.ROOT, "%s, %s: promised %.3f, kept %.3f%n", s, truth, promise, share);
-            assertThat(promise).isBetween(0.3, 0.97);
-            assertThat(share).isCloseTo(promise, within(0.01 + 3 * Math.sqrt(promise * (1 - promise) / trials)));
-        }
-    }
-
-    /** The questions as an analysis asks them, without what only explains its verdicts and takes longest. */
-    private static Stream<Finding> answers(Trial trial) {
-        Observations observations = new Observations(trial.conditions());
-        List<CircleResult> circles = trial.circles().stream()
-                .map(c -> CircleResult.of(c, observations))
-                .toList();
-        List<MachineEstimate> machines = trial.machines().stream()
-                .map(m -> MachineEstimate.of(m, trial.conditions(), circles)
-                        .orElseThrow()
-                        .forVerdicts(m))
-                .toList();
-        return Answers.of(new Asked(
-                        trial, circles, machines, EnumSet.allOf(Question.class), id -> true, /* verdictsOnly= */ true))
-                .findings()
-                .stream();
-    }
-
-    /** What the simulation leaves out of an analysis changes no verdict. */
-    @ParameterizedTest
-    @EnumSource
-    void simulatedAnswers_areThoseOfAWholeAnalysis(Simulated s) {
-        Random random = new Random(20260524);
-        for (double truth : new double[] {s.alike, s.unlike}) {
-            Trial trial = drawn(s, truth, random).trial();
-            assertThat(verdict(s, answers(trial))).isEqualTo(verdict(s, Analysis.of(trial).findings().stream()));
-        }
-    }
-
-    private static VerdictChance promised(Simulated s) {
-        Trial trial = drawn(s, 0, new Random(1)).trial();
-        List<Machine> machines = trial.machines();
-        PlanWish wish = new PlanWish(
-                trial.conditions(),
-                machines,
-                Set.of(s.question),
-                Set.of(Drive.TWO_WHEEL),
-                s.sigma * MM,
-                SIGMA_W * MM,
-                s.unlike * MM,
-                OptionalDouble.empty(),
-                PlanWish.Pace.USUAL,
-                0.9,
-                OptionalDouble.empty());
-        return TrialPlan.of(wish).chance(s.question, s.circles, s.readings);
-    }
-
-    private static String verdict(Simulated s, Stream<Finding> findings) {
-        return (switch (s.question) {
-                    case DRIVE ->
-                        findings.filter(f -> f.question() == Question.DRIVE
-                                && f.subject().get("turn").equals("left"));
-                    case LEFT_RIGHT -> findings.filter(f -> f.question() == Question.LEFT_RIGHT);
-                    case CLAIM -> findings.filter(f -> f.question() == Question.CLAIM);
-                    default ->
-                        findings.filter(f -> f.question() == Question.SIDE_BY_SIDE
-                                && f.subject().get("turn").equals("all"));
-                })
-                .map(f -> f.verdict().word().equals("wider")
-                        ? "beyond"
-                        : f.verdict().word())
-                .findFirst()
-                .orElseThrow();
-    }
-
-    private static Trials drawn(Simulated s, double truth, Random random) {
-        Trials trials = Trials.inMillimetres().machine("Alder");
-        switch (s.question) {
-            case DRIVE -> {
-                for (Turn turn : Turn.values()) {
-                    drive(trials, s, turn, Drive.TWO_WHEEL, 1800, random);
-                    drive(trials, s, turn, Drive.FOUR_WHEEL, 1800 + truth, random);
-                }
-            }
-            case LEFT_RIGHT -> {
-                // the deck sits a little off where it was measured to sit; each millimetre makes four between the
-                // circles
-                trials.deckOffset(0);
-                drive(trials, s, Turn.LEFT, Drive.TWO_WHEEL, 1800, random);
-                drive(trials, s, Turn.RIGHT, Drive.TWO_WHEEL, 1800 + truth + 4 * 5 * random.nextGaussian(), random);
-            }
-            case CLAIM -> {
-                drive(trials, s, Turn.LEFT, Drive.TWO_WHEEL, 1800, random);
-                drive(trials, s, Turn.RIGHT, Drive.TWO_WHEEL, 1800, random);
-                // one circle with one reading by another eye; the trial's own eye is off as well
-                double eye = 2 * 5 / Math.sqrt(3);
-                double claimed = 1800
-                        + truth
-                        + s.sigma * random.nextGaussian()
-                        + SIGMA_W * random.nextGaussian()
-                        + Math.sqrt(2) * eye * random.nextGaussian();
-                trials.claim(
-                        "c",
-                        claimed,
-                        Claim.Quantity.UNCUT_DIAMETER,
-                        "Alder",
-                        Optional.of(Turn.LEFT),
-                        Optional.of(Drive.TWO_WHEEL),
-                        Optional.of(Brakes.NONE));
-            }
-            default -> {
-                drive(trials, s, Turn.LEFT, Drive.TWO_WHEEL, 1700, random);
-                drive(trials, s, Turn.RIGHT, Drive.TWO_WHEEL, 1800, random);
-                trials.machine("Basalt");
-                drive(trials, s, Turn.LEFT, Drive.TWO_WHEEL, 1700 + truth, random);
-                drive(trials, s, Turn.RIGHT, Drive.TWO_WHEEL, 1800 + truth, random);
-            }
-        }
-        return trials;
-    }
-
-    private static void drive(Trials trials, Simulated s, Turn turn, Drive drive, double diameter, Random random) {
-        for (int i = 0; i < s.circles; i++) {
-            double disc = diameter + s.sigma * random.nextGaussian();
-            double[] readings = new double[s.readings];
-            for (int j = 0; j < readings.length; j++) {
-                readings[j] = disc + SIGMA_W * random.nextGaussian();
-            }
-            trials.circle(trials.trial().circles().size() + " " + turn + drive + i, turn, drive, readings);
-        }
+    /** A geometry known to 1 m: nothing is found within 50 mm, and what is beyond has to be metres large. */
+    @Test
+    void whereNothingIsFoundWithin_largestWithinSaysSo() {
+        List<PlannedPosterior.Outcome> outcome = PLANNED.outcomes(2, 6, 1, 1);
+        VerdictChance vague = VerdictChance.of(PLANNED, outcome, 2.0 / 6, 1, 0, RULE);
+        assertThat(vague.within(0)).isZero();
+        assertThat(vague.largestWithin(0.5)).isEqualTo(-1);
+        // by hand: the limit lies 1.644854 standard uncertainties of 1 m off the margin, and the truth 1.281552 more
+        assertThat(vague.smallestBeyond(0.9)).isCloseTo(0.05 + 1.644854 + 1.281552, within(1e-3));
+        assertThat(vague.beyond(vague.smallestBeyond(0.9))).isCloseTo(0.9, within(1e-5));
+        VerdictChance sharp = VerdictChance.of(PLANNED, outcome, 2.0 / 6, 1e-5, 0, RULE);
+        assertThat(sharp.within(sharp.largestWithin(0.3))).isCloseTo(0.3, within(1e-4));
+        assertThat(sharp.largestWithin(sharp.within(0) + 1e-6)).isEqualTo(-1);
     }
 }
