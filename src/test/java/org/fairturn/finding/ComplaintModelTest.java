@@ -96,7 +96,8 @@ class ComplaintModelTest {
                 for (int i = 0; i < n; i++) {
                     boolean ofCell = i < CELLS.size();
                     s.setEntry(i, i, ofCell ? level.variances().get(i) : Math.pow(deviations[i - CELLS.size()], 2));
-                    y.setEntry(i, ofCell ? level.observed().get(i) - way.expected().get(i) : measured[i - CELLS.size()]);
+                    y.setEntry(
+                            i, ofCell ? level.observed().get(i) - way.expected().get(i) : measured[i - CELLS.size()]);
                 }
                 List<Influence> always = new ArrayList<>(common);
                 always.addAll(way.reference());
@@ -138,7 +139,11 @@ class ComplaintModelTest {
                 effects[k] = way.expected().get(k) + effects[k] / all;
             }
             return new Weighed(
-                    way, all, Arrays.stream(effects).boxed().toList(), size / all, Math.sqrt(square / all - size * size / all / all));
+                    way,
+                    all,
+                    Arrays.stream(effects).boxed().toList(),
+                    size / all,
+                    Math.sqrt(square / all - size * size / all / all));
         }
     }
 
@@ -196,19 +201,10 @@ class ComplaintModelTest {
                 asStated,
                 List.of(effect(0.04 * 0.04, 1, -DECK, DECK, -DECK, DECK, 0, 0, 1))));
         ways.add(new Way(
-                Kind.FRONT_AXLE,
-                0.10,
-                AS_IT_STANDS,
-                asStated,
-                List.of(effect(0.15 * 0.15, 1, 0, 0, 1, 1, 0, 0, 0))));
+                Kind.FRONT_AXLE, 0.10, AS_IT_STANDS, asStated, List.of(effect(0.15 * 0.15, 1, 0, 0, 1, 1, 0, 0, 0))));
         for (ComplaintModel.Variant v : variants) {
             long alike = variants.stream().filter(w -> w.kind() == v.kind()).count();
-            ways.add(new Way(
-                    v.kind(),
-                    0.05 / alike,
-                    v.expected(),
-                    v.influences(),
-                    List.of()));
+            ways.add(new Way(v.kind(), 0.05 / alike, v.expected(), v.influences(), List.of()));
         }
         ways.add(new Way(
                 Kind.OTHER,
@@ -308,12 +304,7 @@ class ComplaintModelTest {
             double p = w.weight() / all;
             probabilities.merge(w.way().kind(), p, Double::sum);
             priors.merge(w.way().kind(), w.way().prior(), Double::sum);
-            likeliest.merge(
-                    w.way().kind(),
-                    w,
-                    (a, b) -> a.weight() >= b.weight()
-                            ? a
-                            : b);
+            likeliest.merge(w.way().kind(), w, (a, b) -> a.weight() >= b.weight() ? a : b);
         }
         double last = 1;
         assertThat(model.causes()).hasSize(9);
