@@ -188,8 +188,8 @@ final class Fairness {
     }
 
     /**
-     * Whether groups of circles are mixed along the run order: someone comes back, and of a steady drift along the order no
-     * more than a quarter lands on the difference of any two groups.
+     * Whether groups of circles are mixed along the run order: of a steady drift along the order no more than a quarter lands on
+     * the difference of any two groups. Where nobody comes back it is half of it or more.
      *
      * @return how they are mixed, in words
      */
@@ -216,7 +216,7 @@ final class Fairness {
         String said = "the " + what + " follow each other in " + runs + " runs over " + run.size()
                 + " circles, and of a steady drift along them "
                 + Figures.percent(Math.rint(100 * apart / run.size()) / 100) + " would land on the difference";
-        if (runs <= places.size() || apart > DRIFT_LET_THROUGH * run.size()) {
+        if (apart > DRIFT_LET_THROUGH * run.size()) {
             against.add(said);
         }
         return "T" + said.substring(1);

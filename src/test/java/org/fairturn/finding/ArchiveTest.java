@@ -312,4 +312,193 @@ class ArchiveTest {
     private static Optional<Integer> trials(Conditions c) {
         return c.assumption().circle().map(LearntScatter::trials);
     }
+
+    private static PastTrial row(String folder, int day, String surface, PastScatter scatter) {
+        return new PastTrial(
+                folder, LocalDate.of(2026, 3, day), "Alder 22", Drive.TWO_WHEEL, surface, "", 4, 8, scatter);
+    }
+
+    /** Four circles' degrees of freedom at 15 mm, and eight of readings at 5 mm. */
+    private static PastScatter both(double factor) {
+        return new PastScatter(4, factor * 4 * 225e-6, 2, 8, factor * 8 * 25e-6);
+    }
+
+    private static PastScatter readingsAlone(double factor) {
+        return new PastScatter(0, 0, 2, 8, factor * 8 * 25e-6);
+    }
+
+    private static PastScatter circlesAlone() {
+        return new PastScatter(4, 4 * 225e-6, 2, 0, 0);
+    }
+
+    /** On a pasture three trials, of which two drove circles again; on turf two, which read each circle once. */
+    private static List<PastTrial> partlyShown() {
+        return List.of(
+                row("a", 1, "pasture", both(1)),
+                row("b", 2, "pasture", both(1.2)),
+                row("c", 3, "pasture", readingsAlone(1)),
+                row("d", 4, "turf", circlesAlone()),
+                row("e", 5, "turf", circlesAlone()));
+    }
+
+    private static Assumption onSurface(List<PastTrial> rows, String surface) {
+        return new Archive(rows)
+                .taughtTo(on(surface, Assumption.USUAL, small(Drive.TWO_WHEEL).trial()))
+                .conditions()
+                .assumption();
+    }
+
+    @Test
+    void aTrialThatDroveNoCircleAgain_showsReadingsAlone_andTheOtherWayRound() {
+        Archive archive = new Archive(partlyShown());
+        Archive.Taught all = archive.groups().get(0);
+        assertThat(all.trials()).isEqualTo(5);
+        assertThat(all.circle().orElseThrow().trials()).isEqualTo(4);
+        assertThat(all.reading().orElseThrow().trials()).isEqualTo(3);
+        Archive.Taught pasture = archive.groups().stream()
+                .filter(g -> g.name().equals("on pasture"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(pasture.trials()).isEqualTo(3);
+        assertThat(pasture.circle()).isEmpty();
+        assertThat(pasture.reading().orElseThrow().trials()).isEqualTo(3);
+        assertThat(archive.tooSmall()).containsExactly("on turf (2)", "on turf in 2WD (2)");
+    }
+
+    @Test
+    void threeTrialsThatShowCircles_butTwoReadings_teachCirclesAlone() {
+        List<PastTrial> rows = List.of(
+                row("a", 1, "turf", circlesAlone()), row("b", 2, "turf", both(1)), row("c", 3, "turf", both(1.2)));
+        Archive.Taught turf = new Archive(rows)
+                .groups().stream()
+                        .filter(g -> g.name().equals("on turf"))
+                        .findFirst()
+                        .orElseThrow();
+        assertThat(turf.circle().orElseThrow().trials()).isEqualTo(3);
+        assertThat(turf.reading()).isEmpty();
+    }
+
+    /** All trials together teach however few there are. */
+    @Test
+    void oneTrial_teachesWhatItShows() {
+        Archive.Taught one =
+                new Archive(List.of(row("a", 1, "", readingsAlone(1)))).groups().get(0);
+        assertThat(one.circle()).isEmpty();
+        assertThat(one.reading().orElseThrow().trials()).isEqualTo(1);
+        Archive.Taught other =
+                new Archive(List.of(row("a", 1, "", circlesAlone()))).groups().get(0);
+        assertThat(other.circle().orElseThrow().trials()).isEqualTo(1);
+        assertThat(other.reading()).isEmpty();
+    }
+
+    @Test
+    void whatTheGroupDoesNotShow_isLearntFromAll_andItIsSaidHowManyThereWere() {
+        Assumption pasture = onSurface(partlyShown(), "pasture");
+        assertThat(pasture.sentences().get(0))
+                .startsWith("Assumed circle repeatability: learnt from 4 past trials in 2WD, typically ");
+        assertThat(pasture.sentences().get(1))
+                .startsWith("Assumed reading repeatability: learnt from 3 past trials on pasture, typically ");
+        List<PastTrial> two = partlyShown().subList(0, 3);
+        assertThat(onSurface(two, "pasture").sentences().get(0))
+                .startsWith("Assumed circle repeatability: learnt from 2 past trials, typically ")
+                .endsWith(" Of those on pasture in 2WD there are only 2, so all were taken together.");
+        assertThat(onSurface(two.subList(1, 2), "pasture").sentences().get(0))
+                .startsWith("Assumed circle repeatability: learnt from 1 past trial, typically ")
+                .endsWith(" Of those on pasture in 2WD there is only 1, so all were taken together.");
+    }
+
+    /** Two trials of a machine on one day are two, unless their figures are the same to nine digits. */
+    @Test
+    void twoTrialsOfOneDay_areToldApartByTheirFigures() {
+        PastScatter first = both(1);
+        for (PastScatter other : List.of(
+                both(1.1),
+                both(1 + 1e-6),
+                new PastScatter(4, first.circleSquares(), 2, 9, first.readingSquares()),
+                new PastScatter(4, first.circleSquares(), 2, 8, 2 * first.readingSquares()),
+                new PastScatter(4, 2 * first.circleSquares(), 2, 8, first.readingSquares()))) {
+            Archive archive = new Archive(List.of(row("a", 1, "", first), row("b", 1, "", other)));
+            assertThat(archive.copies()).isZero();
+            assertThat(archive.trials()).isEqualTo(2);
+        }
+        for (PastScatter copy : List.of(first, both(1 + 1e-12))) {
+            assertThat(new Archive(List.of(row("a", 1, "", first), row("b", 1, "", copy))).copies())
+                    .isEqualTo(1);
+        }
+        // readings that agree to the last digit are figures too; no figures at all are nobody's copy
+        PastScatter agreeing = new PastScatter(4, 0, 2, 8, 0);
+        assertThat(new Archive(List.of(row("a", 1, "", agreeing), row("b", 1, "", agreeing))).copies())
+                .isEqualTo(1);
+        PastScatter nothing = new PastScatter(0, 0, 2, 0, 0);
+        assertThat(new Archive(List.of(row("a", 1, "", nothing), row("b", 1, "", nothing))).copies())
+                .isZero();
+    }
+
+    @Test
+    void rows_standByDate_eachOnce() {
+        PastTrial early = row("z", 1, "", both(1));
+        PastTrial late = row("a", 9, "", both(1.3));
+        assertThat(new Archive(List.of(late, early, late)).rows()).containsExactly(early, late);
+    }
+
+    /** Its folder has been added to since: the name, the day and the machine are enough. */
+    @Test
+    void aTrialWhoseFiguresHaveChangedSince_isStillItself_butNotATrialOfAnotherMachineOrName() {
+        Trial trial = on("", Assumption.USUAL, small(Drive.TWO_WHEEL).trial());
+        LocalDate day = trial.conditions().date();
+        String self = "This trial is in the archive itself and was left out of it.";
+        List<PastTrial> rows = new ArrayList<>(rows());
+        rows.add(new PastTrial(
+                "deeper/trial",
+                day,
+                "Alder 22",
+                Drive.TWO_WHEEL,
+                "",
+                "",
+                9,
+                18,
+                new PastScatter(6, 0.002, 2, 9, 3e-4)));
+        assertThat(new Archive(rows).taughtTo(trial).conditions().assumption().sentences())
+                .last()
+                .isEqualTo(self);
+        for (PastTrial other : List.of(
+                new PastTrial(
+                        "trial",
+                        day,
+                        "Basalt 25",
+                        Drive.TWO_WHEEL,
+                        "",
+                        "",
+                        9,
+                        18,
+                        new PastScatter(6, 0.002, 2, 9, 3e-4)),
+                new PastTrial(
+                        "my trial",
+                        day,
+                        "Alder 22",
+                        Drive.TWO_WHEEL,
+                        "",
+                        "",
+                        9,
+                        18,
+                        new PastScatter(6, 0.002, 2, 9, 3e-4)),
+                new PastTrial(
+                        "trial",
+                        day.plusDays(1),
+                        "Alder 22",
+                        Drive.TWO_WHEEL,
+                        "",
+                        "",
+                        9,
+                        18,
+                        new PastScatter(6, 0.002, 2, 9, 3e-4)))) {
+            rows.set(rows.size() - 1, other);
+            assertThat(new Archive(rows)
+                            .taughtTo(trial)
+                            .conditions()
+                            .assumption()
+                            .sentences())
+                    .doesNotContain(self);
+        }
+    }
 }

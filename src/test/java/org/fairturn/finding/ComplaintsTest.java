@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.stream.Collectors;
 import org.fairturn.finding.Complaint.Kind;
+import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Claim.Quantity;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Reference;
@@ -335,5 +336,297 @@ class ComplaintsTest {
         same(
                 complaint(manual(machine(LengthUnit.MILLIMETRE, "Zelkova", 1700, 1764, 450), 1)),
                 Analysis.of(trial).complaints().get(0));
+    }
+
+    @Test
+    void onTheWhole_isTheMeanOfTheTurnsAndDrives_andEachAnswerSaysWhatNext() {
+        Analysis analysis = manual(stops(metric(1760, 1764, 440), 28, 28), 1).analysed();
+        Complaint complaint = analysis.complaints().get(0);
+        List<Finding> findings = findings(analysis);
+        double mean = complaint.compared().stream()
+                .mapToDouble(c -> c.excess().value())
+                .average()
+                .orElseThrow();
+        assertThat(findings.get(0).estimate().orElseThrow().value()).isCloseTo(mean, within(1e-9));
+        assertThat(mean).isCloseTo(0.075, within(0.002));
+        assertThat(findings.get(1).next()).isEqualTo("See what is most probably behind it, above.");
+        assertThat(findings.get(2).verdict().word()).isEqualTo("within");
+        assertThat(findings.get(2).next()).isEqualTo("Nothing to set right here.");
+        // 150 mm stand whatever circle is left out
+        assertThat(findings).allSatisfy(f -> assertThat(f.robustness()).isPresent());
+        assertThat(findings.get(1).robustness().orElseThrow().fallsWithout()).isEmpty();
+    }
+
+    @Test
+    void whatMayLieOnEitherSide_asksForMoreCircles() {
+        List<Finding> findings =
+                findings(manual(stops(metric(1662, 1764, 440), 28, 28), 1).analysed());
+        assertThat(findings.get(1).verdict().word()).isEqualTo("cannotTell");
+        assertThat(findings.get(1).next()).contains("circle");
+    }
+
+    /** The turns by themselves, 2WD by itself, and how much larger the excess is in 4WD, as anyone would work them out. */
+    @Test
+    void whatSpeaksForACause_isSaidWithItsNumbers() {
+        Complaint complaint = complaint(manual(stops(metric(1610, 1764, 600), 28, 28), 1));
+        double two = (complaint.compared().get(0).excess().value()
+                        + complaint.compared().get(1).excess().value())
+                / 2;
+        double four = (complaint.compared().get(2).excess().value()
+                        + complaint.compared().get(3).excess().value())
+                / 2;
+        String larger = new Wording(LengthUnit.MILLIMETRE).amount(four - two);
+        assertThat(larger).isEqualTo("160 mm (6.3 in)");
+        assertThat(cause(complaint, Kind.FRONT_AXLE).speaksFor())
+                .containsExactly(
+                        "the excess is " + larger + " larger in 4WD than in 2WD",
+                        "the circles in 2WD are hardly off the reference");
+        assertThat(cause(complaint, Kind.NOTHING).speaksFor())
+                .containsExactly(
+                        "the left stop was measured at its specification",
+                        "the right stop was measured at its specification",
+                        "the deck was measured where it should sit");
+        assertThat(cause(complaint, Kind.NOTHING).against())
+                .hasSize(2)
+                .allMatch(w -> w.endsWith(" wider than the reference"));
+    }
+
+    @Test
+    void oneTurnInOneDrive_isNotToldOfTheOthers() {
+        Trials trials = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.FOUR_WHEEL, 1900, 1905)
+                .reference(1700, Turn.LEFT, Drive.FOUR_WHEEL, 10, "manual");
+        Complaint complaint = complaint(trials);
+        assertThat(cause(complaint, Kind.NOTHING).against())
+                .singleElement()
+                .asString()
+                .startsWith("the left circles are ");
+        assertThat(cause(complaint, Kind.FRONT_AXLE).against())
+                .containsExactly("no turn was compared in both 2WD and 4WD");
+        assertThat(cause(complaint, Kind.FRONT_AXLE).speaksFor()).isEmpty();
+        assertThat(cause(complaint, Kind.LEFT_STOP).speaksFor()).hasSize(1);
+        assertThat(cause(complaint, Kind.LEFT_STOP).against()).isEmpty();
+    }
+
+    /** One cell far off by itself is no single cause's doing. */
+    @Test
+    void somethingElse_isNotItsOwnRival() {
+        Trials trials = stops(metric(1610, 1764, 440), 28, 28);
+        trials.reference(1610, Turn.LEFT, Drive.TWO_WHEEL, 5, "manual")
+                .reference(1500, Turn.RIGHT, Drive.TWO_WHEEL, 5, "manual")
+                .reference(2050, Turn.LEFT, Drive.FOUR_WHEEL, 5, "manual")
+                .reference(2204, Turn.RIGHT, Drive.FOUR_WHEEL, 5, "manual");
+        Complaint complaint = complaint(trials);
+        assertThat(complaint.causes().get(0).kind()).isEqualTo(Kind.OTHER);
+        assertThat(complaint.causes().get(0).probability()).isGreaterThan(0.5);
+        assertThat(complaint.causes().get(0).speaksFor()).containsExactly("no single cause stands out");
+    }
+
+    @Test
+    void referencesOfTwoSources_areTwoComplaints() {
+        Trials trials = metric(1610, 1764, 440)
+                .reference(1610, Turn.LEFT, Drive.TWO_WHEEL, 5, "manual")
+                .reference(1500, Turn.LEFT, Drive.TWO_WHEEL, 5, "brochure");
+        assertThat(trials.analysed().complaints()).extracting(Complaint::source).containsExactly("manual", "brochure");
+    }
+
+    @Test
+    void aCircleTheReferenceWaitsFor_isNamedWithTurnDriveAndBrakes() {
+        Trials trials = Trials.inMillimetres().machine("Alder").circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1610);
+        Trial trial = trials.reference(1764, Turn.RIGHT, Drive.FOUR_WHEEL, 5, "manual")
+                .trial();
+        assertThat(findings(Analysis.of(trial)).get(0).sentence())
+                .isEqualTo(
+                        "Alder, held against manual: cannot be compared yet. Missing: a circle of Alder to the right in 4WD.");
+        Reference r = trial.references().get(0);
+        Reference braked = new Reference(
+                r.machine(),
+                r.knownGood(),
+                r.value(),
+                r.quantity(),
+                Optional.empty(),
+                Optional.empty(),
+                Brakes.USED,
+                r.uncertainty(),
+                r.circlesBehindIt(),
+                r.source(),
+                r.remark());
+        assertThat(findings(Analysis.of(with(trial, braked))).get(0).sentence())
+                .endsWith(" Missing: a circle of Alder with brakes.");
+        Trials alike = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1610)
+                .machine("Birch")
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1610)
+                .knownGood("Alder");
+        assertThat(findings(alike.analysed()).get(0).sentence())
+                .isEqualTo(
+                        "Birch, held against Alder: cannot be compared yet. Missing: a circle of both Birch and Alder.");
+    }
+
+    private static Trial with(Trial trial, Reference reference) {
+        return new Trial("t", trial.conditions(), trial.machines(), trial.circles(), List.of(), List.of(reference));
+    }
+
+    private static Trials deck(Trials trials, String id, double offset) {
+        return trials.machine(id).deckOfThree(offset).steering(1450, 950, 60, 60);
+    }
+
+    /** The manual's deck sits 30 mm further to the right than the one that was driven; its other turn follows from its own deck. */
+    @Test
+    void aDeckOffItsSpecification_countsAsEvidence() {
+        Trials trials = deck(Trials.inMillimetres(), "Alder", 78).specifiedDeckOffset(48);
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1560, 1565)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1812, 1815)
+                .reference(1610, Turn.LEFT, Drive.TWO_WHEEL, 5, "manual");
+        Complaint complaint = complaint(trials);
+        assertThat(cause(complaint, Kind.DECK).speaksFor())
+                .contains("the deck was measured 30 mm (1.2 in) too far to the left");
+        assertThat(complaint.checks()).noneMatch(c -> c.name().startsWith("measure the deck"));
+        var specified = DeckModel.of(
+                        deck(Trials.inMillimetres(), "Alder", 48)
+                                .trial()
+                                .machines()
+                                .get(0),
+                        Drive.TWO_WHEEL)
+                .orElseThrow()
+                .deck();
+        assertThat(complaint.compared().get(1).reference())
+                .isCloseTo(
+                        specified.uncutDiameter(specified.turnRadius(1.610, 1).orElseThrow(), -1), within(1e-9));
+        assertThat(cause(complaint, Kind.DECK).size().orElseThrow().value()).isBetween(20.0, 35.0);
+    }
+
+    /** Without blades the offset that was written down tells it; 1 mm is not seen with 5 mm and 3 mm of uncertainty. */
+    @Test
+    void aDeckOffset_isEnoughToTell() {
+        Trials trials = Trials.inMillimetres().machine("Alder").deckOffset(20).specifiedDeckOffset(60);
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1610).reference(1610, Turn.LEFT, Drive.TWO_WHEEL, 5, "manual");
+        assertThat(cause(complaint(trials), Kind.DECK).speaksFor())
+                .contains("the deck was measured 40 mm (1.6 in) too far to the right");
+        Trials close = Trials.inMillimetres().machine("Alder").deckOffset(59).specifiedDeckOffset(60);
+        close.circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1610).reference(1610, Turn.LEFT, Drive.TWO_WHEEL, 5, "manual");
+        assertThat(cause(complaint(close), Kind.DECK).against()).contains("the deck was measured where it should sit");
+    }
+
+    /** Of a machine known to be good the deck it has counts, else the manual's; only turns and drives both have are compared. */
+    @Test
+    void heldAgainstAGoodMachine_itsDeckIsTheMeasure() {
+        Trials trials = deck(Trials.inMillimetres(), "Alder", 20);
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1612).circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1764);
+        deck(trials, "Birch", 60).specifiedDeckOffset(60);
+        trials.circle("3", Turn.LEFT, Drive.TWO_WHEEL, 1560)
+                .circle("4", Turn.RIGHT, Drive.TWO_WHEEL, 1830)
+                .circle("5", Turn.RIGHT, Drive.FOUR_WHEEL, 2200)
+                .knownGood("Alder");
+        Complaint complaint = complaint(trials);
+        assertThat(complaint.compared()).hasSize(2);
+        assertThat(complaint.compared().get(0).reference()).isCloseTo(1.612, within(1e-3));
+        assertThat(complaint.compared().get(0).workedOut()).isFalse();
+        assertThat(cause(complaint, Kind.DECK).speaksFor())
+                .contains("the deck was measured 40 mm (1.6 in) too far to the left");
+        Trial trial = trials.trial();
+        Reference r = trial.references().get(0);
+        Reference left = new Reference(
+                r.machine(),
+                r.knownGood(),
+                r.value(),
+                r.quantity(),
+                Optional.of(Turn.LEFT),
+                r.drive(),
+                r.brakes(),
+                r.uncertainty(),
+                r.circlesBehindIt(),
+                r.source(),
+                r.remark());
+        assertThat(Analysis.of(with(trial, left)).complaints().get(0).compared())
+                .extracting(c -> c.cell().turn())
+                .containsExactly(Turn.LEFT);
+        Trials bare = Trials.inMillimetres().machine("Alder").circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1612);
+        deck(bare, "Birch", 60).specifiedDeckOffset(48);
+        bare.circle("3", Turn.LEFT, Drive.TWO_WHEEL, 1560).knownGood("Alder");
+        assertThat(cause(complaint(bare), Kind.DECK).speaksFor())
+                .contains("the deck was measured 12 mm (0.5 in) too far to the left");
+    }
+
+    /** An edge seen by 60 mm otherwise than the manual's eye did moves all circles alike; between two machines it cancels. */
+    @Test
+    void theEyeForTheEdge_weighsAgainstAManual_butNotAgainstAnotherMachine() {
+        double sharp = cause(complaint(manual(metric(1690, 1844, 440), 1).edge(1)), Kind.NOTHING)
+                .probability();
+        double blurred = cause(complaint(manual(metric(1690, 1844, 440), 1).edge(60)), Kind.NOTHING)
+                .probability();
+        assertThat(blurred).isGreaterThan(3 * sharp);
+        Map<Kind, Double> machines = probabilities(complaint(add(metric(1610, 1764, 440), 1, "Birch", 1690, 1844, 440)
+                .edge(1)
+                .knownGood("Alder")));
+        probabilities(complaint(add(metric(1610, 1764, 440), 1, "Birch", 1690, 1844, 440)
+                        .edge(60)
+                        .knownGood("Alder")))
+                .forEach((kind, p) -> assertThat(p).isCloseTo(machines.get(kind), within(1e-6)));
+    }
+
+    /** A figure without an uncertainty is one circle's, so that it scatters like one; what is stated adds its square. */
+    @Test
+    void aFiguresOwnUncertainty_isPartOfTheExcess() {
+        double exact = squareOfExcess(0.001);
+        assertThat(squareOfExcess(30) - exact).isCloseTo(30e-3 * 30e-3, within(1e-9));
+        assertThat(squareOfExcess(NOT_NOTED)).isGreaterThan(1.8 * exact);
+    }
+
+    private static double squareOfExcess(double stated) {
+        Trials trials = metric(1610, 1764, 440).reference(1610, Turn.LEFT, Drive.TWO_WHEEL, stated, "manual");
+        return Math.pow(complaint(trials).compared().get(0).excess().standardUncertainty(), 2);
+    }
+
+    /** A turn radius that was written down as an uncut diameter, and the uncut diameter written down as a turn radius. */
+    @Test
+    void figuresOfAnotherQuantity_areToldAsAMatterOfMeasure() {
+        var deck = DeckModel.of(metric(1610, 1764, 440).trial().machines().get(0), Drive.TWO_WHEEL)
+                .orElseThrow()
+                .deck();
+        double left = 1000 * deck.turnRadius(1.610, 1).orElseThrow();
+        double right = 1000 * deck.turnRadius(1.764, -1).orElseThrow();
+        Trials radius = stops(metric(1610, 1764, 440), 28, 28)
+                .reference(left, Turn.LEFT, Drive.TWO_WHEEL, 3, "manual")
+                .reference(right, Turn.RIGHT, Drive.TWO_WHEEL, 3, "manual");
+        Complaint.Cause first = complaint(radius).causes().get(0);
+        assertThat(first.kind()).isEqualTo(Kind.CONVENTION);
+        assertThat(first.name()).isEqualTo("the reference really being of a turn radius");
+        assertThat(first.effects().get(0)).isCloseTo(1.610 - left / 1000, within(1e-6));
+        Trials diameter = stops(metric(1610, 1764, 440), 28, 28)
+                .reference(
+                        2 * left,
+                        Quantity.TURN_RADIUS,
+                        Optional.of(Turn.LEFT),
+                        Optional.of(Drive.TWO_WHEEL),
+                        3,
+                        "manual")
+                .reference(
+                        2 * right,
+                        Quantity.TURN_RADIUS,
+                        Optional.of(Turn.RIGHT),
+                        Optional.of(Drive.TWO_WHEEL),
+                        3,
+                        "manual");
+        assertThat(complaint(diameter).causes().get(0).name())
+                .isEqualTo("the reference really being of a turn diameter");
+    }
+
+    @Test
+    void namesInTheResults_stay() {
+        assertThat(Kind.values())
+                .extracting(Kind::word)
+                .containsExactly(
+                        "nothingWrong",
+                        "leftStop",
+                        "rightStop",
+                        "bothStops",
+                        "deckShifted",
+                        "frontAxle",
+                        "wrongDirection",
+                        "measuringConvention",
+                        "somethingElse");
     }
 }

@@ -346,17 +346,15 @@ class SideBySideTest {
                 trials.circle(g + "-" + i, Turn.LEFT, Drive.TWO_WHEEL, groups.get(g)[i]);
             }
         }
-        CircleAnova.DataOnly found = trials.analysed()
-                .sideBySide()
-                .orElseThrow()
-                .compared()
-                .get(0)
-                .dataOnly()
-                .orElseThrow();
+        SideBySide.Compared compared =
+                trials.analysed().sideBySide().orElseThrow().compared().get(0);
+        CircleAnova.DataOnly found = compared.dataOnly().orElseThrow();
         // 1e-4: the correction for the missed centre and the limits of the tape, which NIST's cars do not have
         assertThat(found.estimate().value() / found.estimate().standardUncertainty())
                 .isCloseTo(12.94627, within(1e-4 * 12.94627));
         assertThat(found.degreesOfFreedom()).isCloseTo(136.8750, within(1e-4 * 136.875));
+        // 328 circles rest on nothing assumed
+        assertThat(compared.restsOnAssumption()).isFalse();
     }
 
     /**
@@ -526,5 +524,103 @@ class SideBySideTest {
                 .orElseThrow()
                 .seconds();
         assertThat(faster).isCloseTo(alder.mowing().orElseThrow().seconds() / 2, within(1e-12));
+    }
+
+    /**
+     * By hand on one blade 0.6 m ahead and 0.1 m to the left with a tip radius of 0.2 m, all stated to be off by 5 mm, 5 mm and 2
+     * mm, the turn centre by 25 mm: R = √((D/2 + 0.2)² − 0.36) + 0.1 in a left turn. The machines' readings are the same.
+     */
+    @Test
+    void turnRadiiOfTwoMachines_differAsUncertainlyAsTheirCirclesAndDecks() {
+        Trials trials = Trials.inMillimetres();
+        three(trials.machine("Alder").blade(600, 100, 200), "a", 1600, 1);
+        three(trials.machine("Basalt").blade(600, 100, 200), "b", 1600, 1);
+        SideBySide.Compared c =
+                trials.analysed().sideBySide().orElseThrow().compared().get(0);
+        SideBySide.Apart apart = c.apart().orElseThrow();
+        assertThat(apart.turnRadius().value()).isCloseTo(0, within(1e-9));
+        // the circles are 1600 mm and 0.4 mm more for the mean of their readings, and for the missed centre
+        double across = apart.radius() - 0.1;
+        double spindle = Math.hypot(0.6, across);
+        assertThat(2 * (spindle - 0.2)).isCloseTo(1.601, within(0.001));
+        assertThat(apart.otherRadius()).isCloseTo(apart.radius(), within(1e-12));
+        assertThat(apart.deck().offset()).isCloseTo(0.1, within(1e-12));
+        assertThat(apart.otherDeck()).isEqualTo(apart.deck());
+        double shift =
+                (Math.sqrt(spindle * spindle - 0.575 * 0.575) - Math.sqrt(spindle * spindle - 0.625 * 0.625)) / 2;
+        double ahead =
+                (Math.sqrt(spindle * spindle - 0.595 * 0.595) - Math.sqrt(spindle * spindle - 0.605 * 0.605)) / 2;
+        double tip =
+                (Math.sqrt(Math.pow(spindle + 0.002, 2) - 0.36) - Math.sqrt(Math.pow(spindle - 0.002, 2) - 0.36)) / 2;
+        double ofADeck = 0.005 * 0.005 + shift * shift + ahead * ahead + tip * tip;
+        double ofCircles = c.difference().standardUncertainty() * spindle / (2 * across);
+        assertThat(apart.turnRadius().standardUncertainty())
+                .isCloseTo(Math.sqrt(ofCircles * ofCircles + 2 * ofADeck), within(1e-7));
+        // two machines' scatter: the interval reaches about twice as far as the standard uncertainty
+        assertThat(c.difference().halfWidth() / c.difference().standardUncertainty())
+                .isBetween(1.7, 2.3);
+    }
+
+    private static FairnessPoint point(Trials trials, String name) {
+        return trials.analysed().sideBySide().orElseThrow().fairness().stream()
+                .filter(p -> p.name().equals(name))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    /** Circles of two machines in the order the letters say, every second one to the left. */
+    private static Trials inOrder(String machines) {
+        Trials trials = Trials.inMillimetres();
+        for (String machine : List.of("Basalt", "Alder")) {
+            trials.machine(machine);
+            for (int i = 0; i < machines.length(); i++) {
+                if (machine.startsWith("" + machines.charAt(i))) {
+                    trials.circle(machine + i, i % 2 == 0 ? Turn.LEFT : Turn.RIGHT, Drive.TWO_WHEEL, 1700)
+                            .order(i + 1);
+                }
+            }
+        }
+        return trials;
+    }
+
+    /** Means of the places, 0 to 7: a quarter of a steady drift and no more may land on the difference. */
+    @Test
+    void orderIsMixed_asLongAsAQuarterOfADriftIsLetThrough() {
+        assertThat(point(inOrder("AABBAABB"), "orderMixed").detail())
+                .isEqualTo(
+                        "The machines follow each other in 4 runs over 8 circles, and of a steady drift along them 25 %"
+                                + " would land on the difference, and the turns of each machine are mixed.");
+        assertThat(point(inOrder("ABBAABAB"), "orderMixed").detail()).contains(" in 6 runs over 8 circles", " 6 %");
+        assertThat(point(inOrder("AAABABBB"), "orderMixed"))
+                .extracting(FairnessPoint::status, FairnessPoint::detail)
+                .containsExactly(
+                        FairnessPoint.Status.NOT_MET,
+                        "the machines follow each other in 4 runs over 8 circles, and of a steady drift along them 44 % would"
+                                + " land on the difference.");
+    }
+
+    @Test
+    void machines_areNamedInTheOrderOfTheirNames_whateverTheFolders() {
+        assertThat(point(inOrder("ABBA"), "sameDrives").detail()).isEqualTo("Alder: 2WD; Basalt: 2WD.");
+    }
+
+    @Test
+    void whatIsNotNoted_isCounted() {
+        assertThat(point(inOrder("AB").circle("x", Turn.LEFT, Drive.TWO_WHEEL, 1700), "orderMixed")
+                        .detail())
+                .isEqualTo("The order is not noted for 1 circle.");
+        assertThat(point(
+                                inOrder("AB")
+                                        .circle("x", Turn.LEFT, Drive.TWO_WHEEL, 1700)
+                                        .circle("y", Turn.LEFT, Drive.TWO_WHEEL, 1700),
+                                "orderMixed")
+                        .detail())
+                .isEqualTo("The order is not noted for 2 circles.");
+        assertThat(point(inOrder("AB"), "sameMeasurer").detail())
+                .isEqualTo("who measured is not noted for 2 readings.");
+        Trials oneWithout = inOrder("A").measuredBy("Kit").machine("Cedar");
+        assertThat(point(oneWithout.circle("x", Turn.LEFT, Drive.TWO_WHEEL, 1700), "sameMeasurer")
+                        .detail())
+                .isEqualTo("who measured is not noted for 1 reading.");
     }
 }

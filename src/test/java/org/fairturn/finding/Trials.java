@@ -129,6 +129,7 @@ final class Trials {
                 m.leftLock(),
                 m.rightLock(),
                 m.deckOffset(),
+                m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
                 stops));
@@ -171,6 +172,7 @@ final class Trials {
                 m.leftLock(),
                 m.rightLock(),
                 m.deckOffset(),
+                m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 blades,
                 m.stops()));
@@ -206,6 +208,7 @@ final class Trials {
                 m.leftLock(),
                 m.rightLock(),
                 Optional.of(unsaid(left)),
+                m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
                 m.stops()));
@@ -221,6 +224,7 @@ final class Trials {
                 Optional.of(Angle.degrees(leftLock)),
                 Optional.of(Angle.degrees(rightLock)),
                 m.deckOffset(),
+                m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
                 m.stops()));
@@ -237,6 +241,7 @@ final class Trials {
                 Optional.empty(),
                 Optional.empty(),
                 m.deckOffset(),
+                m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
                 m.stops()));

@@ -126,4 +126,14 @@ class TapeDiameterTest {
             assertThat(homogeneous).isCloseTo(at.diameter(), within(1e-9 * at.diameter()));
         }
     }
+
+    @Test
+    void lengthsWithoutASize_areRefused() {
+        for (double length : new double[] {0, -1, Double.POSITIVE_INFINITY, Double.NaN}) {
+            assertThatThrownBy(() -> TapeDiameter.across(length, 0.01))
+                    .hasMessage("chord is " + length + " m; must be in (0, ∞) m");
+            assertThatThrownBy(() -> TapeDiameter.chordAndRise(1, length))
+                    .hasMessage("rise is " + length + " m; must be in (0, ∞) m");
+        }
+    }
 }

@@ -46,4 +46,15 @@ class AgreementTest {
             assertThat(mixture.density(x)).isCloseTo(slope, within(1e-7));
         }
     }
+
+    /** One side may be known exactly; a side whose uncertainty is negative or without bound has no score. */
+    @Test
+    void oneExactSide_isScoredByTheOthersUncertainty() {
+        assertThat(Agreement.zeta(1, 0, 2, 0.5)).isEqualTo(-2);
+        assertThat(Agreement.zeta(2, 0.5, 1, 0)).isEqualTo(2);
+        assertThatThrownBy(() -> Agreement.zeta(1, Double.POSITIVE_INFINITY, 2, 1))
+                .hasMessage("uncertainties are Infinity and 1.0; must be in [0, ∞), one of them above 0");
+        assertThatThrownBy(() -> Agreement.zeta(1, -1, 2, 1)).isInstanceOf(IllegalArgumentException.class);
+        assertThatThrownBy(() -> Agreement.zeta(1, 1, 2, -1)).isInstanceOf(IllegalArgumentException.class);
+    }
 }

@@ -3,6 +3,7 @@ package org.fairturn.uncertainty;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
@@ -175,5 +176,82 @@ class CauseRankingTest {
         assertThat(Information.ofNumber(p, List.of(here, here))).isCloseTo(0, within(1e-12));
         assertThat(Information.ofNumber(p, List.of(here, far))).isCloseTo(Information.ofAnswer(p), within(1e-6));
         assertThat(Information.ofAnswer(List.of(0.5, 0.5))).isCloseTo(1, within(1e-12));
+    }
+
+    /** Under each cause alone the probability of what was observed is 0 in a double; their ratio is not. */
+    @Test
+    void farFromEveryCause_theOddsStillStand() {
+        double y = 60;
+        CauseRanking ranking = new CauseRanking(
+                List.of(shift(0.5, 0, 1), shift(0.5, 0.01, 1)), List.of(new Level(1, List.of(y), List.of(1.0), 0)));
+        double odds = Math.exp(y * y * (1 - 1 / 1.01) / 2) / Math.sqrt(1.01);
+        assertThat(ranking.probabilities().get(1)).isCloseTo(odds / (1 + odds), within(1e-12));
+        assertThat(ranking.probabilities().get(0)).isCloseTo(1 / (1 + odds), within(1e-12 / odds));
+    }
+
+    /** Two levels say different things of one size: what is known of it is both, each as far as it is believed. */
+    @Test
+    void aQuantity_isTheMixtureOverTheLevels_underAnUnlikelyCauseToo() {
+        Level calm = new Level(0.6, List.of(1.0), List.of(1.0), 0.2);
+        Level rough = new Level(0.4, List.of(4.0), List.of(0.25), 0.7);
+        Cause moved = new Cause(1, List.of(0.0), List.of(new Influence(3, 2, List.of(1.0))));
+        Cause unlikely = new Cause(1e-9, List.of(0.0), moved.influences());
+        Cause other = new Cause(1, List.of(0.5), List.of());
+        // s² = 3 + 2ν; weight p·N(y; 0, s² + v); the size is y·s²/(s² + v) with the variance s²·v/(s² + v)
+        double w = 0.6 * normal(1, 3.4 + 1);
+        double x = 0.4 * normal(4, 4.4 + 0.25);
+        for (List<Cause> causes : List.of(List.of(moved, other), List.of(unlikely, other))) {
+            NormalMixture size = new CauseRanking(causes, List.of(calm, rough)).quantity(0, 10, List.of(1.0), 0.5, 3);
+            for (double at : new double[] {10, 11, 12.5, 14, 16}) {
+                double expected =
+                        (w * Quantiles.normalProbability((at - 10 - 3.4 / 4.4) / Math.sqrt(3.4 / 4.4 + 0.5 + 3 * 0.2))
+                                        + x
+                                                * Quantiles.normalProbability((at - 10 - 4 * 4.4 / 4.65)
+                                                        / Math.sqrt(4.4 * 0.25 / 4.65 + 0.5 + 3 * 0.7)))
+                                / (w + x);
+                assertThat(size.probabilityBelow(at)).isCloseTo(expected, within(1e-12));
+            }
+        }
+    }
+
+    /** What no influence moves is as uncertain as it is said to be, the new circles of each level included. */
+    @Test
+    void aQuantityThatNoInfluenceMoves_isItsOffset() {
+        CauseRanking ranking =
+                new CauseRanking(List.of(shift(1, 3, 1)), List.of(new Level(1, List.of(2.0), List.of(1.0), 0.7)));
+        NormalMixture alone = ranking.quantity(0, 10, List.of(0.0), 0.5, 0);
+        assertThat(alone.mean()).isEqualTo(10);
+        assertThat(alone.standardDeviation()).isCloseTo(Math.sqrt(0.5), within(1e-12));
+        NormalMixture circles = ranking.quantity(0, 10, List.of(0.0), 0.5, 2);
+        assertThat(circles.mean()).isEqualTo(10);
+        assertThat(circles.standardDeviation()).isCloseTo(Math.sqrt(0.5 + 2 * 0.7), within(1e-12));
+    }
+
+    /** Levels that weigh nothing, or nearly so, change nothing, wherever they stand in the list. */
+    @Test
+    void levelsThatWeighNothing_changeNothing() {
+        List<Level> some = List.of(
+                new Level(0.55, List.of(1.0), List.of(1.0), 0),
+                new Level(0.25, List.of(2.0), List.of(1.0), 0),
+                new Level(0.2, List.of(3.0), List.of(1.0), 0));
+        // one observed so far off that its weight is 0 in a double, one that weighs 1e-9 of the rest
+        for (Level nothing :
+                List.of(new Level(1, List.of(80.0), List.of(1.0), 0), new Level(1e-9, List.of(1.5), List.of(1.0), 0))) {
+            NormalMixture expected =
+                    new CauseRanking(List.of(shift(1, 0.5, 1)), some).quantity(0, 0, List.of(1.0), 0, 0);
+            for (int place = 0; place <= 3; place++) {
+                List<Level> levels = new ArrayList<>(some);
+                levels.add(place, nothing);
+                NormalMixture found =
+                        new CauseRanking(List.of(shift(1, 0.5, 1)), levels).quantity(0, 0, List.of(1.0), 0, 0);
+                assertThat(found.mean()).isCloseTo(expected.mean(), within(1e-8));
+                assertThat(found.standardDeviation()).isCloseTo(expected.standardDeviation(), within(1e-8));
+            }
+        }
+    }
+
+    @Test
+    void aQuestionWithOneAnswerOnly_tellsNothing() {
+        assertThat(Information.ofAnswer(List.of(1.0, 0.0))).isZero();
     }
 }

@@ -120,4 +120,24 @@ class GroupedRegressionTest {
         assertThat(fit.f()).isLessThan(1e-9);
         assertThat(fit.standardUncertainties().get(0)).isCloseTo(Math.sqrt(1e-6 / 10), within(1e-12));
     }
+
+    /** Two slopes on five values in two groups: one degree of freedom, which is enough. */
+    @Test
+    void oneDegreeOfFreedom_isEnough_andFIsTheFallOfTheSumOfSquares() {
+        int[] group = {0, 0, 0, 1, 1};
+        double[] y = {1, 4, 5, 10, 13};
+        double[][] x = {{0, 1}, {1, 0}, {2, 2}, {0, 0}, {1, 3}};
+        GroupedRegression fit = GroupedRegression.of(y, x, group, 0).orElseThrow();
+        assertThat(fit.degreesOfFreedom()).isEqualTo(1);
+        double[][] columns = new double[5][];
+        for (int i = 0; i < 5; i++) {
+            columns[i] = new double[] {1 - group[i], group[i], x[i][0], x[i][1]};
+        }
+        OLSMultipleLinearRegression slow = new OLSMultipleLinearRegression();
+        slow.setNoIntercept(true);
+        slow.newSampleData(y, columns);
+        // without slopes each group keeps its mean, 10/3 and 11.5: 26/3 + 4.5 are left
+        double left = slow.calculateResidualSumOfSquares();
+        assertThat(fit.f()).isCloseTo((26.0 / 3 + 4.5 - left) / 2 / left, within(1e-9));
+    }
 }

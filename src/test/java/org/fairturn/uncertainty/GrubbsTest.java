@@ -1,6 +1,7 @@
 package org.fairturn.uncertainty;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Map;
@@ -68,5 +69,15 @@ class GrubbsTest {
             exceeded += Grubbs.statistic(x) > limit ? 1 : 0;
         }
         assertThat(exceeded).isBetween(877, 1123);
+    }
+
+    @Test
+    void whatHasNoLimit_isRefused() {
+        for (double alpha : new double[] {0, 0.5, Double.NaN}) {
+            assertThatThrownBy(() -> Grubbs.critical(5, alpha))
+                    .hasMessage("n is 5, alpha " + alpha + "; must be 3 or more and in (0, 0.5)");
+        }
+        assertThatThrownBy(() -> Grubbs.critical(2, 0.05)).hasMessageStartingWith("n is 2, ");
+        assertThatThrownBy(() -> Grubbs.statistic(new double[] {1, 2})).hasMessage("values are 2; must be 3 or more");
     }
 }

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
 import org.apache.commons.csv.CSVRecord;
+import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.assertj.core.data.Offset;
 import org.fairturn.ReferenceData;
 import org.junit.jupiter.api.Test;
@@ -233,5 +234,181 @@ class InterlaboratoryTest {
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> OutlierTests.mandelH(2, 0.005))
                 .withMessage("p is 2; must be 3 or more");
+    }
+
+    /** Laboratories in this order, with 1, 2 and 3 values: means 1, 4 and 6, sums of squares 0, 2 and 8, general mean 4.5. */
+    private static Interlaboratory small() {
+        Map<String, List<Double>> values = new LinkedHashMap<>();
+        values.put("a", List.of(1.0));
+        values.put("b", List.of(3.0, 5.0));
+        values.put("c", List.of(4.0, 6.0, 8.0));
+        return Interlaboratory.of(values);
+    }
+
+    private static double chi(double probability, double nu) {
+        return new ChiSquaredDistribution(null, nu).inverseCumulativeProbability(probability);
+    }
+
+    /** By hand: s_r² = 10/3, MS_L = 39/4, n̄ = (6 − 14/6)/2 = 11/6, s_L² = (39/4 − 10/3)/(11/6) = 7/2. */
+    @Test
+    void unequalReplicates_areAsWorkedOutByHand() {
+        Interlaboratory level = small();
+        assertThat(level.mean()).isCloseTo(4.5, within(1e-12));
+        Interlaboratory.Precision p = level.precision();
+        assertThat(p.repeatability().orElseThrow()).isCloseTo(Math.sqrt(10.0 / 3), within(1e-12));
+        assertThat(p.betweenLaboratories().orElseThrow()).isCloseTo(Math.sqrt(3.5), within(1e-12));
+        assertThat(p.reproducibility().orElseThrow()).isCloseTo(Math.sqrt(41.0 / 6), within(1e-12));
+        assertThat(level.groups().get(1).standardDeviation()).hasValue(Math.sqrt(2));
+        // means 1, 4 and 6 about 11/3 with the variance 19/3
+        assertThat(level.h(0).orElseThrow()).isCloseTo(-8 / 3.0 / Math.sqrt(19.0 / 3), within(1e-12));
+        assertThat(level.h(2).orElseThrow()).isCloseTo(7 / 3.0 / Math.sqrt(19.0 / 3), within(1e-12));
+        assertThat(level.k(0)).isEmpty();
+        assertThat(level.k(1).orElseThrow()).isCloseTo(Math.sqrt(2 / (10.0 / 3)), within(1e-12));
+        assertThat(level.k(2).orElseThrow()).isCloseTo(Math.sqrt(4 / (10.0 / 3)), within(1e-12));
+        assertThat(level.cochran()).isEmpty();
+    }
+
+    /** Graybill and Wang by hand: s_R² = 6/11·39/4 + 5/11·10/3, and both parts twice where two such levels are drawn together. */
+    @Test
+    void intervals_areAsWorkedOutByHand() {
+        for (List<Interlaboratory> levels : List.of(List.of(small()), List.of(small(), small()))) {
+            double nu = 3.0 * levels.size();
+            double l = 6.0 / 11 * 39 / 4;
+            double r = 5.0 / 11 * 10 / 3;
+            double down = Math.hypot(l * (1 - 2 / chi(0.95, 2)), r * (1 - nu / chi(0.95, nu)));
+            double up = Math.hypot(l * (2 / chi(0.05, 2) - 1), r * (nu / chi(0.05, nu) - 1));
+            Interlaboratory.Known known = Interlaboratory.known(levels, 2, 0.9).orElseThrow();
+            assertThat(known.repeatabilityDegrees()).isEqualTo((int) nu);
+            Estimate both = known.reproducibility();
+            assertThat(both.value()).isCloseTo(Math.sqrt(41.0 / 6), within(1e-12));
+            assertThat(both.standardUncertainty())
+                    .isCloseTo(Math.sqrt(l * l + 2 * r * r / nu) / (2 * both.value()), within(1e-12));
+            assertThat(both.low()).isCloseTo(Math.sqrt(l + r - down), within(1e-8));
+            assertThat(both.high()).isCloseTo(Math.sqrt(l + r + up), within(1e-8));
+        }
+    }
+
+    /** A rule that reads every value the same knows no scatter, and says so by 0, not by a number that is none. */
+    @Test
+    void whereNothingScatters_thereIsNothingToPointAt() {
+        Map<String, List<Double>> values = new LinkedHashMap<>();
+        for (String label : List.of("a", "b", "c")) {
+            values.put(label, List.of(1.0, 1.0));
+        }
+        Interlaboratory alike = Interlaboratory.of(values);
+        assertThat(alike.h(0)).isEmpty();
+        assertThat(alike.k(0)).isEmpty();
+        assertThat(alike.cochran()).isEmpty();
+        assertThat(alike.grubbs()).isEmpty();
+        assertThat(Interlaboratory.scatter(List.of(alike), 0.005)).isEmpty();
+        Estimate none =
+                Interlaboratory.known(List.of(alike), 2, 0.9).orElseThrow().reproducibility();
+        assertThat(none).isEqualTo(new Estimate(0, 0, 0, 0, 0.9));
+    }
+
+    /** Two values each: the variances are 2, 8 and 0.5. */
+    @Test
+    void cochran_isTheShareOfTheWidest_amongPairsToo() {
+        Map<String, List<Double>> values = new LinkedHashMap<>();
+        values.put("a", List.of(3.0, 5.0));
+        values.put("b", List.of(2.0, 6.0));
+        values.put("c", List.of(7.5, 8.5));
+        Interlaboratory.Pointed widest = Interlaboratory.of(values).cochran().orElseThrow();
+        assertThat(widest.label()).isEqualTo("b");
+        assertThat(widest.statistic()).isCloseTo(8 / 10.5, within(1e-12));
+        // the table has p = 3, n = 2 at 5 % and at 1 %
+        CSVRecord row = ReferenceData.rows("table-cochran-c.csv").stream()
+                .filter(r -> r.get("p_labs").equals("3"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(widest.critical5()).isCloseTo(Double.parseDouble(row.get("n2_5pct")), FOUR_DECIMALS);
+        assertThat(widest.critical1()).isCloseTo(Double.parseDouble(row.get("n2_1pct")), FOUR_DECIMALS);
+    }
+
+    /** Means 1, 4 and 6: the first lies farthest; limits of both sides at once are those of half the level of one side. */
+    @Test
+    void grubbs_ofThree_pointsAtTheFarthest_withTheLimitsOfBothSides() {
+        Interlaboratory.Pointed farthest = small().grubbs().orElseThrow();
+        assertThat(farthest.label()).isEqualTo("a");
+        assertThat(farthest.statistic()).isCloseTo(8 / 3.0 / Math.sqrt(19.0 / 3), within(1e-12));
+        CSVRecord row = ReferenceData.rows("table-grubbs.csv").stream()
+                .filter(r -> r.get("n").equals("3"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(farthest.critical5()).isCloseTo(Double.parseDouble(row.get("one_sided_0.025")), FOUR_DECIMALS);
+        assertThat(farthest.critical1()).isCloseTo(Double.parseDouble(row.get("one_sided_0.005")), FOUR_DECIMALS);
+    }
+
+    /** One of eight means far from seven others has h = 7/√8 = 2.47, beyond the 2.15 of the tables; the others have −0.35. */
+    @Test
+    void aMeanFarFromTheOthers_standsOutByH() {
+        Map<String, List<Double>> values = new LinkedHashMap<>();
+        for (int i = 0; i < 8; i++) {
+            values.put("" + i, List.of(i == 5 ? 110.0 : 100.0));
+        }
+        Interlaboratory level = Interlaboratory.of(values);
+        assertThat(level.h(5).orElseThrow()).isCloseTo(7 / Math.sqrt(8), within(1e-12));
+        assertThat(level.standsOutByH(5, 0.005)).isTrue();
+        assertThat(level.standsOutByH(0, 0.005)).isFalse();
+    }
+
+    /** k(4, A) = 1.70 is not beyond the 2.06 of p = 8, n = 3. */
+    @Test
+    void scatterWithinTheTable_doesNotStandOut() {
+        Interlaboratory a = Interlaboratory.of(material("A"));
+        assertThat(a.standsOutByK(3, 0.005)).isFalse();
+        Interlaboratory.Scatter scatter =
+                Interlaboratory.scatter(List.of(a), "4", 0.005).orElseThrow();
+        assertThat(scatter.standsOut()).isFalse();
+    }
+
+    /** Over two levels: the sums of squares and the degrees of freedom of each laboratory add up. */
+    @Test
+    void scatterOverLevels_isThePooledOne_ofThoseWhoMeasuredAgain() {
+        Map<String, List<Double>> more = new LinkedHashMap<>();
+        more.put("b", List.of(1.0, 3.0));
+        more.put("d", List.of(5.0));
+        Map<String, Interlaboratory.Scatter> scatter =
+                Interlaboratory.scatter(List.of(small(), Interlaboratory.of(more)), 0.005);
+        // b: (2 + 2)/2, c: 8/2, all: 12/4; a and d measured once
+        assertThat(scatter).containsOnlyKeys("b", "c");
+        assertThat(scatter.get("b").k()).isCloseTo(Math.sqrt(2 / 3.0), within(1e-12));
+        assertThat(scatter.get("c").k()).isCloseTo(Math.sqrt(4 / 3.0), within(1e-12));
+        assertThat(scatter.get("b").critical()).isEqualTo(OutlierTests.mandelK(2, 4, 0.005));
+    }
+
+    /** The only one who measured again has nobody to be held against; one who did so once has. */
+    @Test
+    void scatter_needsAnotherWhoMeasuredAgain() {
+        Map<String, List<Double>> values = new LinkedHashMap<>();
+        values.put("a", List.of(1.0));
+        values.put("b", List.of(3.0, 5.0, 9.0));
+        values.put("c", List.of(2.0));
+        Interlaboratory alone = Interlaboratory.of(values);
+        assertThat(alone.k(1)).isEmpty();
+        assertThat(Interlaboratory.scatter(List.of(alone), "b", 0.005)).isEmpty();
+        values.put("c", List.of(2.0, 6.0));
+        Interlaboratory two = Interlaboratory.of(values);
+        // b: 56/3 over 2, c: 8 over 1, both: (56/3 + 8)/3
+        assertThat(Interlaboratory.scatter(List.of(two), "c", 0.005)
+                        .orElseThrow()
+                        .k())
+                .isCloseTo(Math.sqrt(8 / ((56.0 / 3 + 8) / 3)), within(1e-12));
+    }
+
+    @Test
+    void testsOfTooFew_areRefused() {
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> OutlierTests.mandelK(0, 4, 0.005))
+                .withMessage("nu is 0; must be 1 or more");
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> OutlierTests.mandelK(3, 3, 0.005))
+                .withMessage("all is 3; must be 4 or more");
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> OutlierTests.cochran(1, 2, 0.05))
+                .withMessage("p is 1; must be 2 or more");
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> OutlierTests.cochran(2, 1, 0.05))
+                .withMessage("n is 1; must be 2 or more");
     }
 }

@@ -8,6 +8,7 @@ import java.util.List;
 import org.apache.commons.math3.analysis.integration.IterativeLegendreGaussIntegrator;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class LearntPriorTest {
@@ -106,5 +107,30 @@ class LearntPriorTest {
         assertThatThrownBy(() -> new LearntPrior(0.01, 0.5, HalfT.FLAT, 0.1))
                 .isInstanceOf(IllegalArgumentException.class);
         assertThatThrownBy(() -> PRIOR.quantile(1)).hasMessage("probability is 1.0; must be in (0, 1)");
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "0, 0.5, 0.1",
+        "Infinity, 0.5, 0.1",
+        "0.01, 0, 0.1",
+        "0.01, Infinity, 0.1",
+        "0.01, 0.5, 0",
+        "0.01, 0.5, 1.1"
+    })
+    void endsOfTheRanges_areRefused(double median, double logSpread, double share) {
+        HalfT usual = new HalfT(0.05);
+        assertThatThrownBy(() -> new LearntPrior(median, logSpread, usual, share))
+                .hasMessageEndingWith("; must be in (0, ∞) m, (0, ∞), (0, 1] and (0, ∞) m");
+        assertThatThrownBy(() -> PRIOR.quantile(0)).hasMessage("probability is 0.0; must be in (0, 1)");
+    }
+
+    /** Ten in ln σ: quantiles far below any millimetre and far above any metre. */
+    @Test
+    void quantilesOfTrialsThatDifferWildly_areFoundToo() {
+        LearntPrior wild = new LearntPrior(0.018, 10, new HalfT(0.05), 0.01);
+        for (double p : new double[] {1e-6, 0.001, 0.999}) {
+            assertThat(wild.probabilityBelow(wild.quantile(p))).isCloseTo(p, within(1e-9 * 10));
+        }
     }
 }

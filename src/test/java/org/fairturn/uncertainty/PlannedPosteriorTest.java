@@ -92,4 +92,19 @@ class PlannedPosteriorTest {
         assertThatThrownBy(() -> new PlannedPosterior(0, 0.01, 2, CIRCLES, READINGS, 0))
                 .hasMessage("σ_b is 0.0 m, σ_w 0.01 m, readings 2; must be in (0, ∞) m, (0, ∞) m and [1, ∞)");
     }
+
+    /** 30 mm from circle to circle and 12 mm from reading to reading: 900 + 144/2 for the mean of two, 900 + 144 for one. */
+    @Test
+    void variancesExpected_areSumsOfSquares() {
+        var planned = new PlannedPosterior(0.030, 0.012, 2, CIRCLES, READINGS, RESOLUTION);
+        assertThat(planned.meanVariance()).isCloseTo(972e-6, within(1e-15));
+        assertThat(planned.newCircleVariance()).isCloseTo(1044e-6, within(1e-15));
+        for (double[] refused : new double[][] {
+            {Double.POSITIVE_INFINITY, 0.01, 2}, {0.01, 0, 2}, {0.01, Double.POSITIVE_INFINITY, 2}, {0.01, 0.01, 0}
+        }) {
+            assertThatThrownBy(() -> new PlannedPosterior(
+                            refused[0], refused[1], (int) refused[2], CIRCLES, READINGS, RESOLUTION))
+                    .hasMessageEndingWith("; must be in (0, ∞) m, (0, ∞) m and [1, ∞)");
+        }
+    }
 }

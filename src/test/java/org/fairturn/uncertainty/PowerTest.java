@@ -91,4 +91,29 @@ class PowerTest {
                         + " (0, ∞) and (0, 1)");
         assertThatThrownBy(() -> Power.oneSample(5, 1, Double.NaN, 0.05)).hasMessageContaining("deviation NaN");
     }
+
+    /** Two values a sample are enough, and what lies on an open end of its range is refused. */
+    @Test
+    void endsOfTheRanges_areTakenOrRefusedAsStated() {
+        assertThat(Power.twoSample(2, 0, 1, 0.05)).isCloseTo(0.025, within(1e-9));
+        double[][] refused = {
+            {Double.POSITIVE_INFINITY, 1, 1, 0.05},
+            {2, Double.POSITIVE_INFINITY, 1, 0.05},
+            {2, -1, 1, 0.05},
+            {2, 1, 0, 0.05},
+            {2, 1, Double.POSITIVE_INFINITY, 0.05},
+            {2, 1, 1, 0},
+            {2, 1, 1, 1}
+        };
+        for (double[] r : refused) {
+            assertThatThrownBy(() -> Power.twoSample(r[0], r[1], r[2], r[3])).hasMessageEndingWith("(0, ∞) and (0, 1)");
+        }
+    }
+
+    @Test
+    void smallest_isTheOneThatJustReachesWhatIsWanted() {
+        assertThat(Power.smallest(n -> n / 10.0, 0.5, 10)).hasValue(5);
+        assertThat(Power.smallest(n -> n / 10.0, 1, 10)).hasValue(10);
+        assertThat(Power.smallest(n -> n / 10.0, 1, 9)).isEmpty();
+    }
 }

@@ -8,7 +8,9 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.SplittableRandom;
 import org.apache.commons.csv.CSVRecord;
+import org.apache.commons.math3.distribution.TDistribution;
 import org.apache.commons.math3.optim.InitialGuess;
 import org.apache.commons.math3.optim.MaxEval;
 import org.apache.commons.math3.optim.nonlinear.scalar.GoalType;
@@ -158,6 +160,76 @@ class VarianceComponentsTest {
                 .entrySet()) {
             double truth = Double.parseDouble(certified.get(pair.getKey()));
             assertThat(pair.getValue()).as(pair.getKey()).isCloseTo(truth, within(digits * truth));
+        }
+    }
+
+    private static CircleSummary circle(double mean, int readings, double squares) {
+        return new CircleSummary(mean, readings, readings, squares);
+    }
+
+    /**
+     * By hand: cells {10 (1 reading), 14 (3)} and {20 (2), 26 (1)}. MS_between = (12 + 24)/2, MS_within = 4/3, n₀ = (3/2 +
+     * 4/3)/2 = 17/12; for −D₁ + 2·D₂ A = 5/2, B = 1/3 + 3/2.
+     */
+    @Test
+    void contrastOfUnlikeCircles_isSatterthwaites_byHand() {
+        CircleAnova anova = CircleAnova.of(new CircleData(
+                List.of(List.of(circle(10, 1, 0), circle(14, 3, 2)), List.of(circle(20, 2, 2), circle(26, 1, 0)))));
+        assertThat(anova.meanSquareBetween()).isCloseTo(18, within(1e-12));
+        assertThat(anova.meanSquareWithin()).isCloseTo(4.0 / 3, within(1e-12));
+        assertThat(anova.circleVariance()).isCloseTo((18 - 4.0 / 3) * 12 / 17, within(1e-12));
+        CircleAnova.DataOnly found =
+                anova.contrast(new double[] {-1, 2}, 3, 0.9).orElseThrow();
+        double between = 5.0 / 2 * 12 / 17 * 18;
+        double within = (11.0 / 6 - 30.0 / 17) * 4 / 3;
+        double variance = between + within + 3;
+        double degrees = variance * variance / (between * between / 2 + within * within / 3);
+        assertThat(found.degreesOfFreedom()).isCloseTo(degrees, within(1e-10));
+        assertThat(found.estimate().value()).isCloseTo(-12 + 2 * 23, within(1e-12));
+        assertThat(found.estimate().standardUncertainty()).isCloseTo(Math.sqrt(variance), within(1e-12));
+        double t = new TDistribution(null, degrees).inverseCumulativeProbability(0.95);
+        assertThat(found.estimate().low()).isCloseTo(34 - t * Math.sqrt(variance), within(1e-8));
+        assertThat(found.estimate().high()).isCloseTo(34 + t * Math.sqrt(variance), within(1e-8));
+    }
+
+    /** Circles that all agree show no scatter, and so no degrees of freedom to know it by. */
+    @Test
+    void circlesThatAgree_sayNothingFromTheDataAlone() {
+        CircleAnova alike = CircleAnova.of(new CircleData(List.of(List.of(circle(10, 1, 0), circle(10, 1, 0)))));
+        assertThat(alike.contrast(new double[] {1}, 3, 0.9)).isEmpty();
+        assertThat(alike.contrast(new double[] {1}, 0, 0.9)).isEmpty();
+        // n₀ = 7/2 of all cells stands against the 6 of the first one: the variance comes out below nothing
+        CircleAnova below = CircleAnova.of(new CircleData(
+                List.of(List.of(circle(10, 6, 5), circle(10, 6, 5)), List.of(circle(20, 1, 0), circle(20, 1, 0)))));
+        assertThat(below.contrast(new double[] {1, 0}, 0, 0.9)).isEmpty();
+    }
+
+    /**
+     * The likelihood of cells is the product of each cell's own, however many there are: 400 cells of unlike circles, in metres
+     * and in micrometres, whose variances multiplied leave the range of a double.
+     */
+    @ParameterizedTest
+    @ValueSource(doubles = {1, 1e6})
+    void likelihoodOfManyCells_isThatOfEachMultiplied(double unit) {
+        var random = new SplittableRandom(8);
+        List<List<CircleSummary>> cells = new ArrayList<>();
+        for (int k = 0; k < 400; k++) {
+            List<CircleSummary> cell = new ArrayList<>();
+            for (int readings = 1; readings <= 1 + k % 3; readings++) {
+                cell.add(circle(
+                        unit * (1.6 + 0.03 * random.nextDouble()), readings, unit * unit * (readings - 1) * 1e-4));
+            }
+            cells.add(cell);
+        }
+        RestrictedLikelihood all = new RestrictedLikelihood(new CircleData(cells), 0);
+        assertThat(all.cells()).isEqualTo(400);
+        for (double sigma : new double[] {0.001, 0.02, 0.3}) {
+            double sum = 0;
+            for (List<CircleSummary> cell : cells) {
+                sum += new RestrictedLikelihood(new CircleData(List.of(cell)), 0)
+                        .logLikelihood(unit * sigma, unit * 0.01);
+            }
+            assertThat(all.logLikelihood(unit * sigma, unit * 0.01)).isCloseTo(sum, within(1e-10 * Math.abs(sum)));
         }
     }
 }

@@ -1,0 +1,127 @@
+package org.fairturn.finding;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.Optional;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Turn;
+import org.fairturn.units.LengthUnit;
+import org.junit.jupiter.api.Test;
+
+/**
+ * By hand on one blade 0.6 m ahead and 0.1 m to the left with a tip radius of 0.2 m: 1.34 m are R = 0.73 m in a left turn, 1.6 m
+ * are 0.9 m, 170 mm more. The left wheel is designed to lock at 45°, which is R = 2 m with 1.5 m between the axles and 1 m
+ * between the wheels; 170 mm more are atan(1.5/1.67) = 41.9°, 170 mm less atan(1.5/1.33) = 48.4°.
+ */
+class MachineThatFitsTest {
+    private static final double SMALL = 1.34;
+    private static final double LARGE = 1.6;
+    private static final double NOT_NOTED = Double.NaN;
+    private static final String STOP = "the left stop of the machine the claim was made of ";
+
+    private static Trials blade() {
+        return Trials.inMillimetres().machine("Alder").blade(600, 100, 200);
+    }
+
+    private static Trials steered() {
+        return blade().steering(1500, 1000, 45, 45);
+    }
+
+    private static List<String> causes(Trials trials, Turn turn, double claimed, double measured) {
+        return new MachineThatFits(
+                        trials.trial().machines().get(0),
+                        new Cell("Alder", turn, Drive.TWO_WHEEL, Brakes.NONE),
+                        new Wording(LengthUnit.MILLIMETRE))
+                .causes(claimed, measured);
+    }
+
+    @Test
+    void aLargerClaim_needsAStopFurtherOut_orADeckFurtherToTheRight() {
+        assertThat(causes(steered().stop(Turn.LEFT, 28, 28, NOT_NOTED, 80), Turn.LEFT, LARGE, SMALL))
+                .containsExactly(
+                        STOP
+                                + "(it would protrude 4.3 mm (0.17 in) more than here, 3.1° less lock: a plausible amount)",
+                        "where the deck sits (170 mm (6.7 in) further to the right: more than is plausible)");
+    }
+
+    /** A stop at its specification is not turned in; one that was 6 mm out may be by 4.8 mm. */
+    @Test
+    void aSmallerClaim_needsAStopFurtherIn_neverPastTheSpecification() {
+        assertThat(causes(steered().stop(Turn.LEFT, 28, 28, NOT_NOTED, 80), Turn.LEFT, SMALL, LARGE))
+                .containsExactly(
+                        STOP + "(it would protrude 4.8 mm (0.19 in) less than here, 3.4° more lock: a plausible amount,"
+                                + " but past the specification, to which no stop is ever turned in)",
+                        "where the deck sits (170 mm (6.7 in) further to the left: more than is plausible)");
+        assertThat(causes(steered().stop(Turn.LEFT, 28, 34, NOT_NOTED, 80), Turn.LEFT, SMALL, LARGE))
+                .first()
+                .isEqualTo(STOP
+                        + "(it would protrude 4.8 mm (0.19 in) less than here, 3.4° more lock: a plausible amount)");
+    }
+
+    /** In a right turn the spindle's 0.1 m to the left lie on the outside; 80 mm of deck are plausible. */
+    @Test
+    void inARightTurn_theDeckGoesTheOtherWay() {
+        // 0.08 m less than the 0.8 m across that 1.6 m are
+        double tighter = 2 * (Math.hypot(0.6, 0.72) - 0.2);
+        assertThat(causes(blade(), Turn.RIGHT, LARGE, tighter))
+                .containsExactly("where the deck sits (80 mm (3.1 in) further to the left: a plausible amount)");
+        assertThat(causes(blade(), Turn.RIGHT, tighter, LARGE))
+                .containsExactly("where the deck sits (80 mm (3.1 in) further to the right: a plausible amount)");
+    }
+
+    /** 3.07° over 0.4 m are 21 mm, more than any stop is off; 10° are more than any lock angle is. */
+    @Test
+    void whatNoStopIsOffBy_isCalledImplausible() {
+        assertThat(causes(steered().stop(Turn.LEFT, 28, 28, NOT_NOTED, 400), Turn.LEFT, LARGE, SMALL))
+                .first()
+                .isEqualTo(
+                        STOP
+                                + "(it would protrude 21.4 mm (0.84 in) more than here, 3.1° less lock: more than is plausible)");
+        // 0.72 m more: atan(1.5/2.22) = 34.0°, over 0.08 m 15.3 mm
+        double wide = 2 * (Math.hypot(0.6, 1.35) - 0.2);
+        assertThat(causes(steered().stop(Turn.LEFT, 28, 28, NOT_NOTED, 80), Turn.LEFT, wide, SMALL))
+                .first()
+                .isEqualTo(
+                        STOP
+                                + "(it would protrude 15.3 mm (0.60 in) more than here, 11.0° less lock: more than is plausible)");
+        assertThat(causes(steered(), Turn.LEFT, wide, SMALL))
+                .first()
+                .isEqualTo(STOP + "(11.0° less lock: more than is plausible)");
+    }
+
+    /** The arm and the specification are those of the stop on the inner wheel of this turn. */
+    @Test
+    void withoutAnArm_theAngleIsSaidAlone() {
+        Trials others = steered()
+                .stop(Turn.RIGHT, 28, 28, NOT_NOTED, 80)
+                .stop(Turn.RIGHT, Turn.LEFT, 28, 28, NOT_NOTED, 80, Optional.empty());
+        assertThat(causes(others, Turn.LEFT, SMALL, LARGE))
+                .first()
+                .isEqualTo(STOP + "(3.4° more lock: a plausible amount)");
+        Trials both = others.stop(Turn.LEFT, 28, 40, NOT_NOTED, 80);
+        assertThat(causes(both, Turn.LEFT, SMALL, LARGE))
+                .first()
+                .isEqualTo(STOP
+                        + "(it would protrude 4.8 mm (0.19 in) less than here, 3.4° more lock: a plausible amount)");
+    }
+
+    @Test
+    void whatIsNotKnown_isLeftOut() {
+        assertThat(causes(Trials.inMillimetres().machine("Alder"), Turn.LEFT, LARGE, SMALL))
+                .isEmpty();
+        assertThat(causes(blade().axles(1500, 1000), Turn.LEFT, LARGE, SMALL)).hasSize(1);
+        // no blade leaves so small a circle
+        assertThat(causes(steered(), Turn.LEFT, 0.1, SMALL)).isEmpty();
+        assertThat(causes(steered(), Turn.LEFT, LARGE, 0.1)).isEmpty();
+        // a turn about a point between the wheels takes more lock than there is: 2 m less 1.6 m
+        assertThat(new MachineThatFits(
+                                steered().trial().machines().get(0),
+                                new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE),
+                                new Wording(LengthUnit.MILLIMETRE))
+                        .lockChange(-1.6))
+                .isEmpty();
+    }
+}
