@@ -14,6 +14,8 @@ import org.fairturn.folder.TrialFolder;
 
 /** The trials this server shows. A request names one by an id, which is looked up among those listed: never a path. */
 final class Trials {
+    private static final int NOT_NOW = 503;
+
     private final Path folder;
     private final boolean single;
 
@@ -27,8 +29,19 @@ final class Trials {
         return single;
     }
 
+    /** Where trials are made: never anew in the place of a folder that went, such as with its disk. */
     Path folder() {
+        if (!Files.isDirectory(folder)) {
+            throw notOpened();
+        }
         return folder;
+    }
+
+    private Refusal notOpened() {
+        return new Refusal(
+                500,
+                "The folder of the trials cannot be opened",
+                "See that " + folder + " is there and may be read, then load this page again.");
     }
 
     /** Every trial folder by its id, in the order of their names. */
@@ -51,16 +64,21 @@ final class Trials {
                     .filter(TrialFolder::holdsTrial)
                     .toList();
         } catch (IOException | UncheckedIOException failure) {
-            throw new Refusal(
-                    500,
-                    "The folder of the trials cannot be opened",
-                    "See that " + folder + " is there and may be read, then load this page again.");
+            throw notOpened();
         }
     }
 
     /** The folder a request's address names. */
     Path of(Context context) {
         String asked = context.pathParam("trial");
+        if (single && asked.equals(id(folder)) && !Files.isDirectory(folder)) {
+            throw new Refusal(
+                    NOT_NOW,
+                    "The folder of this trial is not there",
+                    "See that " + folder
+                            + " is there again, such as by plugging in its disk; then load this page again."
+                            + " A page that readings were entered on keeps what is not saved, and sends it by itself.");
+        }
         List<Path> found = single ? List.of(folder) : below(asked::equals);
         return found.stream()
                 .filter(path -> id(path).equals(asked))

@@ -71,7 +71,10 @@
   }
   function put(item) {
     if (!item.key) {
-      var time = String(Date.now());
+      // never before what waits already, or a clock set back would send taking out before what is taken out
+      var time = String(waiting().reduce(function (latest, other) {
+        return Math.max(latest, Number(other.key.slice(LEAD.length).split(':')[0]) || 0);
+      }, Date.now()));
       item.key = LEAD + '000000000000000'.slice(time.length) + time + ':' + ('00000' + count++).slice(-5) + ':' + item.entry;
     }
     var copy = {};
@@ -171,8 +174,8 @@
           why = 'code';
           return false;
         }
-        if (answer.status === 503 || answer.status === 429 || answer.status >= 500) {
-          why = answer.status === 503 ? text : '';
+        if (answer.status === 429 || answer.status >= 500) {
+          why = reason(answer, text);
           return false;
         }
         item.state = 'refused';
@@ -186,6 +189,17 @@
       why = '';
       return false;
     });
+  }
+  // what the server says, in words or as a page
+  function reason(answer, text) {
+    if ((answer.headers.get('Content-Type') || '').indexOf('text/html') !== 0) {
+      return text;
+    }
+    var page = parsed(text);
+    return ['h1', 'h1 ~ p'].map(function (css) {
+      var part = page.querySelector(css);
+      return part ? part.textContent.trim().replace(/\.?$/, '.') : '';
+    }).join(' ').trim();
   }
   function arrived(item, text) {
     var said = anew(text, item.circle === here, false);
@@ -325,20 +339,20 @@
     document.getElementById('waiting-title').textContent =
         (open ? open + (open === 1 ? ' reading waits' : ' readings wait') + ' on this phone' : '')
         + (refused.length ? (open ? ', ' : '') + refused.length + ' to mend' : '');
-    var reason = document.getElementById('waiting-why');
-    reason.textContent = '';
+    var saying = document.getElementById('waiting-why');
+    saying.textContent = '';
     if (why === 'code') {
-      reason.textContent = 'The access has ended; they stay here. ';
+      saying.textContent = 'The access has ended; they stay here. ';
       var link = document.createElement('a');
       link.href = '/enter';
       link.target = '_blank';
       link.rel = 'noopener';
       link.textContent = 'Enter the code, then come back to this page';
-      reason.appendChild(link);
+      saying.appendChild(link);
     } else if (why) {
-      reason.textContent = why + ' Sent again by itself.';
+      saying.textContent = 'Not saved: ' + why + ' What waits is sent again by itself.';
     } else if (open) {
-      reason.textContent = Object.keys(memory).some(function (key) { return key.indexOf(LEAD) === 0; })
+      saying.textContent = Object.keys(memory).some(function (key) { return key.indexOf(LEAD) === 0; })
           ? 'This browser keeps nothing when the page is closed: leave it open until they are saved.'
           : 'No connection. They are kept here and sent by themselves; you can go on measuring.';
     }

@@ -32,6 +32,20 @@ class QuantilesTest {
         assertThat(checked).isGreaterThan(15);
     }
 
+    /** Where circles agree to a hair, readings of one another shape the degrees of freedom: once 0, or no end, from 1e17 on. */
+    @Test
+    void student_goesOverIntoTheNormal_howeverManyDegreesOfFreedom() {
+        for (double p : new double[] {0.6, 0.975, 0.99995}) {
+            double before = Double.POSITIVE_INFINITY;
+            for (double nu = 1000; nu <= 1e300; nu *= 10) {
+                double t = Quantiles.student(p, nu);
+                assertThat(t).as("%s of %s", p, nu).isLessThanOrEqualTo(before + 1e-9);
+                before = t;
+            }
+            assertThat(before).isCloseTo(Quantiles.normal(p), within(1e-9));
+        }
+    }
+
     @Test
     void f_matchesThePrintedTable() {
         for (CSVRecord row : ReferenceData.rows("table-f-critical.csv")) {

@@ -15,6 +15,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.stream.Stream;
+import org.fairturn.folder.Interrupted;
 import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
@@ -24,6 +25,8 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.OutputType;
@@ -419,6 +422,97 @@ class EntryBrowserTest {
         phone.executeScript("localStorage.clear()");
     }
 
+    @ParameterizedTest
+    @ValueSource(ints = {320, 360, 375})
+    void onANarrowPhone_bothKeypadsFit_withKeysForAThumb(int width) {
+        size(phone, width, 640);
+        try {
+            for (int keypad = 0; keypad < 2; keypad++) {
+                assertThat((Long) phone.executeScript("return document.documentElement.scrollWidth"
+                                + " - document.documentElement.clientWidth"))
+                        .isZero();
+                for (WebElement key : phone.findElements(By.cssSelector("#keys button, #save, .kind"))) {
+                    assertThat(key.getSize().getHeight()).as(key.getText()).isGreaterThanOrEqualTo(56);
+                    assertThat(key.getSize().getWidth()).as(key.getText()).isGreaterThanOrEqualTo(48);
+                    assertThat(key.getRect().getX()).as(key.getText()).isNotNegative();
+                    assertThat(key.getRect().getX() + key.getRect().getWidth())
+                            .as(key.getText())
+                            .isLessThanOrEqualTo(width);
+                    assertThat((Long) phone.executeScript(
+                                    "return arguments[0].scrollWidth - arguments[0].clientWidth", key))
+                            .as("%s is cut off", key.getText())
+                            .isNotPositive();
+                }
+                press("swap");
+            }
+        } finally {
+            phone.executeScript("localStorage.clear()");
+            size(phone, 390, 844);
+        }
+    }
+
+    @Test
+    void aFullDisk_isSaidOnThePhone_asNotSaved_andTheReadingStays_untilThereIsRoom() {
+        press("6", "2", "in");
+        save();
+        until(() -> text("#told").startsWith("Saved: 62 in"));
+        assertThat(Interrupted.fullFrom(1, () -> {
+                    press("6", "3", "1/8");
+                    save();
+                    until(() -> text("#waiting-why").startsWith("Not saved: "));
+                    assertThat(text("#waiting-title")).isEqualTo("1 reading waits on this phone");
+                    assertThat(text("#waiting-why"))
+                            .isEqualTo(
+                                    "Not saved: readings.csv: found no way to write it; accepted: a file and a folder"
+                                            + " you may write to, with room on the disk. The file is as it was. Where a"
+                                            + " spreadsheet has it open, close it there; then save again. What waits is sent"
+                                            + " again by itself.");
+                    assertThat(text("#told")).isEqualTo("Kept on this phone, to be sent: 63 1/8 in (1.603 m).");
+                    assertThat(text("#waiting-list")).contains("circle A3: 63 1/8 in (1.603 m)");
+                    assertThat(entered()).containsExactly("A3,across,62 in,,,,,");
+                }))
+                .isTrue();
+        until(() -> entered().size() == 2 && !find("#waiting").isDisplayed());
+        assertThat(entered()).containsExactly("A3,across,62 in,,,,,", "A3,across,63 1/8 in,,,,,");
+        forgetConsole();
+    }
+
+    @Test
+    void theFolderOfTheTrialsGone_isSaidInWords_andTheReadingGoesThrough_onceItIsBack() throws IOException {
+        served.close();
+        served = Served.on(demo);
+        phone.get(served.origin() + A3);
+        Path away = Files.move(demo, above.resolve("away"));
+        press("6", "2", "in");
+        save();
+        until(() -> text("#waiting-why").startsWith("Not saved: The folder of this trial is not there. See that "));
+        Files.move(away, demo);
+        until(() -> entered().size() == 1 && !find("#waiting").isDisplayed());
+        forgetConsole();
+    }
+
+    /** Once the taking out was sent first, and the reading after it stayed. */
+    @Test
+    void aClockSetBack_betweenReadings_changesNeitherTheirOrder_norWhatWasTakenOut() {
+        int port = served.server().port();
+        served.close();
+        press("6", "2", "in");
+        save();
+        until(() -> text("#waiting-title").equals("1 reading waits on this phone"));
+        phone.executeScript("Date.now = function () { return 1000000000000; }"); // September 2001
+        press("6", "3", "in");
+        save();
+        press("6", "4", "in");
+        save();
+        until(() -> text("#waiting-title").equals("3 readings wait on this phone"));
+        find("#waiting-list li button").click(); // the first, which was tried
+        until(() -> text("#waiting-list").contains("Undo of circle A3: 62 in"));
+        served = Served.on(new Settings(above, false, port), InstantSource.system());
+        until(() -> !find("#waiting").isDisplayed());
+        assertThat(entered()).containsExactly("A3,across,63 in,,,,,", "A3,across,64 in,,,,,");
+        forgetConsole();
+    }
+
     @Test
     void thePageIsFreeOfComplaints_whateverIsOpen_inLightAndDark() throws IOException {
         Files.createDirectories(PICTURES);
@@ -436,8 +530,8 @@ class EntryBrowserTest {
             scheme.put("name", "prefers-color-scheme");
             scheme.put("value", dark ? "dark" : "light");
             phone.executeCdpCommand("Emulation.setEmulatedMedia", Map.of("features", List.of(scheme)));
-            for (int width : new int[] {390, 1280}) {
-                size(phone, width, width == 390 ? 844 : 800);
+            for (int width : new int[] {320, 390, 1280}) {
+                size(phone, width, width < 500 ? 844 : 800);
                 phone.executeScript("window.scrollTo(0, 0)");
                 picture("entry-" + width + (dark ? "-dark" : ""));
                 assertThat((Long) phone.executeScript("return document.documentElement.scrollWidth"
