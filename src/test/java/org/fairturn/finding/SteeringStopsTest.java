@@ -410,7 +410,7 @@ class SteeringStopsTest {
                 .containsExactly(
                         tuple(Turn.LEFT, Turn.LEFT), tuple(Turn.LEFT, Turn.RIGHT), tuple(Turn.RIGHT, Turn.RIGHT));
         assertThat(analysis.stops()).extracting(StopEffect::missing).containsOnly("");
-        assertThat(analysis.stops().get(0).deviation().orElseThrow()).isCloseTo(5 * MM, within(1e-12));
+        assertThat(analysis.stops().get(0).driven().orElseThrow().deviation()).isCloseTo(5 * MM, within(1e-12));
     }
 
     /** What both stops lack is asked for once. */
