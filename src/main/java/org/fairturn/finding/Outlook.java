@@ -176,12 +176,9 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
      * @return 0 or more; −1 where not even an estimate of zero would be within it
      */
     private static double mostWithin(double s, double oneSided, DecisionRule rule) {
-        if (!(s > 0)) {
-            return rule.margin();
-        }
         double nearTail = rule.margin() - oneSided * s;
         if (nearTail > 0 && rule.margin() + nearTail > NOTHING * s) {
-            return nearTail; // the quick way
+            return nearTail; // the quick way, and the only one where s is 0
         }
         if (probabilityWithin(0, s, rule) < rule.confidence()) {
             return -1;

@@ -423,7 +423,7 @@ class DataChecksTest {
 
     /**
      * By hand, as sums of squares: of twelve circles each way two 500 mm off make 2·500²·11/12 = 458 000 mm², of two each way
-     * two 400 mm off 2·400²/2 = 160 000 mm². The first is the exchange that is named; with the second left, 618 000 to 160 000
+     * two 480 mm off 2·480²/2 = 230 000 mm². The first is the exchange that is named; with the second left, 688 000 to 230 000
      * over 24 degrees of freedom, it is beyond doubt.
      */
     @Test
@@ -434,9 +434,9 @@ class DataChecksTest {
             trials.circle("four" + i, Turn.RIGHT, Drive.FOUR_WHEEL, i == 7 ? 1700 : 2200 + i % 3);
         }
         trials.circle("a", Turn.LEFT, Drive.TWO_WHEEL, 1600)
-                .circle("b", Turn.LEFT, Drive.TWO_WHEEL, 2000)
+                .circle("b", Turn.LEFT, Drive.TWO_WHEEL, 2080)
                 .circle("c", Turn.LEFT, Drive.FOUR_WHEEL, 1600)
-                .circle("d", Turn.LEFT, Drive.FOUR_WHEEL, 2001);
+                .circle("d", Turn.LEFT, Drive.FOUR_WHEEL, 2081);
         assertThat(checks(trials))
                 .filteredOn(w -> w.code().equals("labelsSwapped"))
                 .extracting(Warning::where)
