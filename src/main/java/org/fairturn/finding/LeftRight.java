@@ -86,14 +86,10 @@ final class LeftRight {
     }
 
     private Asymmetry exact(Difference measured, DeckModel model) {
-        Optional<Double> designed = designedDifference();
-        double lockDifference = designed.orElse(0.0);
-        List<Cell> cells = List.of(left, right);
-        double allDifference = lockDifference + stopped.difference();
-        List<Contribution> byStops = byStops(model.deck(), allDifference);
+        double allDifference = designedDifference().orElse(0.0) + stopped.difference();
         Optional<Propagation> remainder = Propagation.of(
                 estimate,
-                cells,
+                List.of(left, right),
                 model,
                 (d, deck) -> {
                     OptionalDouble explained =
@@ -102,16 +98,34 @@ final class LeftRight {
                             ? OptionalDouble.of(d[1] - d[0] - explained.getAsDouble())
                             : OptionalDouble.empty();
                 },
-                byStops);
-        if (estimate.verdictsOnly() && remainder.isPresent()) {
-            return answered(
-                    measured,
-                    remainder.get().contrast(),
-                    List.of(measuredPart(measured)),
-                    Optional.empty(),
-                    RULE_OF_THUMB * model.deck().offset(),
-                    "");
+                byStops(model.deck(), allDifference));
+        if (remainder.isEmpty()) {
+            return noSuchDisc(measured);
         }
+        return estimate.verdictsOnly()
+                ? answered(
+                        measured,
+                        remainder.get().contrast(),
+                        List.of(measuredPart(measured)),
+                        Optional.empty(),
+                        RULE_OF_THUMB * model.deck().offset(),
+                        "")
+                : takenApart(measured, model, remainder.get());
+    }
+
+    private Asymmetry noSuchDisc(Difference measured) {
+        return notPossible(
+                Optional.of(measured),
+                List.of("blade positions and a turn centre shift that fit the circles: with those given, no turn radius"
+                        + " leaves so small a disc"));
+    }
+
+    /** With each part by itself, and what the radii show of the deck. */
+    private Asymmetry takenApart(Difference measured, DeckModel model, Propagation remainder) {
+        Optional<Double> designed = designedDifference();
+        double lockDifference = designed.orElse(0.0);
+        double allDifference = lockDifference + stopped.difference();
+        List<Cell> cells = List.of(left, right);
         Optional<Propagation> deckPart =
                 Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect));
         Optional<Propagation> lockPart = Propagation.of(
@@ -122,7 +136,7 @@ final class LeftRight {
                 model,
                 (d, deck) ->
                         common(d, deck, r -> lockEffect(deck, r, allDifference) - lockEffect(deck, r, lockDifference)),
-                byStops);
+                byStops(model.deck(), allDifference));
         Optional<Propagation> equalising = Propagation.of(estimate, cells, model, (d, deck) -> {
             OptionalDouble toTheLeft = deck.turnRadius(d[0], 1);
             OptionalDouble toTheRight = deck.turnRadius(d[1], -1);
@@ -130,16 +144,8 @@ final class LeftRight {
                     ? OptionalDouble.of(deck.offset() + (toTheRight.getAsDouble() - toTheLeft.getAsDouble()) / 2)
                     : OptionalDouble.empty();
         });
-        if (deckPart.isEmpty()
-                || lockPart.isEmpty()
-                || stopPart.isEmpty()
-                || remainder.isEmpty()
-                || equalising.isEmpty()) {
-            return notPossible(
-                    Optional.of(measured),
-                    List.of(
-                            "blade positions and a turn centre shift that fit the circles: with those given, no turn radius"
-                                    + " leaves so small a disc"));
+        if (deckPart.isEmpty() || lockPart.isEmpty() || stopPart.isEmpty() || equalising.isEmpty()) {
+            return noSuchDisc(measured);
         }
         Deck deck = model.deck();
         double radiusLeft = deck.turnRadius(estimate.mean(left), 1).orElseThrow();
@@ -152,7 +158,7 @@ final class LeftRight {
                 commonRadius,
                 equalising.get().value(),
                 equalising.get().standardUncertainty(),
-                remainder.get().contributions());
+                remainder.contributions());
         List<Part> parts = new ArrayList<>();
         parts.add(measuredPart(measured));
         if (designed.isPresent()) {
@@ -164,7 +170,7 @@ final class LeftRight {
             parts.add(new Part(STOPS, stopPart.get().value(), stopPart.get().standardUncertainty()));
         }
         return answered(
-                measured, remainder.get().contrast(), parts, Optional.of(geometry), RULE_OF_THUMB * deck.offset(), "");
+                measured, remainder.contrast(), parts, Optional.of(geometry), RULE_OF_THUMB * deck.offset(), "");
     }
 
     private Asymmetry byRuleOfThumb(Difference measured, Measured offset) {
