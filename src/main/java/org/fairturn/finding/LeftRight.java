@@ -87,14 +87,10 @@ final class LeftRight {
     }
 
     private Asymmetry exact(Difference measured, DeckModel model) {
-        Optional<Double> designed = designedDifference();
-        double lockDifference = designed.orElse(0.0);
-        List<Cell> cells = List.of(left, right);
-        double allDifference = lockDifference + stopped.difference();
-        List<Contribution> byStops = byStops(model.deck(), allDifference);
+        double allDifference = designedDifference().orElse(0.0) + stopped.difference();
         Optional<Propagation> remainder = Propagation.of(
                 estimate,
-                cells,
+                List.of(left, right),
                 model,
                 (d, deck) -> {
                     OptionalDouble explained =
@@ -103,7 +99,7 @@ final class LeftRight {
                             ? OptionalDouble.of(d[1] - d[0] - explained.getAsDouble())
                             : OptionalDouble.empty();
                 },
-                byStops);
+                byStops(model.deck(), allDifference));
         if (remainder.isEmpty()) {
             return notPossible(
                     Optional.of(measured),
@@ -111,16 +107,23 @@ final class LeftRight {
                             "blade positions and a turn centre shift that fit the circles: with those given, no turn radius"
                                     + " leaves so small a disc"));
         }
-        double ruleOfThumb = RULE_OF_THUMB * model.deck().offset();
-        if (estimate.verdictsOnly()) {
-            return answered(
-                    measured,
-                    remainder.get().contrast(),
-                    List.of(measuredPart(measured)),
-                    Optional.empty(),
-                    ruleOfThumb,
-                    "");
-        }
+        return estimate.verdictsOnly()
+                ? answered(
+                        measured,
+                        remainder.get().contrast(),
+                        List.of(measuredPart(measured)),
+                        Optional.empty(),
+                        RULE_OF_THUMB * model.deck().offset(),
+                        "")
+                : takenApart(measured, model, remainder.get());
+    }
+
+    /** With each part by itself, and what the radii show of the deck. */
+    private Asymmetry takenApart(Difference measured, DeckModel model, Propagation remainder) {
+        Optional<Double> designed = designedDifference();
+        double lockDifference = designed.orElse(0.0);
+        double allDifference = lockDifference + stopped.difference();
+        List<Cell> cells = List.of(left, right);
         // whatever has a remainder has all its parts: they go through the same two turn radii
         Propagation deckPart = Propagation.of(estimate, cells, model, (d, deck) -> common(d, deck, deck::offsetEffect))
                 .orElseThrow();
@@ -133,7 +136,7 @@ final class LeftRight {
                         model,
                         (d, deck) -> common(
                                 d, deck, r -> lockEffect(deck, r, allDifference) - lockEffect(deck, r, lockDifference)),
-                        byStops)
+                        byStops(model.deck(), allDifference))
                 .orElseThrow();
         Propagation equalising = Propagation.of(
                         estimate,
@@ -152,7 +155,7 @@ final class LeftRight {
                 commonRadius,
                 equalising.value(),
                 equalising.standardUncertainty(),
-                remainder.get().contributions());
+                remainder.contributions());
         List<Part> parts = new ArrayList<>();
         parts.add(measuredPart(measured));
         if (designed.isPresent()) {
@@ -162,7 +165,8 @@ final class LeftRight {
         if (stopped.radiusDifference().isPresent()) {
             parts.add(new Part(STOPS, stopPart.value(), stopPart.standardUncertainty()));
         }
-        return answered(measured, remainder.get().contrast(), parts, Optional.of(geometry), ruleOfThumb, "");
+        return answered(
+                measured, remainder.contrast(), parts, Optional.of(geometry), RULE_OF_THUMB * deck.offset(), "");
     }
 
     private Asymmetry byRuleOfThumb(Difference measured, Measured offset) {

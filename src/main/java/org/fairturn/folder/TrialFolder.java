@@ -103,16 +103,6 @@ public final class TrialFolder {
     }
 
     /**
-     * {@return whether there is a trial in it, or part of one}
-     *
-     * @param folder may be missing
-     */
-    public static boolean holdsATrial(Path folder) {
-        return Files.isDirectory(folder)
-                && TrialFile.names().stream().anyMatch(name -> Files.exists(folder.resolve(name)));
-    }
-
-    /**
      * The files of a folder as they stand, cell by cell.
      *
      * @param sheets those that could be read to the end, in the order trial, machines, blades, stops, circles, readings,

@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ThreadLocalRandom;
+import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import org.fairturn.finding.RunOrder;
 import org.fairturn.folder.PlannedCircles;
@@ -241,7 +242,7 @@ public final class CirclePages {
         return text.matches("[0-9]{1,9}") && Integer.parseInt(text) <= most ? Integer.parseInt(text) : -1;
     }
 
-    private static <T> List<T> chosen(T[] all, java.util.function.Function<T, String> word, String typed) {
+    private static <T> List<T> chosen(T[] all, Function<T, String> word, String typed) {
         List<T> chosen =
                 Arrays.stream(all).filter(one -> word.apply(one).equals(typed)).toList();
         return chosen.isEmpty() ? List.of(all) : chosen;

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
@@ -436,7 +437,7 @@ public final class EntryPages {
     /** The row it would have got says nothing to whoever stands in the grass. */
     private static String told(Problem problem) {
         return CELLS.contains(problem.column())
-                ? problem.column().substring(0, 1).toUpperCase(java.util.Locale.ROOT)
+                ? problem.column().substring(0, 1).toUpperCase(Locale.ROOT)
                         + problem.column().substring(1) + ": " + Faults.beside(problem)
                 : problem.message();
     }

@@ -2,6 +2,7 @@ package org.fairturn.web;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.Stream;
 
 /**
  * One field of a form.
@@ -69,8 +70,7 @@ public record Field(String name, String label, String help, String value, List<S
         if (choices.contains(value)) {
             return choices;
         }
-        return java.util.stream.Stream.concat(choices.stream(), java.util.stream.Stream.of(value))
-                .toList();
+        return Stream.concat(choices.stream(), Stream.of(value)).toList();
     }
 
     /** {@return ids of what describes the field; empty where nothing does} */
