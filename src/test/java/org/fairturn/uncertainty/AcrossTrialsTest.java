@@ -269,7 +269,9 @@ class AcrossTrialsTest {
         assertThat(learnt.next().logSpread()).isCloseTo(Math.sqrt(variance), within(1e-3 * Math.sqrt(variance)));
         // quantiles lie within half a step of 5 % of where the sum over the grid reaches them
         for (double[] q : new double[][] {
-            {0.025, learnt.typical().low()}, {0.5, learnt.typical().value()}, {0.975, learnt.typical().high()}
+            {0.025, learnt.typical().low()},
+            {0.5, learnt.typical().value()},
+            {0.975, learnt.typical().high()}
         }) {
             int m = 0;
             while (below[m] < q[0]) {
@@ -324,8 +326,8 @@ class AcrossTrialsTest {
     @Test
     void evidenceOfAVeryLongTrial_isTheDensityOfItsStandardDeviation() {
         double sigma = 1e-4 * Math.exp(5); // a point of the grid, 14.8 mm
-        AcrossTrials.Evidence evidence = ACROSS.evidence(
-                new PastScatter(0, 0, 2, 2000, 2000 * (sigma * sigma + RESOLUTION * RESOLUTION)));
+        AcrossTrials.Evidence evidence =
+                ACROSS.evidence(new PastScatter(0, 0, 2, 2000, 2000 * (sigma * sigma + RESOLUTION * RESOLUTION)));
         double[] found = new double[3];
         double[] expected = new double[3];
         int[][] points = {{8, 60}, {8, 45}, {20, 75}};
