@@ -101,6 +101,9 @@ class CauseSlopesTest {
         CauseSlopes slopes = slopes(machine());
         double sine = Math.sin(Math.toRadians(58));
         assertThat(slopes.protrusion(Turn.LEFT, 0)).isCloseTo(2 * 0.85 * 1.5 / (sine * sine) / 0.08, within(1e-7));
+        // axles without blades tell no lock angle
+        assertThat(slopes(machine().axles(1500, 1000)).protrusion(Turn.LEFT, 0))
+                .isCloseTo(2 * 0.85 * 1.5 / (sine * sine) / 0.08, within(1e-7));
         assertThat(slopes.arm(Turn.LEFT)).isEqualTo(0.08);
         assertThat(slopes.name(Turn.LEFT)).isEqualTo("left stop");
         assertThat(slopes.missing(Turn.RIGHT))

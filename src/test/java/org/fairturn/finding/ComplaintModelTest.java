@@ -475,4 +475,50 @@ class ComplaintModelTest {
         assertThat(new ComplaintModel.Deviation(-0.0011, 0.0005).shows()).isTrue();
         assertThat(new ComplaintModel.Deviation(0.0009, 0.0005).shows()).isFalse();
     }
+
+    /** Without a circle in 4WD nothing is said of the front axle, and what the other causes are beforehand still sums to 1. */
+    @Test
+    void in2wdAlone_theFrontAxleIsNoCause() {
+        ComplaintModel model = new ComplaintModel(
+                new CauseSlopes(slopes(28, 28).machine(), CELLS.subList(0, 2), List.of(1.6, 1.6)),
+                List.of(),
+                List.of(),
+                List.of(),
+                List.of(level(1, 0, 1e-4, 2e-4, 0.1, 0.02)),
+                Optional.empty(),
+                0.007,
+                MARGIN);
+        Map<Kind, Double> priors = new EnumMap<>(Kind.class);
+        model.causes().forEach(c -> priors.put(c.kind(), c.prior()));
+        assertThat(priors).doesNotContainKeys(Kind.FRONT_AXLE, Kind.DIRECTION, Kind.CONVENTION);
+        // nothing 0.25, the stops 0.15, 0.15 and 0.10, the deck 0.08, something else 0.07
+        assertThat(priors.get(Kind.NOTHING)).isCloseTo(0.25 / 0.8, within(1e-12));
+        assertThat(priors.values().stream().mapToDouble(p -> p).sum()).isCloseTo(1, within(1e-12));
+        assertThat(names(model)).noneMatch(name -> name.startsWith("roll out"));
+    }
+
+    /** The answer tells which reading of the reference is meant, or that it stands: the entropy of these. */
+    @Test
+    void askingForTheReference_tellsAsMuchAsItsReadingsAreOpen() {
+        ComplaintModel model = new ComplaintModel(
+                slopes(28, 28),
+                COMMON,
+                AS_STATED,
+                VARIANTS.subList(0, 2),
+                List.of(level(1, 0, 5e-3, 2e-3, 0.15, -0.14, 0.16, -0.12)),
+                Optional.empty(),
+                0.007,
+                MARGIN);
+        Map<Kind, Double> p = new EnumMap<>(Kind.class);
+        model.causes().forEach(c -> p.put(c.kind(), c.probability()));
+        double turned = p.get(Kind.DIRECTION);
+        double radius = p.get(Kind.CONVENTION);
+        assertThat(turned).isBetween(0.01, 0.99);
+        double bits = model.checks().stream()
+                .filter(c -> c.name().startsWith("ask"))
+                .findFirst()
+                .orElseThrow()
+                .bits();
+        assertThat(bits).isCloseTo(Information.ofAnswer(List.of(turned, radius, 1 - turned - radius)), within(1e-9));
+    }
 }

@@ -1,13 +1,16 @@
 package org.fairturn.uncertainty;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import java.util.Random;
 import java.util.SplittableRandom;
+import java.util.function.ToDoubleBiFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.apache.commons.csv.CSVRecord;
@@ -16,6 +19,8 @@ import org.apache.commons.math3.analysis.integration.IterativeLegendreGaussInteg
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.fairturn.ReferenceData;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class AcrossTrialsTest {
     private static final double RESOLUTION = 0.001 / Math.sqrt(12);
@@ -200,5 +205,158 @@ class AcrossTrialsTest {
         LearntPrior next = group(List.of(calm)).circle(1, LEVEL).next();
         assertThat(next.quantile(0.95)).isGreaterThan(0.05);
         assertThat(next.quantile(0.5)).isLessThan(0.03);
+    }
+
+    /** Weights of every μ and ω on the grid after some trials: their evidence, one member of the usual prior, and half of a normal. */
+    private static double[][] weights(HalfT usual, ToDoubleBiFunction<Integer, Integer> evidence) {
+        double[][] logs = new double[23][121];
+        double most = Double.NEGATIVE_INFINITY;
+        double[] axis = IntStream.range(0, 355)
+                .mapToDouble(i -> Math.log(1e-6) + 0.05 * i)
+                .toArray();
+        double[] density = Arrays.stream(axis)
+                .map(x -> Math.exp(usual.logDensity(Math.exp(x)) + x))
+                .toArray();
+        for (int o = 0; o < 23; o++) {
+            double omega = 0.1 + 0.05 * o;
+            for (int m = 0; m < 121; m++) {
+                double mu = AcrossTrials.centre(m);
+                double member = 0;
+                for (int i = 0; i < axis.length; i++) {
+                    double z = (axis[i] - mu) / omega;
+                    member += density[i] * Math.exp(-z * z / 2) / omega;
+                }
+                logs[o][m] = evidence.applyAsDouble(o, m) + Math.log(member) - omega * omega / 0.25 / 2;
+                most = Math.max(most, logs[o][m]);
+            }
+        }
+        double sum = 0;
+        for (double[] row : logs) {
+            for (int m = 0; m < 121; m++) {
+                row[m] = Math.exp(row[m] - most);
+                sum += row[m];
+            }
+        }
+        for (double[] row : logs) {
+            for (int m = 0; m < 121; m++) {
+                row[m] /= sum;
+            }
+        }
+        return logs;
+    }
+
+    private static void agrees(AcrossTrials.Learnt learnt, double[][] weights) {
+        double omega = 0;
+        double omegaSquared = 0;
+        double mu = 0;
+        double muSquared = 0;
+        double[] below = new double[121];
+        for (int m = 0; m < 121; m++) {
+            below[m] = m == 0 ? 0 : below[m - 1];
+            for (int o = 0; o < 23; o++) {
+                double w = weights[o][m];
+                omega += w * (0.1 + 0.05 * o);
+                omegaSquared += w * Math.pow(0.1 + 0.05 * o, 2);
+                mu += w * AcrossTrials.centre(m);
+                muSquared += w * Math.pow(AcrossTrials.centre(m), 2);
+                below[m] += w;
+            }
+        }
+        // the usual prior below 0.1 mm and above 1 m, which the archive cuts off, weighs less than 1e-3
+        assertThat(learnt.spread()).isCloseTo(omega, within(1e-3 * omega));
+        assertThat(learnt.next().median()).isCloseTo(Math.exp(mu), within(1e-3 * Math.exp(mu)));
+        double variance = omegaSquared + muSquared - mu * mu;
+        assertThat(learnt.next().logSpread()).isCloseTo(Math.sqrt(variance), within(1e-3 * Math.sqrt(variance)));
+        // quantiles lie within half a step of 5 % of where the sum over the grid reaches them
+        for (double[] q : new double[][] {
+            {0.025, learnt.typical().low()},
+            {0.5, learnt.typical().value()},
+            {0.975, learnt.typical().high()}
+        }) {
+            int m = 0;
+            while (below[m] < q[0]) {
+                m++;
+            }
+            assertThat(Math.log(q[1])).isCloseTo(AcrossTrials.centre(m), within(0.05));
+        }
+    }
+
+    /** Eight degrees of freedom of circles and twelve of readings at these standard deviations (mm), exactly. */
+    private static PastScatter exactly(double circles, double readings) {
+        double w = readings * readings * 1e-6;
+        return new PastScatter(8, 8 * (circles * circles * 1e-6 + w / 2), 2, 12, 12 * w);
+    }
+
+    @Test
+    void whatIsLearnt_isTheMeanOverTheGrid_summedPlainly() {
+        List<AcrossTrials.Evidence> trials =
+                List.of(exactly(9, 6), exactly(14, 5), exactly(22, 9), exactly(30, 6)).stream()
+                        .map(ACROSS::evidence)
+                        .toList();
+        // once, and as many times over as leaves no double for their likelihood
+        for (int times : new int[] {1, 150}) {
+            AcrossTrials.Group group = ACROSS.new Group();
+            for (int i = 0; i < times; i++) {
+                trials.forEach(group::add);
+            }
+            AcrossTrials.Learnt circles = group.circle(4 * times, LEVEL);
+            assertThat(circles.trials()).isEqualTo(4 * times);
+            assertThat(circles.next().usual()).isEqualTo(CIRCLES);
+            assertThat(circles.next().usualShare()).isEqualTo(1.0 / (4 * times + 1));
+            agrees(
+                    circles,
+                    weights(
+                            CIRCLES,
+                            (o, m) -> times
+                                    * trials.stream()
+                                            .mapToDouble(t -> t.circle(o, m))
+                                            .sum()));
+            agrees(
+                    group.reading(4 * times, LEVEL),
+                    weights(
+                            READINGS,
+                            (o, m) -> times
+                                    * trials.stream()
+                                            .mapToDouble(t -> t.reading(o, m))
+                                            .sum()));
+        }
+    }
+
+    /** With 2000 degrees of freedom a trial's own standard deviation is as good as known: N(ln σ; μ, ω²) itself is left. */
+    @Test
+    void evidenceOfAVeryLongTrial_isTheDensityOfItsStandardDeviation() {
+        double sigma = 1e-4 * Math.exp(5); // a point of the grid, 14.8 mm
+        AcrossTrials.Evidence evidence =
+                ACROSS.evidence(new PastScatter(0, 0, 2, 2000, 2000 * (sigma * sigma + RESOLUTION * RESOLUTION)));
+        double[] found = new double[3];
+        double[] expected = new double[3];
+        int[][] points = {{8, 60}, {8, 45}, {20, 75}};
+        for (int p = 0; p < 3; p++) {
+            double omega = AcrossTrials.omega(points[p][0]);
+            double z = (Math.log(sigma) - AcrossTrials.centre(points[p][1])) / omega;
+            found[p] = evidence.reading(points[p][0], points[p][1]);
+            expected[p] = -z * z / 2 - Math.log(omega);
+        }
+        // one part in 4000 of what is left open of ln σ, over ω²
+        assertThat(found[1] - found[0]).isCloseTo(expected[1] - expected[0], within(5e-3));
+        assertThat(found[2] - found[0]).isCloseTo(expected[2] - expected[0], within(5e-3));
+    }
+
+    @Test
+    void trialsTakenOutAgain_leaveNoTrace() {
+        AcrossTrials.Group all = group(List.of(exactly(9, 6), exactly(14, 5), exactly(60, 30)));
+        AcrossTrials.Group rest = all.without(group(List.of(exactly(60, 30))));
+        AcrossTrials.Group never = group(List.of(exactly(9, 6), exactly(14, 5)));
+        assertThat(rest.circle(2, LEVEL)).isEqualTo(never.circle(2, LEVEL));
+        assertThat(rest.reading(2, LEVEL)).isEqualTo(never.reading(2, LEVEL));
+        // the group it was taken from still has them
+        assertThat(all.circle(3, LEVEL)).isNotEqualTo(never.circle(3, LEVEL));
+    }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {0, -1, Double.POSITIVE_INFINITY, Double.NaN})
+    void aResolutionThatIsNone_isRefused(double resolution) {
+        assertThatThrownBy(() -> new AcrossTrials(CIRCLES, READINGS, resolution))
+                .hasMessage("resolution is " + resolution + " m; must be in (0, ∞) m");
     }
 }

@@ -76,6 +76,7 @@ class VarianceComponentsTest {
         var there = new RestrictedLikelihood(data, 0).at(peak[0], peak[1]);
         assertThat(there.mean(new double[] {1})).isCloseTo(mean, within(relative * mean));
         assertThat(Math.sqrt(there.variance(new double[] {1}))).isCloseTo(se, within(5e-6 * se));
+        assertThat(Math.sqrt(there.variance(new double[] {-3}))).isCloseTo(3 * se, within(15e-6 * se));
     }
 
     @Test
