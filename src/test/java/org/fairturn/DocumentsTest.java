@@ -61,6 +61,27 @@ class DocumentsTest {
         assertThat(dead).isEmpty();
     }
 
+    @Test
+    void whatTheServerGuardsAgainst_namesTestsThatThereAre() throws IOException {
+        List<String> rows = Files.readAllLines(Path.of("SECURITY.md")).stream()
+                .filter(line -> line.startsWith("| ") && !line.startsWith("| against"))
+                .toList();
+        assertThat(rows).hasSizeGreaterThan(10);
+        List<String> tests;
+        try (Stream<Path> files = Files.walk(Path.of("src/test/java"))) {
+            tests = files.map(file -> file.getFileName().toString()).toList();
+        }
+        for (String row : rows) {
+            List<String> named = Pattern.compile("`([A-Z][A-Za-z]*Test)`")
+                    .matcher(row)
+                    .results()
+                    .map(found -> found.group(1) + ".java")
+                    .toList();
+            assertThat(!named.isEmpty() || row.contains("FuzzTest`s")).as(row).isTrue();
+            assertThat(tests).as(row).containsAll(named);
+        }
+    }
+
     /** As GitHub names headings: lower case, blanks to hyphens, punctuation left out. */
     private static List<String> anchors(Path document) throws IOException {
         return Files.readAllLines(document).stream()

@@ -53,6 +53,29 @@ class ArchiveFileTest {
         assertThat(read(ArchiveFile.write(ROWS))).isEqualTo(new ArchiveFile.Read(ROWS, List.of()));
     }
 
+    /** As spreadsheets take them; what the program reads is the name as it was. */
+    @Test
+    void namesThatBeginAsAFormula_areWrittenAsTexts_andReadBackAsTheyWere() throws IOException {
+        for (String name : List.of("=1+1", "+1+1", "-1+1", "@SUM(1)", "＝1+1", "'=1+1", "\t=1+1")) {
+            List<PastTrial> rows = List.of(new PastTrial(
+                    name,
+                    LocalDate.of(2026, 5, 15),
+                    name,
+                    Drive.TWO_WHEEL,
+                    name,
+                    name,
+                    2,
+                    2,
+                    new PastScatter(0, 0, 1, 0, 0)));
+            String text = ArchiveFile.write(rows);
+            String cell = "'" + name;
+            assertThat(text)
+                    .contains("1," + cell + ",2026-05-15," + cell + ",2WD," + cell + "," + cell + ",2,")
+                    .doesNotContain("," + name);
+            assertThat(read(text)).isEqualTo(new ArchiveFile.Read(rows, List.of()));
+        }
+    }
+
     @Test
     void twoFilesBelowEachOther_otherOrderOfColumns_aByteOrderMark_andFurtherColumns_areRead() throws IOException {
         String text = ArchiveFile.write(ROWS);

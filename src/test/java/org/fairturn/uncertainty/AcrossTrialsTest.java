@@ -7,9 +7,13 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.Random;
 import java.util.SplittableRandom;
+import java.util.function.DoubleUnaryOperator;
 import java.util.function.ToDoubleBiFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
@@ -146,14 +150,17 @@ class AcrossTrialsTest {
             int[][] points = {{0, 30}, {8, 20}, {8, 45}, {22, 60}};
             double[] circle = new double[points.length];
             double[] reading = new double[points.length];
+            Map<Double, Double> overReadings = new HashMap<>(); // which does not depend on the point
+            DoubleUnaryOperator inner = b -> overReadings.computeIfAbsent(
+                    b,
+                    same -> integral(w -> Math.exp(likelihood.logLikelihood(Math.exp(same), Math.exp(w))
+                            - 100
+                            + READINGS.logDensity(Math.exp(w))
+                            + w)));
             for (int p = 0; p < points.length; p++) {
                 var member = new NormalDistribution(
                         null, AcrossTrials.centre(points[p][1]), AcrossTrials.omega(points[p][0]));
-                circle[p] = Math.log(integral(b -> member.density(b)
-                        * integral(w -> Math.exp(likelihood.logLikelihood(Math.exp(b), Math.exp(w))
-                                - 100
-                                + READINGS.logDensity(Math.exp(w))
-                                + w))));
+                circle[p] = Math.log(integral(b -> member.density(b) * inner.applyAsDouble(b)));
                 reading[p] = Math.log(integral(w -> member.density(w)
                         * Math.exp(likelihood.logWithinCircles(likelihood.readingVariance(Math.exp(w))) - 50)));
             }

@@ -425,13 +425,16 @@ class EntryBrowserTest {
     @ParameterizedTest
     @ValueSource(ints = {320, 360, 375})
     void onANarrowPhone_bothKeypadsFit_withKeysForAThumb(int width) {
+        press("1", "1", "0", "7/8");
+        save();
+        until(() -> text("#told").startsWith("Saved: "));
         size(phone, width, 640);
         try {
             for (int keypad = 0; keypad < 2; keypad++) {
                 assertThat((Long) phone.executeScript("return document.documentElement.scrollWidth"
                                 + " - document.documentElement.clientWidth"))
                         .isZero();
-                for (WebElement key : phone.findElements(By.cssSelector("#keys button, #save, .kind"))) {
+                for (WebElement key : phone.findElements(By.cssSelector("#keys button, #save, #undo-last, .kind"))) {
                     assertThat(key.getSize().getHeight()).as(key.getText()).isGreaterThanOrEqualTo(56);
                     assertThat(key.getSize().getWidth()).as(key.getText()).isGreaterThanOrEqualTo(48);
                     assertThat(key.getRect().getX()).as(key.getText()).isNotNegative();
