@@ -23,8 +23,9 @@ import org.fairturn.units.Figures;
  * @param about what was asked, in words
  * @param figure the quantity with its interval, in both units; empty where there is none
  * @param reservations what weakens it, each in a few words; empty where nothing does
+ * @param anchor where a page has it in full
  */
-public record Brief(String kind, String badge, String about, String figure, List<String> reservations) {
+public record Brief(String kind, String badge, String about, String figure, List<String> reservations, String anchor) {
     private static final int LONGEST_RESERVATION = 100;
 
     /**
@@ -35,6 +36,7 @@ public record Brief(String kind, String badge, String about, String figure, List
      * @param about what was asked, in words
      * @param figure the quantity with its interval, in both units; empty where there is none
      * @param reservations what weakens it, each in a few words; empty where nothing does
+     * @param anchor where a page has it in full
      */
     public Brief {
         reservations = List.copyOf(reservations);
@@ -52,7 +54,8 @@ public record Brief(String kind, String badge, String about, String figure, List
                         .map(e ->
                                 Table.keepTogether(wording.signed(e.value()) + ", " + wording.range(e.low(), e.high())))
                         .orElse(""),
-                reservations(finding, analysis));
+                reservations(finding, analysis),
+                ReportView.anchor(finding, analysis));
     }
 
     /** The findings that are read first, in the report's order. */

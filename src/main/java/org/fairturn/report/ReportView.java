@@ -77,15 +77,26 @@ public record ReportView(
      *     sentence says all
      * @param next what to do now; “as above.” where an earlier finding asks for the same
      * @param was what was found as measured, where this was found with something tried and is another; empty otherwise
+     * @param anchor where a page has it; empty where nothing leads there
      */
-    public record Answer(String kind, String badge, String sentence, String support, String next, String was) {
+    public record Answer(
+            String kind, String badge, String sentence, String support, String next, String was, String anchor) {
         Answer(String kind, String badge, String sentence, String support, String next) {
-            this(kind, badge, sentence, support, next, "");
+            this(kind, badge, sentence, support, next, "", "");
         }
 
         Answer besideWhatWas(String found) {
-            return new Answer(kind, badge, sentence, support, next, found);
+            return new Answer(kind, badge, sentence, support, next, found, anchor);
         }
+
+        Answer at(String place) {
+            return new Answer(kind, badge, sentence, support, next, was, place);
+        }
+    }
+
+    /** {@return where a page has a finding} */
+    static String anchor(Finding finding, Analysis analysis) {
+        return "answer-" + (analysis.findings().indexOf(finding) + 1);
     }
 
     /**
@@ -161,7 +172,8 @@ public record ReportView(
                     (analysis.leads(finding) ? answers : further)
                             .add(answer(finding, confidence, finding.next().equals(last))
                                     .besideWhatWas(
-                                            compared.map(c -> c.was(finding)).orElse("")));
+                                            compared.map(c -> c.was(finding)).orElse(""))
+                                    .at(anchor(finding, analysis)));
                     last = finding.next();
                 }
             }

@@ -50,6 +50,27 @@ class TrialReportTest {
         json = new ObjectMapper().readTree(out.resolve("demo/results.json").toFile());
     }
 
+    /** What is read first stands in short above all, and each line leads to the whole of it. */
+    @Test
+    void inShort_hasALineForEachLeadingFinding_thatLeadsToIt() {
+        Matcher line = Pattern.compile(
+                        "<li class=\"(\\w+)\"><span class=\"badge\">([^<]+)</span> <span><a href=\"#([^\"]+)\">")
+                .matcher(html);
+        int lines = 0;
+        while (line.find()) {
+            lines++;
+            assertThat(html)
+                    .containsOnlyOnce("id=\"" + line.group(3) + "\"")
+                    .contains("<div class=\"answer " + line.group(1) + "\" id=\"" + line.group(3)
+                            + "\">\n<p class=\"badge\">" + line.group(2) + "</p>");
+        }
+        Analysis analysis = Analysis.of(trial("testdata/demo"));
+        assertThat(lines)
+                .isEqualTo((int)
+                        analysis.findings().stream().filter(analysis::leads).count())
+                .isGreaterThan(5);
+    }
+
     private static Set<String> files(Path folder) throws IOException {
         try (Stream<Path> all = Files.walk(folder)) {
             return new TreeSet<>(all.filter(Files::isRegularFile)
