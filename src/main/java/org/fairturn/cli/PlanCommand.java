@@ -206,7 +206,7 @@ final class PlanCommand implements Callable<Integer> {
                     "--out: beside --folder it may only name the same folder; accepted: that folder, or one of the two.");
         }
         Optional<Path> source =
-                Optional.ofNullable(folder).or(() -> Optional.ofNullable(out).filter(TrialFolder::holdsATrial));
+                Optional.ofNullable(folder).or(() -> Optional.ofNullable(out).filter(TrialFolder::holdsTrial));
         if (source.isEmpty()) {
             return plan(Optional.empty());
         }
@@ -221,7 +221,7 @@ final class PlanCommand implements Callable<Integer> {
     }
 
     private int plan(Optional<Trial> trial) {
-        boolean intoNewFolder = out != null && !TrialFolder.holdsATrial(out);
+        boolean intoNewFolder = out != null && !TrialFolder.holdsTrial(out);
         if (intoNewFolder && date == null) {
             throw wrong("--date: it is needed for a new folder; accepted: the day of the trial, such as 2026-05-14.");
         }
@@ -323,10 +323,7 @@ final class PlanCommand implements Callable<Integer> {
                     });
             return trial.get().conditions();
         }
-        LengthUnit bare = unit == null
-                ? LengthUnit.MILLIMETRE
-                : LengthUnit.named(unit)
-                        .orElseThrow(() -> wrong("--unit: read \"" + unit + "\"; accepted: mm, cm, m, in or ft."));
+        LengthUnit bare = unit == null ? LengthUnit.MILLIMETRE : UnitOption.read(spec, unit);
         return Conditions.planned(
                 title != null ? title : out != null ? TrialFolder.nameOf(out) : "",
                 date != null ? date : LocalDate.EPOCH,

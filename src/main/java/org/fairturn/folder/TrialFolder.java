@@ -85,7 +85,7 @@ public final class TrialFolder {
     /**
      * Reads a trial that may not have been driven yet: it needs neither circles nor readings.
      *
-     * @param folder or a bundle
+     * @param folder a folder; bundles are made of trials that were driven
      * @return the trial, or all that has to be mended
      */
     public static TrialRead readPlanned(Path folder) {
@@ -100,16 +100,6 @@ public final class TrialFolder {
      */
     public static boolean same(Path one, Path other) {
         return one.toAbsolutePath().normalize().equals(other.toAbsolutePath().normalize());
-    }
-
-    /**
-     * {@return whether there is a trial in it, or part of one}
-     *
-     * @param folder may be missing
-     */
-    public static boolean holdsATrial(Path folder) {
-        return Files.isDirectory(folder)
-                && TrialFile.names().stream().anyMatch(name -> Files.exists(folder.resolve(name)));
     }
 
     /**
@@ -136,7 +126,7 @@ public final class TrialFolder {
     /**
      * {@return the files that are there}
      *
-     * @param folder or a bundle
+     * @param folder a folder, not a bundle
      */
     public static Sheets sheets(Path folder) {
         Problems problems = new Problems();
