@@ -457,9 +457,8 @@ public final class TrialEditor {
                 }
             }
         }
-        List<Problem> brought = problems.problems().isEmpty()
-                ? brought(files, after, problem -> problem)
-                : problems.problems();
+        List<Problem> brought =
+                problems.problems().isEmpty() ? brought(files, after, problem -> problem) : problems.problems();
         CsvText machines = writes.get(writes.size() - 1).csv();
         return brought.isEmpty()
                 ? new Plan(
