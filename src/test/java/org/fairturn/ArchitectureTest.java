@@ -2,7 +2,9 @@ package org.fairturn;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.tngtech.archunit.base.DescribedPredicate;
 import com.tngtech.archunit.core.domain.JavaClasses;
+import com.tngtech.archunit.core.domain.JavaModifier;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
 import com.tngtech.archunit.lang.syntax.ArchRuleDefinition;
@@ -27,6 +29,9 @@ class ArchitectureTest {
     private static final JavaClasses CLASSES = new ClassFileImporter()
             .withImportOption(new ImportOption.DoNotIncludeTests())
             .importPackages("org.fairturn");
+
+    /** Classes with fields that change, none of them once another thread can see the object. */
+    private static final List<String> FILLED_FIRST = List.of("Bins", "Fit", "LengthReader", "Level", "Members");
 
     private static Map<String, List<String>> arrows() throws IOException {
         Map<String, List<String>> arrows = new TreeMap<>();
@@ -102,6 +107,25 @@ class ArchitectureTest {
                 .check(CLASSES);
         assertThat(arrows().get("folder")).doesNotContain("uncertainty", "fit", "geometry", "finding");
         assertThat(arrows().get("finding")).doesNotContain("folder");
+    }
+
+    /** An analysis that is shown in the browser is read by as many threads as ask for its pages at once. */
+    @Test
+    void whatAnAnalysisIsMadeOf_isFinalOrVolatile() {
+        ArchRuleDefinition.fields()
+                .that()
+                .areNotFinal()
+                .and()
+                .areDeclaredInClassesThat()
+                .resideInAnyPackage(
+                        "..geometry..", "..fit..", "..uncertainty..", "..finding..", "..trial..", "..units..")
+                .and()
+                .areDeclaredInClassesThat(DescribedPredicate.describe(
+                        "are seen by the thread that makes them alone, or filled before others see them",
+                        owner -> !FILLED_FIRST.contains(owner.getSimpleName())))
+                .should()
+                .haveModifier(JavaModifier.VOLATILE)
+                .check(CLASSES);
     }
 
     @Test

@@ -10,8 +10,6 @@ public final class CircleStrip {
     private static final double WIDTH = 480;
     private static final double EDGE = 40;
     private static final double HEIGHT = 112;
-    private static final String INK = "#1f2933";
-    private static final String QUIET = "#52606d";
     private static final String READING = "#b84300";
     private static final String ESTIMATE = "#00734f";
 
@@ -45,14 +43,9 @@ public final class CircleStrip {
                 + shown.text(estimate)
                 + ", between " + shown.text(low) + " and " + shown.text(high) + ".";
         SvgText out = new SvgText();
-        out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=19 fill={}",
-                "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(HEIGHT),
-                "strip-title strip-desc",
-                INK);
-        out.holding(title, "title id=strip-title").holding(description, "desc id=strip-desc");
-        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, HEIGHT);
-        out.holding("readings", "text x=8 y=19 fill={}", QUIET);
+        out.drawing("strip", title, description, WIDTH, HEIGHT, 19);
+        out.paper(WIDTH, HEIGHT);
+        out.holding("readings", "text x=8 y=19 fill={}", SvgText.QUIET);
         for (double reading : readings) {
             out.leaf(
                     "circle data-part=reading cx={} cy=38 r=7 fill={} fill-opacity=0.55 stroke={}",

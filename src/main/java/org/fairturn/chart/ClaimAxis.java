@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.DoubleStream;
 import java.util.stream.Stream;
-import org.fairturn.units.Figures;
 import org.fairturn.units.LengthUnit;
 
 /**
@@ -25,9 +24,6 @@ public final class ClaimAxis {
     /** Generous width of a letter. */
     private static final double LETTER = 8.2;
 
-    private static final String INK = "#1f2933";
-    private static final String QUIET = "#52606d";
-    private static final String GRID = "#dde3e9";
     private static final String MEASURED = "#00734f";
     private static final String CLAIMED = "#b84300";
 
@@ -149,19 +145,13 @@ public final class ClaimAxis {
                 .mapToDouble(p -> HEADING + ROW * p.rows().count())
                 .sum();
         double height = HEAD + rows + FOOT;
-        out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
-                "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(height),
-                "claims-title claims-desc",
-                INK);
-        out.holding(title, "title id=claims-title");
-        out.holding(description, "desc id=claims-desc");
-        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
+        out.drawing("claims", title, description, WIDTH, height, 15);
+        out.paper(WIDTH, height);
         out.holding(title, "text x={} y=31 font-size=18 font-weight=bold", MARGIN);
         square(MARGIN + 8, 51);
-        out.holding("measured in this trial, with its interval", "text x={} y=56 fill={}", MARGIN + 22, QUIET);
+        out.holding("measured in this trial, with its interval", "text x={} y=56 fill={}", MARGIN + 22, SvgText.QUIET);
         diamond(MARGIN + 8, 74);
-        out.holding("claimed, as the reading that fits best", "text x={} y=79 fill={}", MARGIN + 22, QUIET);
+        out.holding("claimed, as the reading that fits best", "text x={} y=79 fill={}", MARGIN + 22, SvgText.QUIET);
         axis(HEAD, HEAD + rows);
         double y = HEAD;
         for (Panel panel : panels) {
@@ -175,12 +165,11 @@ public final class ClaimAxis {
     }
 
     private void axis(double top, double bottom) {
-        double step = shown.tick(from, to);
-        for (double tick = Math.ceil(shown.amount(from) / step) * step; tick <= shown.amount(to); tick += step) {
-            double x = x(tick * shown.unit().metres());
-            out.leaf("path d={} stroke={}", SvgText.upright(x, top, bottom), GRID);
+        for (Shown.Tick tick : shown.ticks(from, to)) {
+            double x = x(tick.metres());
+            out.leaf("path d={} stroke={}", SvgText.upright(x, top, bottom), SvgText.GRID);
             if (x > MARGIN + 14 && x < WIDTH - MARGIN - 14) {
-                out.holding(Figures.fixed(tick, step < 1 ? 1 : 0), "text x={} y={} text-anchor=middle", x, bottom + 20);
+                out.holding(tick.text(), "text x={} y={} text-anchor=middle", x, bottom + 20);
             }
         }
         out.holding(

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.DoubleStream;
-import org.fairturn.units.Figures;
 import org.fairturn.units.LengthUnit;
 
 /**
@@ -24,11 +23,6 @@ public final class DifferenceAxis {
     /** Text with a rim of paper, so that no line of the axis runs through it. */
     private static final String HALO = "text paint-order=stroke stroke=#ffffff stroke-width=4 stroke-linejoin=round";
 
-    private static final String INK = "#1f2933";
-    private static final String QUIET = "#52606d";
-    private static final String GRID = "#dde3e9";
-    private static final String BAND = "#e3ebf3";
-    private static final String EDGE = "#829ab1";
     private static final String SINGLE = "#0060a0";
     private static final String WHOLE = "#b84300";
 
@@ -151,17 +145,11 @@ public final class DifferenceAxis {
                 .sum();
         double height = HEAD + rows + FOOT;
         String name = words.name();
-        out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
-                "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(height),
-                name + "-title " + name + "-desc",
-                INK);
-        out.holding(words.title(), "title id={}", name + "-title");
-        out.holding(description, "desc id={}", name + "-desc");
-        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
+        out.drawing(name, words.title(), description, WIDTH, height, 15);
+        out.paper(WIDTH, height);
         out.holding(Drawing.cut(words.title(), 50), "text x={} y=31 font-size=18 font-weight=bold", MARGIN);
-        out.leaf("rect x={} y=44 width=18 height=14 fill={} stroke={}", MARGIN, BAND, EDGE);
-        out.holding("practical margin, ±" + shown.text(margin), "text x={} y=56 fill={}", MARGIN + 26, QUIET);
+        out.leaf("rect x={} y=44 width=18 height=14 fill={} stroke={}", MARGIN, SvgText.BAND, SvgText.EDGE);
+        out.holding("practical margin, ±" + shown.text(margin), "text x={} y=56 fill={}", MARGIN + 26, SvgText.QUIET);
         axis(HEAD, HEAD + rows);
         double y = HEAD;
         for (Panel panel : panels) {
@@ -181,19 +169,19 @@ public final class DifferenceAxis {
                 top,
                 x(margin) - x(-margin),
                 bottom - top,
-                BAND);
-        double step = shown.tick(from, to);
-        for (double tick = Math.ceil(shown.amount(from) / step) * step; tick <= shown.amount(to); tick += step) {
-            double x = x(tick * shown.unit().metres());
-            boolean zero = Math.abs(tick) < step / 2;
-            out.leaf("path d={} stroke={}", SvgText.upright(x, top, bottom), zero ? QUIET : GRID);
+                SvgText.BAND);
+        for (Shown.Tick tick : shown.ticks(from, to)) {
+            double x = x(tick.metres());
+            out.leaf(
+                    "path d={} stroke={}",
+                    SvgText.upright(x, top, bottom),
+                    tick.isZero() ? SvgText.QUIET : SvgText.GRID);
             if (x > MARGIN + 14 && x < WIDTH - MARGIN - 14) {
-                String number = Figures.typeset(zero ? 0 : tick, step < 1 ? 1 : 0);
-                out.holding(number, "text x={} y={} text-anchor=middle", x, bottom + 20);
+                out.holding(tick.text(), "text x={} y={} text-anchor=middle", x, bottom + 20);
             }
         }
         for (double edge : new double[] {x(-margin), x(margin)}) {
-            out.leaf("path d={} stroke={} stroke-width=1.3", SvgText.upright(edge, top, bottom), EDGE);
+            out.leaf("path d={} stroke={} stroke-width=1.3", SvgText.upright(edge, top, bottom), SvgText.EDGE);
         }
         out.holding(
                 words.axis() + " (" + shown.unit().symbol() + ")",

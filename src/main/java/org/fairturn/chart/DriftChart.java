@@ -21,11 +21,6 @@ public final class DriftChart {
     private static final double PLOT = 190;
     private static final double BELOW = 34;
     private static final double KEY = 84;
-    private static final String INK = "#1f2933";
-    private static final String QUIET = "#52606d";
-    private static final String GRID = "#dde3e9";
-    private static final String BAND = "#e3ebf3";
-    private static final String EDGE = "#829ab1";
     private static final String INSIDE = "#0060a0";
     private static final String OUTSIDE = "#b84300";
     private static final double[] DIGITS = {1, 2, 5};
@@ -130,13 +125,8 @@ public final class DriftChart {
     private Drawing drawing(List<Panel> panels, String words) {
         String title = "Scatter from trial to trial";
         double height = HEAD + panels.size() * (HEADING + PLOT + BELOW) + KEY;
-        out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
-                "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(height),
-                "drift-title drift-desc",
-                INK);
-        out.holding(title, "title id=drift-title").holding(words, "desc id=drift-desc");
-        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
+        out.drawing("drift", title, words, WIDTH, height, 15);
+        out.paper(WIDTH, height);
         out.holding(title, "text x=16 y=28 font-size=18 font-weight=bold");
         double top = HEAD;
         for (Panel panel : panels) {
@@ -189,9 +179,10 @@ public final class DriftChart {
         double foot = top + PLOT + 22;
         LocalDate last = panel.points().get(panel.points().size() - 1).date();
         LocalDate begin = panel.points().get(0).date();
-        out.holding(begin.toString(), "text x={} y={} text-anchor=start fill={}", LEFT, foot, QUIET);
+        double room = Math.min(x(begin) - 10, WIDTH - RIGHT - 90);
+        out.holding(begin.toString(), "text x={} y={} text-anchor=start fill={}", room, foot, SvgText.QUIET);
         if (x(last) - x(begin) > 190) {
-            out.holding(last.toString(), "text x={} y={} text-anchor=end fill={}", WIDTH - RIGHT, foot, QUIET);
+            out.holding(last.toString(), "text x={} y={} text-anchor=end fill={}", x(last) + 10, foot, SvgText.QUIET);
         }
     }
 
@@ -213,13 +204,13 @@ public final class DriftChart {
                             "path d={} stroke={} stroke-width=1",
                             "M" + SvgText.number(LEFT) + " " + SvgText.number(y.at(metres)) + "H"
                                     + SvgText.number(WIDTH - RIGHT),
-                            GRID);
+                            SvgText.GRID);
                     out.holding(
                             SvgText.number(amount) + " " + shown.unit().symbol(),
                             "text x={} y={} text-anchor=end fill={}",
                             LEFT - 6,
                             y.at(metres) + 5,
-                            QUIET);
+                            SvgText.QUIET);
                 }
             }
         }
@@ -236,8 +227,8 @@ public final class DriftChart {
                         cx - 4,
                         y.at(l.high()),
                         y.at(l.low()) - y.at(l.high()),
-                        BAND,
-                        EDGE);
+                        SvgText.BAND,
+                        SvgText.EDGE);
             });
         }
         for (Point point : panel.points()) {
@@ -248,7 +239,7 @@ public final class DriftChart {
             out.leaf(
                     "path data-part=level d={} stroke={} stroke-width=2 fill=none",
                     "M" + String.join("L", level),
-                    QUIET);
+                    SvgText.QUIET);
         }
     }
 
@@ -259,9 +250,13 @@ public final class DriftChart {
         out.leaf("path d={} fill={}", "M150 " + SvgText.number(y - 13) + "l8 8l-8 8l-8 -8z", OUTSIDE);
         out.holding("a trial outside its limits", "text x=168 y={}", y);
         y += 28;
-        out.leaf("rect x=24 y={} width=8 height=18 fill={} stroke={} stroke-width=0.8", y - 14, BAND, EDGE);
+        out.leaf(
+                "rect x=24 y={} width=8 height=18 fill={} stroke={} stroke-width=0.8",
+                y - 14,
+                SvgText.BAND,
+                SvgText.EDGE);
         out.holding("its limits", "text x=46 y={}", y);
-        out.leaf("path d={} stroke={} stroke-width=2", "M138 " + SvgText.number(y - 5) + "h24", QUIET);
+        out.leaf("path d={} stroke={} stroke-width=2", "M138 " + SvgText.number(y - 5) + "h24", SvgText.QUIET);
         out.holding("level of all trials on earlier days", "text x=168 y={}", y);
     }
 }

@@ -17,8 +17,6 @@ public final class MachineSketch {
     private static final double MARGIN = 44;
     private static final double TALLEST = 430;
     private static final double LINE = 23;
-    private static final String INK = "#1f2933";
-    private static final String QUIET = "#52606d";
     private static final String CUT = "#b84300";
     private static final String OFFSET = "#00734f";
 
@@ -119,15 +117,7 @@ public final class MachineSketch {
 
     /** Middle between the outermost blade tips, + to the left (m). */
     private double centre() {
-        double left = blades.stream()
-                .mapToDouble(blade -> blade.left() + blade.tipRadius())
-                .max()
-                .orElseThrow();
-        double right = blades.stream()
-                .mapToDouble(blade -> blade.left() - blade.tipRadius())
-                .min()
-                .orElseThrow();
-        return (left + right) / 2;
+        return PlanView.deck(blades, 0).offset();
     }
 
     private List<String> key() {
@@ -145,8 +135,8 @@ public final class MachineSketch {
             key.add("by the blades, the deck lies " + PlanView.offset(centre(), shown));
             for (int i = 0; i < blades.size(); i++) {
                 BladeDisc blade = blades.get(i);
-                key.add((i + 1) + " " + blade.spindle() + ": A " + signed(blade.ahead()) + ", B " + signed(blade.left())
-                        + ", R " + shown.text(blade.tipRadius()));
+                key.add((i + 1) + " " + blade.spindle() + ": A " + shown.text(blade.ahead()) + ", B "
+                        + shown.text(blade.left()) + ", R " + shown.text(blade.tipRadius()));
             }
         }
         return key;
@@ -154,10 +144,6 @@ public final class MachineSketch {
 
     private String value(OptionalDouble metres) {
         return metres.isPresent() ? shown.text(metres.getAsDouble()) : "not written yet";
-    }
-
-    private String signed(double metres) {
-        return shown.text(metres);
     }
 
     private double x(double left) {
@@ -171,15 +157,9 @@ public final class MachineSketch {
     private String svg(String name, String title, String description, List<String> key) {
         double bottom = y(rear) + 34;
         double height = bottom + LINE * key.size() + 14;
-        out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
-                "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(height),
-                name + "-title " + name + "-desc",
-                INK);
-        out.holding(title, "title id={}", name + "-title");
-        out.holding(description, "desc id={}", name + "-desc");
-        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
-        out.holding("forward ↑", "text x={} y=22 text-anchor=middle fill={}", WIDTH / 2, QUIET);
+        out.drawing(name, title, description, WIDTH, height, 15);
+        out.paper(WIDTH, height);
+        out.holding("forward ↑", "text x={} y=22 text-anchor=middle fill={}", WIDTH / 2, SvgText.QUIET);
         chassis();
         deck();
         letters();
@@ -200,15 +180,15 @@ public final class MachineSketch {
     }
 
     private void chassis() {
-        line(x(0), y(front) - 12, x(0), y(rear) + 12, QUIET, 1.4, "9 4 2 4");
-        line(x(half), y(0), x(-half), y(0), INK, 2.2, "none");
-        line(x(track / 2), y(wheelbase), x(-track / 2), y(wheelbase), QUIET, 1.6, "none");
+        line(x(0), y(front) - 12, x(0), y(rear) + 12, SvgText.QUIET, 1.4, "9 4 2 4");
+        line(x(half), y(0), x(-half), y(0), SvgText.INK, 2.2, "none");
+        line(x(track / 2), y(wheelbase), x(-track / 2), y(wheelbase), SvgText.QUIET, 1.6, "none");
         for (int side : List.of(1, -1)) {
             wheel(side * 0.5 * track, 0, 0.42 * track, 0.2 * track);
             wheel(side * 0.5 * track, wheelbase, 0.28 * track, 0.13 * track);
         }
-        words("rear axle", Math.min(x(-half) + 6, WIDTH - 8), y(0) - 7, "end", INK);
-        words("centreline", x(0) + 6, y(rear) + 12, "start", QUIET);
+        words("rear axle", Math.min(x(-half) + 6, WIDTH - 8), y(0) - 7, "end", SvgText.INK);
+        words("centreline", x(0) + 6, y(rear) + 12, "start", SvgText.QUIET);
     }
 
     private void wheel(double left, double ahead, double halfLength, double width) {
@@ -218,7 +198,7 @@ public final class MachineSketch {
                 y(ahead) - scale * halfLength,
                 scale * width,
                 2 * scale * halfLength,
-                QUIET);
+                SvgText.QUIET);
     }
 
     private void deck() {
@@ -272,13 +252,13 @@ public final class MachineSketch {
     }
 
     private void dimension(double x1, double y1, double x2, double y2, String letter) {
-        line(x1, y1, x2, y2, INK, 1.2, "none");
+        line(x1, y1, x2, y2, SvgText.INK, 1.2, "none");
         double length = Math.max(1, Math.hypot(x2 - x1, y2 - y1));
         double nx = 5 * (y2 - y1) / length;
         double ny = -5 * (x2 - x1) / length;
-        line(x1 - nx, y1 - ny, x1 + nx, y1 + ny, INK, 1.6, "none");
-        line(x2 - nx, y2 - ny, x2 + nx, y2 + ny, INK, 1.6, "none");
-        words(letter, (x1 + x2) / 2 - 2.2 * Math.abs(nx), (y1 + y2) / 2 - 6, "middle", INK);
+        line(x1 - nx, y1 - ny, x1 + nx, y1 + ny, SvgText.INK, 1.6, "none");
+        line(x2 - nx, y2 - ny, x2 + nx, y2 + ny, SvgText.INK, 1.6, "none");
+        words(letter, (x1 + x2) / 2 - 2.2 * Math.abs(nx), (y1 + y2) / 2 - 6, "middle", SvgText.INK);
     }
 
     private void words(String text, double x, double y, String anchor, String colour) {

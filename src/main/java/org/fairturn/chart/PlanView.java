@@ -136,13 +136,7 @@ public final class PlanView {
         }
 
         private Optional<Deck> deck(Turning turning) {
-            if (blades.isEmpty()) {
-                return Optional.empty();
-            }
-            List<org.fairturn.geometry.BladeDisc> discs = blades.stream()
-                    .map(b -> new org.fairturn.geometry.BladeDisc(b.ahead(), b.left(), b.tipRadius()))
-                    .toList();
-            return Optional.of(new Deck(discs, turning.turnCentreShift()));
+            return blades.isEmpty() ? Optional.empty() : Optional.of(PlanView.deck(blades, turning.turnCentreShift()));
         }
 
         /** Which blade cuts closest, and how far from the turn centre; empty where no blades are known. */
@@ -187,6 +181,15 @@ public final class PlanView {
         String closest = scene.cuts(turning, side).map(cuts -> "; " + cuts).orElse("");
         return turning.label() + ": turn radius " + shown.text(turning.turnRadius()) + ", uncut disc "
                 + shown.text(turning.uncutDiameter()) + " across" + closest + ".";
+    }
+
+    /** The deck that blades make, one or more. */
+    static Deck deck(List<BladeDisc> blades, double turnCentreShift) {
+        return new Deck(
+                blades.stream()
+                        .map(b -> new org.fairturn.geometry.BladeDisc(b.ahead(), b.left(), b.tipRadius()))
+                        .toList(),
+                turnCentreShift);
     }
 
     static String offset(double offset, Shown shown) {

@@ -19,8 +19,6 @@ final class Sheet {
     private static final double ABOVE = 46;
     private static final double BELOW = 44;
     private static final double KEY = 112;
-    private static final String INK = "#1f2933";
-    private static final String QUIET = "#52606d";
     private static final String CUT = "#b84300";
     private static final String GRASS = "#00734f";
 
@@ -83,13 +81,7 @@ final class Sheet {
     String svg(String title, String description) {
         double panel = HEADER + ABOVE + scale * (front - rear) + BELOW;
         double height = 2 * panel + KEY + 34;
-        out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
-                "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(height),
-                name + "-title " + name + "-desc",
-                INK);
-        out.holding(title, "title id={}", name + "-title");
-        out.holding(description, "desc id={}", name + "-desc");
+        out.drawing(name, title, description, WIDTH, height, 15);
         out.open("defs");
         out.open(
                 "pattern id={} width=9 height=9 patternUnits=userSpaceOnUse patternTransform=rotate(45)",
@@ -97,7 +89,7 @@ final class Sheet {
         out.leaf("rect width=9 height=9 fill=#eef6f2");
         line("M0 0V9", GRASS, 2, "");
         out.close("pattern").close("defs");
-        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
+        out.paper(WIDTH, height);
         out.holding(Drawing.cut(title, 40), "text x={} y=28 font-size=18 font-weight=bold", MARGIN);
         new Panel(scene.left(), 1, 34).draw();
         new Panel(scene.right(), -1, 34 + panel).draw();
@@ -129,9 +121,9 @@ final class Sheet {
 
     /** A dimension line between two points at one height, with ticks at its ends and its text above, kept on the sheet. */
     private void dimension(double from, double to, double y, String text) {
-        line(path(from, y, to, y), INK, 1.2, "");
-        line(path(from, y - 5, from, y + 5), INK, 1.6, "");
-        line(path(to, y - 5, to, y + 5), INK, 1.6, "");
+        line(path(from, y, to, y), SvgText.INK, 1.2, "");
+        line(path(from, y - 5, from, y + 5), SvgText.INK, 1.6, "");
+        line(path(to, y - 5, to, y + 5), SvgText.INK, 1.6, "");
         double half = 4.6 * text.length();
         double middle = Math.max(MARGIN + half, Math.min(WIDTH - MARGIN - half, (from + to) / 2));
         words(text, middle, y - 7, "middle");
@@ -160,14 +152,14 @@ final class Sheet {
         double end = x + bar * scale;
         line(
                 "M" + SvgText.number(x) + " " + SvgText.number(y - 10) + "v10H" + SvgText.number(end) + "v-10",
-                INK,
+                SvgText.INK,
                 2,
                 "");
         words(PlanView.scaleText(bar, shown), end + 10, y, "start");
     }
 
     private void cross(double x, double y) {
-        line(path(x - 8, y, x + 8, y) + path(x, y - 8, x, y + 8), INK, 2.5, "");
+        line(path(x - 8, y, x + 8, y) + path(x, y - 8, x, y + 8), SvgText.INK, 2.5, "");
     }
 
     /** One turn. Screen x runs against the machine's y, screen y against its x. */
@@ -223,11 +215,11 @@ final class Sheet {
                         y(blade.ahead()),
                         scale * blade.tipRadius(),
                         near ? "#ffd9c2" : "#ffffff",
-                        near ? CUT : QUIET,
+                        near ? CUT : SvgText.QUIET,
                         near ? 3.0 : 1.6);
             }
             centreline();
-            line(path(x(0), y(0), centreX, y(0)), QUIET, 1.4, "6 4");
+            line(path(x(0), y(0), centreX, y(0)), SvgText.QUIET, 1.4, "6 4");
             closest.ifPresent(blade -> nearestTip(blade, centreX, centreY));
             cross(centreX, centreY);
             dimensions(centreX, centreY, radius);
@@ -256,8 +248,8 @@ final class Sheet {
                         scale * half,
                         scale * (scene.nose() + 0.6 * half),
                         scale * 0.2 * half,
-                        QUIET);
-                line(path(x(half), y(wheelbase), x(-half), y(wheelbase)), QUIET, 2.5, "");
+                        SvgText.QUIET);
+                line(path(x(half), y(wheelbase), x(-half), y(wheelbase)), SvgText.QUIET, 2.5, "");
                 for (int wheel : new int[] {1, -1}) {
                     // a wheel that rolls stands square to the line from the turn centre
                     double dx = x(wheel * half) - centreX;
@@ -266,7 +258,7 @@ final class Sheet {
                     tyre(x(wheel * half), y(wheelbase), 0.24 * scene.track(), 0.5 * scene.track(), degrees);
                 }
             }
-            line(path(x(half), y(0), x(-half), y(0)), INK, 3, "");
+            line(path(x(half), y(0), x(-half), y(0)), SvgText.INK, 3, "");
             tyre(x(half), y(0), 0.3 * scene.track(), 0.8 * scene.track(), 0);
             tyre(x(-half), y(0), 0.3 * scene.track(), 0.8 * scene.track(), 0);
         }
@@ -281,13 +273,13 @@ final class Sheet {
                     w,
                     l,
                     w / 4,
-                    INK,
+                    SvgText.INK,
                     "rotate(" + SvgText.number(degrees) + " " + SvgText.number(x) + " " + SvgText.number(y) + ")");
         }
 
         private void centreline() {
             double top = y(scene.nose()) - 10;
-            line(path(x(0), top, x(0), y(0)), INK, 1.2, "10 3 2 3");
+            line(path(x(0), top, x(0), y(0)), SvgText.INK, 1.2, "10 3 2 3");
             scene.deckOffset().ifPresent(offset -> {
                 double height = top - 2;
                 line(path(x(offset), top - 4, x(offset), y(0)), CUT, 1.6, "4 3");
@@ -301,10 +293,10 @@ final class Sheet {
         /** From what is measured to its dimension line, drawn before the machine so that it passes beneath. */
         private void extensions(double centreX, double centreY, double radius) {
             for (double edge : new double[] {centreX - radius, centreX + radius}) {
-                line(path(edge, centreY, edge, above(centreY, radius)), QUIET, 0.8, "");
+                line(path(edge, centreY, edge, above(centreY, radius)), SvgText.QUIET, 0.8, "");
             }
-            line(path(centreX, centreY, centreX, below()), QUIET, 0.8, "");
-            line(path(x(0), y(0), x(0), below()), QUIET, 0.8, "");
+            line(path(centreX, centreY, centreX, below()), SvgText.QUIET, 0.8, "");
+            line(path(x(0), y(0), x(0), below()), SvgText.QUIET, 0.8, "");
         }
 
         private void dimensions(double centreX, double centreY, double radius) {

@@ -1,5 +1,7 @@
 package org.fairturn.chart;
 
+import java.util.List;
+import java.util.stream.LongStream;
 import java.util.stream.Stream;
 import org.fairturn.units.Figures;
 import org.fairturn.units.Length;
@@ -38,8 +40,24 @@ record Shown(LengthUnit unit) {
         return Figures.typeset(amount(low), decimals) + between + text(high, decimals);
     }
 
-    /** The distance of ticks on an axis between two lengths (m): 1, 2 or 5 with zeros, so that at most seven stand on it. */
-    double tick(double from, double to) {
+    /** A tick of an axis: where it stands (m), and its number in the unit shown. */
+    record Tick(double metres, String text) {
+        boolean isZero() {
+            return metres == 0;
+        }
+    }
+
+    /** The ticks of an axis between two lengths (m), with as many decimals as tell them apart. */
+    List<Tick> ticks(double from, double to) {
+        double step = tick(from, to);
+        int decimals = Math.max(0, (int) Math.ceil(-Math.log10(step) - 1e-9));
+        return LongStream.rangeClosed((long) Math.ceil(amount(from) / step), (long) Math.floor(amount(to) / step))
+                .mapToObj(i -> new Tick(i * step * unit.metres(), Figures.typeset(i * step, decimals)))
+                .toList();
+    }
+
+    /** The distance of ticks: 1, 2 or 5 with zeros, so that at most seven stand on the axis. */
+    private double tick(double from, double to) {
         double least = (amount(to) - amount(from)) / 7;
         double decade = Math.pow(10, Math.floor(Math.log10(least)));
         return Stream.of(1, 2, 5, 10)

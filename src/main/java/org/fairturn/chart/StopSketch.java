@@ -4,8 +4,6 @@ import java.util.Optional;
 
 /** What to measure on a steering stop: a sketch of no machine in particular, not to scale. */
 public final class StopSketch {
-    private static final String INK = "#1f2933";
-    private static final String QUIET = "#52606d";
     private static final String STOP = "#b84300";
 
     private StopSketch() {}
@@ -18,31 +16,26 @@ public final class StopSketch {
                         + " touches the axle at full lock. P: how far it protrudes from the face it is screwed into. M: arm, from"
                         + " the king-pin axis square to the line of the stop. C: contact, where stop and axle touch.";
         SvgText out = new SvgText();
-        out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
-                "0 0 480 330",
-                "stop-title stop-desc",
-                INK);
-        out.holding(title, "title id=stop-title").holding(description, "desc id=stop-desc");
-        out.leaf("rect data-part=paper width=480 height=330 fill=#ffffff");
+        out.drawing("stop", title, description, 480, 330, 15);
+        out.paper(480, 330);
         // axle beam, from the middle of the machine on the left to the king-pin
-        out.leaf("rect x=16 y=96 width=250 height=34 rx=4 fill=#e4e9ee stroke={} stroke-width=1.6", QUIET);
-        out.holding("axle", "text x=30 y=119 fill={}", QUIET);
+        out.leaf("rect x=16 y=96 width=250 height=34 rx=4 fill=#e4e9ee stroke={} stroke-width=1.6", SvgText.QUIET);
+        out.holding("axle", "text x=30 y=119 fill={}", SvgText.QUIET);
         // knuckle arm below the axle, its stop pointing up at it
         out.leaf(
                 "path d={} fill=#d3dbe3 stroke={} stroke-width=1.6",
                 "M252 112L292 112L292 196L170 196L170 176L252 176Z",
-                INK);
+                SvgText.INK);
         out.holding("steering knuckle", "text x=176 y=216");
         out.leaf("rect x=184 y=132 width=18 height=44 fill={}", STOP);
-        out.leaf("circle cx=272 cy=112 r=11 fill=#ffffff stroke={} stroke-width=2.4", INK);
-        out.leaf("circle cx=272 cy=112 r=2.5 fill={}", INK);
+        out.leaf("circle cx=272 cy=112 r=11 fill=#ffffff stroke={} stroke-width=2.4", SvgText.INK);
+        out.leaf("circle cx=272 cy=112 r=2.5 fill={}", SvgText.INK);
         // wheel
         out.leaf(
                 "rect x=394 y=24 width=52 height=190 rx=10 fill=#e4e9ee stroke={} stroke-width=1.6 transform={}",
-                QUIET,
+                SvgText.QUIET,
                 "rotate(38 420 119)");
-        out.leaf("path d={} stroke={} stroke-width=1.6 fill=none", "M292 119L388 119", QUIET);
+        out.leaf("path d={} stroke={} stroke-width=1.6 fill=none", "M292 119L388 119", SvgText.QUIET);
         out.holding("king-pin axis", "text x=286 y=92");
         dimension(out, "M150 132V176M144 132H182M144 176H170", "P", 130, 160);
         dimension(out, "M193 62H272M193 56V130M272 56V98", "M", 232, 56);
@@ -59,7 +52,7 @@ public final class StopSketch {
     }
 
     private static void dimension(SvgText out, String path, String letter, double x, double y) {
-        out.leaf("path d={} stroke={} stroke-width=1.2 fill=none", path, INK);
+        out.leaf("path d={} stroke={} stroke-width=1.2 fill=none", path, SvgText.INK);
         out.holding(letter, "text x={} y={} font-weight=bold text-anchor=middle", x, y);
     }
 }

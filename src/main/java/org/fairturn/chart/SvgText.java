@@ -8,6 +8,11 @@ import org.fairturn.units.Figures;
 
 /** SVG written by hand: elements one after another, numbers to a hundredth of a user unit, text escaped. */
 final class SvgText {
+    static final String INK = "#1f2933";
+    static final String QUIET = "#52606d";
+    static final String GRID = "#dde3e9";
+    static final String BAND = "#e3ebf3";
+    static final String EDGE = "#829ab1";
     private static final Pattern END_ZEROS = Pattern.compile("\\.?0+$");
 
     private final StringBuilder out = new StringBuilder();
@@ -38,6 +43,26 @@ final class SvgText {
     /** The data of a path straight down from a point. */
     static String upright(double x, double top, double bottom) {
         return "M" + SvgText.number(x) + " " + SvgText.number(top) + "V" + SvgText.number(bottom);
+    }
+
+    /**
+     * Opens a drawing whose letters are this high, with its title and description; {@link #paper} comes next.
+     *
+     * @param name stem of its ids
+     */
+    SvgText drawing(String name, String title, String description, double width, double height, int letters) {
+        open(
+                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size={} fill={}",
+                "0 0 " + number(width) + " " + number(height),
+                name + "-title " + name + "-desc",
+                letters,
+                INK);
+        return holding(title, "title id={}", name + "-title").holding(description, "desc id={}", name + "-desc");
+    }
+
+    /** The white sheet behind it all, so that a drawing can be read on a dark page too. */
+    SvgText paper(double width, double height) {
+        return leaf("rect data-part=paper width={} height={} fill=#ffffff", width, height);
     }
 
     /** An element without content; see {@link #open}. */

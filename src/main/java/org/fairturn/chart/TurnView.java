@@ -15,8 +15,6 @@ public final class TurnView {
     private static final double MARGIN = 16;
     private static final double TOP = 44;
     private static final double LINE = 26;
-    private static final String INK = "#1f2933";
-    private static final String QUIET = "#52606d";
     private static final String ASKED = "#b84300";
     private static final String GRASS = "#00734f";
     private static final List<String> DASHES = List.of("none", "9 4", "2 4", "12 4 2 4");
@@ -143,14 +141,8 @@ public final class TurnView {
     private String svg(String name, String title, String description) {
         double keyTop = 2 * centreY - TOP + 20;
         double height = keyTop + LINE * (scene.rings().size() + 1) + 12;
-        out.open(
-                "svg xmlns=http://www.w3.org/2000/svg viewBox={} role=img aria-labelledby={} font-family=sans-serif font-size=15 fill={}",
-                "0 0 " + SvgText.number(WIDTH) + " " + SvgText.number(height),
-                name + "-title " + name + "-desc",
-                INK);
-        out.holding(title, "title id={}", name + "-title");
-        out.holding(description, "desc id={}", name + "-desc");
-        out.leaf("rect data-part=paper width={} height={} fill=#ffffff", WIDTH, height);
+        out.drawing(name, title, description, WIDTH, height, 15);
+        out.paper(WIDTH, height);
         out.holding(
                 Drawing.cut(scene.machine(), 24) + ", " + scene.turn(),
                 "text x={} y=28 font-size=18 font-weight=bold",
@@ -167,7 +159,13 @@ public final class TurnView {
             text(letter(i) + "  " + ring.label() + " " + shown.text(ring.diameter()), MARGIN + 40, y, ring.asked());
             y += LINE;
         }
-        line(MARGIN, y - 5, MARGIN + 30, y - 5, scene.radiusAsked() ? ASKED : INK, scene.radiusAsked() ? 3.5 : 2);
+        line(
+                MARGIN,
+                y - 5,
+                MARGIN + 30,
+                y - 5,
+                scene.radiusAsked() ? ASKED : SvgText.INK,
+                scene.radiusAsked() ? 3.5 : 2);
         text("R  turn radius " + shown.text(scene.turnRadius()), MARGIN + 40, y, scene.radiusAsked());
         return out.close("svg").toString();
     }
@@ -185,7 +183,7 @@ public final class TurnView {
     }
 
     private static String colour(Ring ring) {
-        return ring.asked() ? ASKED : ring.uncut() ? GRASS : INK;
+        return ring.asked() ? ASKED : ring.uncut() ? GRASS : SvgText.INK;
     }
 
     private void ring(int i, Ring ring) {
@@ -222,27 +220,31 @@ public final class TurnView {
                     y(1.2 * wheelbase),
                     scale * half,
                     scale * 1.4 * wheelbase,
-                    QUIET);
-            line(x(half), y(wheelbase), x(-half), y(wheelbase), QUIET, 2);
+                    SvgText.QUIET);
+            line(x(half), y(wheelbase), x(-half), y(wheelbase), SvgText.QUIET, 2);
             for (int wheel : new int[] {1, -1}) {
-                out.leaf("circle data-part=wheel cx={} cy={} r=3.5 fill={}", x(wheel * half), y(wheelbase), QUIET);
+                out.leaf(
+                        "circle data-part=wheel cx={} cy={} r=3.5 fill={}",
+                        x(wheel * half),
+                        y(wheelbase),
+                        SvgText.QUIET);
             }
         });
-        line(x(half), y(0), x(-half), y(0), INK, 4);
+        line(x(half), y(0), x(-half), y(0), SvgText.INK, 4);
         for (PlanView.BladeDisc blade : scene.blades()) {
             out.leaf(
                     "circle data-part=blade cx={} cy={} r={} fill=#ffffff fill-opacity=0.8 stroke={} stroke-width=1.6",
                     x(blade.left()),
                     y(blade.ahead()),
                     scale * blade.tipRadius(),
-                    QUIET);
+                    SvgText.QUIET);
         }
     }
 
     private void radius() {
-        line(centreX, y(0), x(0), y(0), scene.radiusAsked() ? ASKED : INK, scene.radiusAsked() ? 3.5 : 2);
-        line(centreX - 8, centreY, centreX + 8, centreY, INK, 2.5);
-        line(centreX, centreY - 8, centreX, centreY + 8, INK, 2.5);
+        line(centreX, y(0), x(0), y(0), scene.radiusAsked() ? ASKED : SvgText.INK, scene.radiusAsked() ? 3.5 : 2);
+        line(centreX - 8, centreY, centreX + 8, centreY, SvgText.INK, 2.5);
+        line(centreX, centreY - 8, centreX, centreY + 8, SvgText.INK, 2.5);
         words("R", (centreX + x(0)) / 2, y(0) + 18, scene.radiusAsked());
     }
 

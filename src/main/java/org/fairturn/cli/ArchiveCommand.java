@@ -12,7 +12,6 @@ import org.fairturn.units.LengthUnit;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
@@ -66,9 +65,7 @@ final class ArchiveCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        LengthUnit first = LengthUnit.named(unit)
-                .orElseThrow(() -> new ParameterException(
-                        spec.commandLine(), "--unit: read \"" + unit + "\"; accepted: mm, cm, m, in or ft."));
+        LengthUnit first = UnitOption.read(spec, unit);
         return ArchiveSource.read(path).fold(found -> report(found, first), this::faulty);
     }
 

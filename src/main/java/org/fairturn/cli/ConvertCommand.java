@@ -256,9 +256,7 @@ final class ConvertCommand implements Callable<Integer> {
     }
 
     private Optional<LengthUnit> unit() {
-        return Optional.ofNullable(unit)
-                .map(u -> LengthUnit.named(u)
-                        .orElseThrow(() -> wrong("--unit: read \"" + u + "\"; accepted: mm, cm, m, in or ft.")));
+        return Optional.ofNullable(unit).map(text -> UnitOption.read(spec, text));
     }
 
     private List<Length> lengths(String option, String text, int count, String form) {

@@ -323,10 +323,7 @@ final class PlanCommand implements Callable<Integer> {
                     });
             return trial.get().conditions();
         }
-        LengthUnit bare = unit == null
-                ? LengthUnit.MILLIMETRE
-                : LengthUnit.named(unit)
-                        .orElseThrow(() -> wrong("--unit: read \"" + unit + "\"; accepted: mm, cm, m, in or ft."));
+        LengthUnit bare = unit == null ? LengthUnit.MILLIMETRE : UnitOption.read(spec, unit);
         return Conditions.planned(
                 title != null ? title : out != null ? TrialFolder.nameOf(out) : "",
                 date != null ? date : LocalDate.EPOCH,

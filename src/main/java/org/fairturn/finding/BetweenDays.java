@@ -15,7 +15,6 @@ import org.fairturn.trial.Cell;
 import org.fairturn.trial.Circle;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Machine;
-import org.fairturn.uncertainty.CircleAnova;
 import org.fairturn.uncertainty.CircleData;
 import org.fairturn.uncertainty.CircleSummary;
 import org.fairturn.uncertainty.Estimate;
@@ -180,7 +179,6 @@ final class BetweenDays {
         private final List<Place> places = new ArrayList<>();
         private final List<SharedParts> shared = new ArrayList<>();
         private final RepeatabilityPosterior posterior;
-        private final CircleAnova anova;
 
         Fit(List<String> counted) {
             this.counted = counted;
@@ -196,7 +194,6 @@ final class BetweenDays {
                     new HalfT(assumed(Conditions::assumedCircleRepeatability)),
                     new HalfT(assumed(Conditions::assumedReadingRepeatability)),
                     MachineEstimate.RESOLUTION);
-            anova = CircleAnova.of(data);
             for (int k = 0; k < places.size(); k++) {
                 Place place = places.get(k);
                 List<CircleResult> driven = circles.get(place.cell()).get(place.day());
@@ -303,11 +300,6 @@ final class BetweenDays {
             @Override
             public Estimate estimate() {
                 return estimate;
-            }
-
-            @Override
-            public Optional<CircleAnova.DataOnly> dataOnly() {
-                return anova.contrast(c, fixedVariance, rule.confidence());
             }
 
             @Override

@@ -40,12 +40,12 @@ public final class MachineEstimate {
     /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
     private final boolean verdictsOnly;
     /** The same by a posterior that is not only near; worked out where a verdict is close. */
-    private MachineEstimate inFull;
+    private volatile MachineEstimate inFull;
 
     /** Several questions ask for the same contrast. */
     private final Map<Map<Cell, Double>, Contrast> plain = new ConcurrentHashMap<>();
 
-    private List<RepeatabilityPosterior.Level> levels;
+    private volatile List<RepeatabilityPosterior.Level> levels;
 
     /** Contrasts that are asked for again with every change to another machine. */
     private final Map<List<Double>, NormalMixture> roughly = new ConcurrentHashMap<>();
@@ -282,9 +282,9 @@ public final class MachineEstimate {
         private final double offset;
         private final double fixedVariance;
         private final double newCircle;
-        private NormalMixture mixture;
+        private volatile NormalMixture mixture;
         /** Worked out when first asked for: quantiles are what an analysis takes longest over. */
-        private Estimate estimate;
+        private volatile Estimate estimate;
 
         private Contrast(double[] c, double offset, double fixedVariance, double newCircle) {
             this.c = c.clone();
@@ -329,8 +329,8 @@ public final class MachineEstimate {
                     : rule.decide(mixture(), asks);
         }
 
-        @Override
-        public Optional<CircleAnova.DataOnly> dataOnly() {
+        /** The same from the data alone; geometry and shared parts count as known variance. */
+        Optional<CircleAnova.DataOnly> dataOnly() {
             return anova.contrast(c, fixedVariance, conditions.confidence());
         }
 

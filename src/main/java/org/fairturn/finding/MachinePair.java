@@ -102,8 +102,8 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         private final double[] b;
         private final double offset;
         private final double fixedVariance;
-        private NormalMixture mixture;
-        private Estimate estimate;
+        private volatile NormalMixture mixture;
+        private volatile Estimate estimate;
 
         private Contrast(double[] a, double[] b, double offset, double geometryVariance) {
             this.a = a;
@@ -170,12 +170,11 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         }
 
         /**
-         * Each machine's own mean squares, drawn together.
+         * The same from the data alone: each machine's own mean squares, drawn together.
          *
          * @see "B. L. Welch, Biometrika 34 (1947) 28–35; JCGM 100:2008, G.4"
          */
-        @Override
-        public Optional<CircleAnova.DataOnly> dataOnly() {
+        Optional<CircleAnova.DataOnly> dataOnly() {
             return first.anova()
                     .contrast(a, 0, confidence)
                     .flatMap(f -> second.anova().contrast(b, 0, confidence).map(s -> together(f, s)));

@@ -1,7 +1,6 @@
 package org.fairturn.finding;
 
 import java.util.Optional;
-import org.fairturn.uncertainty.CircleAnova;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.NormalMixture;
 
@@ -20,9 +19,6 @@ interface Quantity {
     default double standardUncertainty() {
         return mixture().standardDeviation();
     }
-
-    /** The same from the data alone; geometry and shared parts count as known variance. */
-    Optional<CircleAnova.DataOnly> dataOnly();
 
     /** Whether its uncertainty is mostly the assumed repeatability's doing. */
     boolean restsOnAssumption();

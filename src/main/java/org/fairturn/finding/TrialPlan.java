@@ -19,6 +19,8 @@ import org.fairturn.uncertainty.PlannedPosterior;
  * that is truly 0 is found within the margin, and that one of the size wanted is found beyond it; over several questions, by
  * the lowest. Every cell gets the same number of circles, two at least, and every circle the same number of readings, two at
  * least: with fewer neither scatter nor a slip would show. Chances are those of each question by itself.
+ *
+ * <p>A plan goes on working things out while it is asked, so one thread at a time may ask it.
  */
 public final class TrialPlan {
     /** The chances a design is looked for. */

@@ -10,7 +10,7 @@ import java.util.function.Function;
 
 /** The rows of one file, each with its key and its fingerprint; blank ones are left out. */
 final class RowsOfFile {
-    /** What a file tells its rows apart by; readings and points have nothing of the kind. */
+    /** What a file tells its rows apart by; readings, points and references have nothing of the kind. */
     private static final Map<TrialFile, List<String>> IDS = Map.of(
             TrialFile.TRIAL, List.of("field"),
             TrialFile.MACHINES, List.of("machine"),

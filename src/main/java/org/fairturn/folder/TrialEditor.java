@@ -443,7 +443,9 @@ public final class TrialEditor {
             Optional<CsvText> csv = files.has(file) ? text(file, files, problems) : Optional.empty();
             if (csv.isPresent()) {
                 CsvText renamed = csv.get();
-                checkCells(file, renamed, row.number(), Map.of(MACHINE, id), problems);
+                if (file == TrialFile.MACHINES) {
+                    checkCells(file, renamed, row.number(), Map.of(MACHINE, id), problems);
+                }
                 for (int line = 1; line < renamed.size(); line++) {
                     if (Table.trimmed(renamed.value(line, MACHINE)).equals(row.cell(MACHINE))) {
                         renamed = renamed.withCells(line, Map.of(MACHINE, id));
@@ -455,9 +457,8 @@ public final class TrialEditor {
                 }
             }
         }
-        List<Problem> brought = problems.problems().isEmpty()
-                ? brought(files, after, problem -> problem)
-                : problems.problems().stream().distinct().toList();
+        List<Problem> brought =
+                problems.problems().isEmpty() ? brought(files, after, problem -> problem) : problems.problems();
         CsvText machines = writes.get(writes.size() - 1).csv();
         return brought.isEmpty()
                 ? new Plan(

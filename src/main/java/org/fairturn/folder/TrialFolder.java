@@ -85,7 +85,7 @@ public final class TrialFolder {
     /**
      * Reads a trial that may not have been driven yet: it needs neither circles nor readings.
      *
-     * @param folder or a bundle
+     * @param folder a folder; bundles are made of trials that were driven
      * @return the trial, or all that has to be mended
      */
     public static TrialRead readPlanned(Path folder) {
@@ -126,7 +126,7 @@ public final class TrialFolder {
     /**
      * {@return the files that are there}
      *
-     * @param folder or a bundle
+     * @param folder a folder, not a bundle
      */
     public static Sheets sheets(Path folder) {
         Problems problems = new Problems();

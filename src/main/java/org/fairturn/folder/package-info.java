@@ -9,7 +9,7 @@
  *
  * <p>Changing goes the other way, a row at a time: {@code TrialEditor} takes what is on disk, changes one place in the text
  * ({@code CsvText}) and reads the folder as it would be; {@code EditQueue} replaces the file ({@code AtomicFile}) under a lock
- * ({@code FolderLock}), once for all edits that wait. {@code TrialShelf} makes trial folders.
+ * ({@code FolderLock}), once for all edits that wait. {@code TrialFolders} finds trial folders, {@code TrialShelf} makes them.
  *
  * <p>May use: trial, units.
  */

@@ -58,7 +58,7 @@ public final class AcrossTrials {
     /**
      * Learning.
      *
-     * @param circleUsual prior of σ_b where nothing is known, of finite scale; readingUsual the same of σ_w
+     * @param circleUsual prior of σ_b where nothing is known, of finite scale
      * @param readingUsual prior of σ_w where nothing is known, of finite scale
      * @param resolution standard uncertainty (m) that no reading falls below, in (0, ∞)
      */

@@ -37,7 +37,7 @@ public final class PlannedPosterior {
      * @param sigmaB circle-to-circle standard deviation expected (m), in (0, ∞)
      * @param sigmaW reading-to-reading standard deviation expected (m), in (0, ∞)
      * @param readings of each circle, 1 or more
-     * @param circlePrior what the analysis will assume, with a finite scale; readingPrior the same
+     * @param circlePrior of σ_b, what the analysis will assume, with a finite scale
      * @param readingPrior of σ_w, with a finite scale
      * @param resolution standard uncertainty (m) no reading falls below, in [0, ∞)
      */
@@ -86,7 +86,7 @@ public final class PlannedPosterior {
      *
      * @param cells K, 1 or more
      * @param circles n of each cell, 1 or more
-     * @param between how many values stand for S_b, 1 or more; within the same for S_w
+     * @param between how many values stand for S_b, 1 or more
      * @param within how many values stand for S_w, 1 or more
      */
     public List<Outcome> outcomes(int cells, int circles, int between, int within) {
@@ -176,7 +176,7 @@ public final class PlannedPosterior {
          * @param other of the other machine
          */
         public NormalMixture contrast(double factor, double fixedVariance, Outcome other) {
-            Bins bins = new Bins();
+            VarianceBins bins = new VarianceBins();
             for (int i = 0; i < v.length; i++) {
                 for (int j = 0; j < other.v.length; j++) {
                     double variance = factor * (v[i] + other.v[j]) + fixedVariance;
@@ -189,7 +189,7 @@ public final class PlannedPosterior {
     }
 
     /** Draws together what has nearly the same variance. */
-    private static final class Bins {
+    private static final class VarianceBins {
         private static final int MOST = 4000;
         private final double[] weight = new double[MOST];
         private final double[] v = new double[MOST];
@@ -259,7 +259,7 @@ public final class PlannedPosterior {
                         - squaresWithin / readingVariance[j] / 2;
             }
             double peak = Arrays.stream(logs).max().orElseThrow();
-            Bins bins = new Bins();
+            VarianceBins bins = new VarianceBins();
             for (int j = 0; j < logs.length; j++) {
                 double w = Math.exp(logs[j] - peak);
                 if (logs[j] < peak - NEGLIGIBLE) {

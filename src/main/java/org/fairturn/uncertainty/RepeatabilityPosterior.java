@@ -29,16 +29,19 @@ public final class RepeatabilityPosterior {
     private final ScatterPrior circlePrior;
     private final ScatterPrior readingPrior;
     private final Supplier<PosteriorGrid> integral;
-    /** Everything is worked out when first asked for; several threads may do so at once, and find the same. */
-    private PosteriorGrid grid;
+    /**
+     * Everything is worked out when first asked for; several threads may do so at once, and find the same. Volatile, or one of
+     * them could see an array that another has not filled yet.
+     */
+    private volatile PosteriorGrid grid;
 
-    private PosteriorGrid.Nodes nodes;
+    private volatile PosteriorGrid.Nodes nodes;
 
-    private Moments moments;
-    private double[] slopes;
+    private volatile Moments moments;
+    private volatile double[] slopes;
 
-    private double typicalCircle = Double.NaN;
-    private double typicalReading = Double.NaN;
+    private volatile double typicalCircle = Double.NaN;
+    private volatile double typicalReading = Double.NaN;
 
     private RepeatabilityPosterior(
             RestrictedLikelihood likelihood,

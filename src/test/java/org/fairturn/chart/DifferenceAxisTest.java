@@ -49,6 +49,17 @@ class DifferenceAxisTest {
         assertThat(mark).isCloseTo(left + 2.5 * (right - left), within(0.05));
     }
 
+    /** Numbers were cut to a tenth whatever the distance of the ticks, so that several in a row were the same. */
+    @Test
+    void ticks_haveAsManyDecimalsAsTellThemApart() {
+        Row small = new Row("left 2WD", 0.0001, -0.0002, 0.0004, false);
+        Drawing drawing = DifferenceAxis.draw(
+                        WORDS, List.of(new Panel("Basalt 25 less Alder 22", List.of(small))), 0.0002, LengthUnit.INCH)
+                .orElseThrow();
+        assertThat(SvgPage.read(drawing.svg()).all("text").stream().map(Element::getTextContent))
+                .containsOnlyOnce("−0.005", "0.000", "0.005", "0.010", "0.015");
+    }
+
     @Test
     void words_areText_inTheDrawingAndItsDescription() {
         Drawing drawing = drawn(PANEL);

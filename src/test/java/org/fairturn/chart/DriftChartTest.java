@@ -66,6 +66,30 @@ class DriftChartTest {
                 .isCloseTo(low, within(0.02));
     }
 
+    /** Where only some trials tell of a panel its dates stood at the ends of the axis, which is that of all panels. */
+    @Test
+    void datesStandBelowTheirTrials_alsoWhereAPanelBeginsLaterThanAnother() {
+        SvgPage page = SvgPage.read(DriftChart.draw(
+                        List.of(
+                                new DriftChart.Panel("Circle to circle", List.of(point(0, 0.01), point(40, 0.01))),
+                                new DriftChart.Panel("Reading to reading", List.of(point(10, 0.01), point(39, 0.01)))),
+                        "What was found.",
+                        LengthUnit.MILLIMETRE)
+                .orElseThrow()
+                .svg());
+        for (int day : List.of(0, 10, 39, 40)) {
+            Element trial =
+                    parts(page, "circle", "inside").get(List.of(0, 40, 10, 39).indexOf(day));
+            Element date = page.all("text").stream()
+                    .filter(t -> t.getTextContent().equals(DAY.plusDays(day).toString()))
+                    .findFirst()
+                    .orElseThrow();
+            assertThat(SvgPage.number(date, "x"))
+                    .as("day %d", day)
+                    .isCloseTo(SvgPage.number(trial, "cx"), within(10.01));
+        }
+    }
+
     @Test
     void oneTrial_orOnesThatAgreeToTheDigit_areDrawn_andNoneAreNot() {
         assertThat(parts(page(LengthUnit.INCH, point(0, 0)), "circle", "inside"))

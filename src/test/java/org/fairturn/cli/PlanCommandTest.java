@@ -8,6 +8,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
+import java.util.stream.Stream;
 import org.fairturn.report.Cautions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -100,6 +102,21 @@ class PlanCommandTest {
         assertThat(after.get(3)).matches("A3,Alder 22,(left|right),[24]WD,3");
         assertThat(Files.readString(given.path().resolve("trial.csv"))).isEqualTo(trial);
         assertThat(Ran.here("check", given.argument()).code()).isZero();
+    }
+
+    /** Such a folder was taken for a new one, and a date asked for. */
+    @Test
+    void out_addsToAFolderWhoseFilesAreNamedInCapitals() throws IOException {
+        Given given = Given.soundFolder(above.resolve("meadow"));
+        try (Stream<Path> files = Files.list(given.path())) {
+            for (Path file : files.toList()) {
+                Files.move(
+                        file, file.resolveSibling(file.getFileName().toString().toUpperCase(Locale.ROOT)));
+            }
+        }
+        Ran ran = Ran.here("plan", "--out", given.argument(), "--ask", "drive", "--circle-scatter", "15mm");
+        assertThat(ran.code()).as(ran.err()).isZero();
+        assertThat(Files.readString(given.path().resolve("CIRCLES.CSV"))).contains("A3,Alder 22,");
     }
 
     @Test

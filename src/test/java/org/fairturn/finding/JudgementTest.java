@@ -7,12 +7,10 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.function.DoubleFunction;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
-import org.fairturn.uncertainty.CircleAnova;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.NormalMixture;
 import org.fairturn.uncertainty.Quantiles;
@@ -272,11 +270,6 @@ class JudgementTest {
         @Override
         public Estimate estimate() {
             return mixture().estimate(0.95);
-        }
-
-        @Override
-        public Optional<CircleAnova.DataOnly> dataOnly() {
-            return Optional.empty();
         }
 
         @Override

@@ -608,6 +608,16 @@ class TrialEditorTest {
         assertThat(text("machines.csv")).isEqualTo("machine\nAlder 23\nBirch 10\n");
     }
 
+    /** Once it was said of every file that names machines, each time with the row of machines.csv. */
+    @Test
+    void anIdThatFitsNoCell_isRefusedWhereItWouldStand() {
+        ShownRow alder = row(TrialFile.MACHINES, 2);
+        assertThat(refused(editor.renameMachine(alder.key(), "Alder\n23", alder.seen())))
+                .containsExactly(
+                        "machines.csv, row 2, column \"machine\": read \"Alder\uFFFD23\"; accepted: a text in one line,"
+                                + " without control characters. Write a blank where the line breaks.");
+    }
+
     @Test
     void aRenameCutShort_isMendedByRenamingAgain() throws IOException {
         ShownRow alder = row(TrialFile.MACHINES, 2);
