@@ -119,6 +119,142 @@ class NormalMixtureTest {
         assertThat(mixture.probabilityAbove(2)).isEqualTo(0);
     }
 
+    /** Without the library's search: 200 halvings of a bracket that holds the whole mixture. */
+    private static double bisected(NormalMixture mixture, double probability) {
+        double low = mixture.mean() - 1000 * mixture.standardDeviation();
+        double high = mixture.mean() + 1000 * mixture.standardDeviation();
+        for (int halving = 0; halving < 200; halving++) {
+            double middle = (low + high) / 2;
+            if (mixture.probabilityBelow(middle) < probability) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return (low + high) / 2;
+    }
+
+    /** Parts of about one width: the last step is below 4e-3 of the spread and leaves its fifth power, 1e-12. */
+    @Test
+    void quantile_isGoodToTheFifthPowerOfItsLastStep() {
+        var random = new SplittableRandom(14);
+        for (int i = 0; i < 1000; i++) {
+            int parts = random.nextInt(2, 5);
+            NormalMixture mixture = mixture(
+                    random.doubles(parts, 0.2, 1).toArray(),
+                    random.doubles(parts, -1, 1).toArray(),
+                    random.doubles(parts, 0.5, 2).toArray());
+            double probability = random.nextDouble(0.02, 0.98);
+            assertThat(mixture.quantile(probability))
+                    .as("mixture %s, probability %s", i, probability)
+                    .isCloseTo(bisected(mixture, probability), within(2e-11 * mixture.standardDeviation()));
+        }
+    }
+
+    /** Narrow parts beside wide ones, in three units: the search may not know of any but the mixture's own spread. */
+    @Test
+    void quantile_isAsGoodInAnyUnit_andInBothTails() {
+        var random = new SplittableRandom(15);
+        for (int i = 0; i < 300; i++) {
+            double unit = new double[] {1e-6, 1, 1e6}[i % 3];
+            double[] weights = {1, random.nextDouble(1e-4, 1), random.nextDouble(1e-3, 1)};
+            double[] means = {0, random.nextDouble(-1, 1) * unit, random.nextDouble(-5, 5) * unit};
+            double[] variances = random.doubles(3, -4, 1)
+                    .map(log -> Math.pow(10, 2 * log) * unit * unit)
+                    .toArray();
+            NormalMixture mixture = mixture(weights, means, variances);
+            double tail = Math.pow(10, random.nextDouble(-6, -0.31));
+            double low = mixture.quantile(tail);
+            double high = mixture.quantile(1 - tail);
+            assertThat(mixture.probabilityBelow(low)).as("lower tail of %s", i).isCloseTo(tail, within(1e-6 * tail));
+            assertThat(mixture.probabilityAbove(high)).as("upper tail of %s", i).isCloseTo(tail, within(1e-6 * tail));
+        }
+    }
+
+    /** 0.6·N(−1, 0.1²) + 0.2·(0 for certain) + 0.2·N(3, 0.1²): its mean, the first guess at the median, is the point itself. */
+    @Test
+    void pointUnderTheFirstGuess_isSteppedOver() {
+        NormalMixture q = mixture(new double[] {0.6, 0.2, 0.2}, new double[] {-1, 0, 3}, new double[] {0.01, 0, 0.01});
+        assertThat(q.mean()).isZero();
+        // 5/6 of the first part: 0.967422 standard deviations above its mean, normal table
+        assertThat(q.quantile(0.5)).isCloseTo(-1 + 0.1 * 0.967422, within(1e-7));
+        assertThat(q.density(0)).isCloseTo(0, within(1e-15));
+    }
+
+    /** 1e9 and 1e9 + 1 with 1 : 2 have the variance 2/9; differences of squares would have lost it. */
+    @Test
+    void variance_keepsItsDigitsFarFromZero() {
+        NormalMixture far = mixture(new double[] {1, 2}, new double[] {1e9, 1e9 + 1}, new double[] {0, 0});
+        assertThat(far.standardDeviation()).isCloseTo(Math.sqrt(2) / 3, within(1e-7));
+        NormalMixture back = mixture(new double[] {2, 1}, new double[] {1e9 + 1, 1e9}, new double[] {0, 0});
+        assertThat(back.mean()).isEqualTo(far.mean());
+        assertThat(back.standardDeviation()).isCloseTo(Math.sqrt(2) / 3, within(1e-7));
+    }
+
+    @Test
+    void partWithoutWeight_isNoPart() {
+        NormalMixture q = mixture(new double[] {1, 0, 1}, new double[] {0, 1000, 1}, new double[] {1, 1, 1});
+        assertThat(q.parts()).hasSize(2);
+        NormalMixture few = q.condensed();
+        assertThat(few.parts()).hasSize(2);
+        assertThat(few.mean()).isCloseTo(0.5, within(1e-15));
+        assertThat(few.quantile(0.5)).isCloseTo(0.5, within(1e-9));
+    }
+
+    /** Each of 100 different parts twice: they make 100 again, with half as much to each. The 65th is the one a bin is numbered 0 for. */
+    @Test
+    void partsThatAreTheSame_areDrawnTogether_andNoOthers() {
+        int different = 100;
+        double[] weights = new double[2 * different];
+        double[] means = new double[2 * different];
+        double[] variances = new double[2 * different];
+        for (int i = 0; i < 2 * different; i++) {
+            int part = i % different;
+            weights[i] = 1 + part % 3;
+            variances[i] = part == 64 ? 1.05 : Math.exp(0.5 * (part % 8 + 1));
+            means[i] = part == 0 || part == 64 ? 0 : 40 * (part / 8);
+        }
+        NormalMixture all = mixture(weights, means, variances);
+        NormalMixture few = all.condensed();
+        assertThat(few.parts()).hasSize(different);
+        assertThat(few.mean()).isCloseTo(all.mean(), within(1e-10));
+        for (double x : new double[] {-5, 0.5, 41, 300}) {
+            assertThat(few.probabilityBelow(x)).isCloseTo(all.probabilityBelow(x), within(1e-13));
+        }
+    }
+
+    /** What is drawn together roughly keeps mean and variance and is off by no more than it says; what is kept, by hand. */
+    @Test
+    void roughSum_isOffByLessThanItSays() {
+        var random = new SplittableRandom(16);
+        NormalMixture a = mixture(
+                random.doubles(300, 0, 1).toArray(),
+                random.doubles(300, 1.6, 1.61).toArray(),
+                random.doubles(300, 1e-4, 9e-4).toArray());
+        NormalMixture b = mixture(
+                random.doubles(300, 0, 1).toArray(),
+                random.doubles(300, 0.2, 0.22).toArray(),
+                random.doubles(300, 1e-5, 1e-3).toArray());
+        NormalMixture rough = a.plusRoughly(b);
+        assertThat(rough.mean()).isCloseTo(a.mean() + b.mean(), within(1e-13));
+        assertThat(rough.standardDeviation())
+                .isCloseTo(Math.hypot(a.standardDeviation(), b.standardDeviation()), within(1e-13));
+        assertThat(rough.parts().size())
+                .isLessThan(
+                        a.condensedRoughly().plus(b.condensedRoughly()).parts().size());
+        for (double z = -3; z <= 3; z += 0.5) {
+            double x = rough.mean() + z * rough.standardDeviation();
+            double exact = 0;
+            for (NormalMixture.Normal p : a.parts()) {
+                for (NormalMixture.Normal q : b.parts()) {
+                    exact +=
+                            p.w() * q.w() * Quantiles.normalProbability((x - p.m() - q.m()) / Math.sqrt(p.v() + q.v()));
+                }
+            }
+            assertThat(rough.probabilityBelow(x)).isCloseTo(exact, within(NormalMixture.ROUGHLY));
+        }
+    }
+
     private static NormalMixture mixture(double[] weights, double[] means, double[] variances) {
         return new NormalMixture(weights, means, variances);
     }

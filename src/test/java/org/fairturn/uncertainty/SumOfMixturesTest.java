@@ -86,6 +86,7 @@ class SumOfMixturesTest {
         assertThat(moved.probabilityBelow(9.999)).isZero();
         assertThat(moved.probabilityBelow(12)).isEqualTo(0.25);
         assertThat(moved.probabilityAbove(13.999)).isEqualTo(0.75);
+        assertThat(moved.standardDeviation()).isCloseTo(Math.sqrt(3), within(1e-14)); // 16 × 1/4 × 3/4
     }
 
     /**
@@ -176,6 +177,24 @@ class SumOfMixturesTest {
             double expected = 0.25 + Math.asin(v / Math.sqrt((v + w) * (v + x))) / (2 * Math.PI);
             assertThat(places[i][0]).isCloseTo(expected, within(1e-9));
             assertThat(places[i][2]).isCloseTo(expected, within(1e-9));
+        }
+    }
+
+    /** Narrow and wide parts in one quantity, and figures in the thousands: a place has no unit. */
+    @Test
+    void places_areTheSameInAnyUnit() {
+        for (double unit : new double[] {1e-3, 1, 1e4}) {
+            NormalMixture lopsided = new NormalMixture(
+                    new double[] {1, 1}, new double[] {-unit, 3 * unit}, new double[] {1e-2 * unit * unit, unit * unit
+                    });
+            NormalMixture plain = new NormalMixture(new double[] {1}, new double[] {0}, new double[] {unit * unit});
+            // of each part against the plain one: (0 − m)/√(v + 1)
+            double smaller =
+                    (Quantiles.normalProbability(1 / Math.sqrt(1.01)) + Quantiles.normalProbability(-3 / Math.sqrt(2)))
+                            / 2;
+            double[][] places = Ranking.probabilities(List.of(lopsided, plain));
+            assertThat(places[0][0]).as("unit %s", unit).isCloseTo(smaller, within(1e-9));
+            assertThat(places[0][1]).as("unit %s", unit).isCloseTo(1 - smaller, within(1e-9));
         }
     }
 
