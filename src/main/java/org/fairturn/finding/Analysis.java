@@ -79,8 +79,7 @@ public record Analysis(
 
     /**
      * {@return whether a finding belongs among the first things to read} The less likely readings of a claim do not, nor do
-     * the single
-     * turns of a complaint and of two machines that are also compared on the whole.
+     * the single turns of a complaint and of two machines that are also compared on the whole.
      *
      * @param finding one of this analysis
      */

@@ -216,12 +216,9 @@ final class LeftRight {
         return radius.isEmpty()
                 ? List.of()
                 : stopped.contributions().stream()
-                        .map(c -> new Contribution(
-                                c.name(),
-                                c.standardUncertainty(),
-                                (lockEffect(deck, radius.getAsDouble(), difference - c.effect())
-                                                - lockEffect(deck, radius.getAsDouble(), difference + c.effect()))
-                                        / 2))
+                        .map(c -> c.withEffect((lockEffect(deck, radius.getAsDouble(), difference - c.effect())
+                                        - lockEffect(deck, radius.getAsDouble(), difference + c.effect()))
+                                / 2))
                         .toList();
     }
 

@@ -133,7 +133,7 @@ final class ReferenceFigures {
         List<String> ofTheDeck = contributions.stream().map(Contribution::name).toList();
         other.get().contributions().stream()
                 .filter(c -> !ofTheDeck.contains(c.name()))
-                .map(c -> new Contribution(c.name(), c.standardUncertainty(), slope * c.effect()))
+                .map(c -> c.withEffect(slope * c.effect()))
                 .forEach(contributions::add);
         return Optional.of(new Figure(
                 cell,

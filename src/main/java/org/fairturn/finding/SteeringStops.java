@@ -98,14 +98,18 @@ final class SteeringStops {
     }
 
     /** A dimension that goes into a stop's effect: its value and standard uncertainty (m or rad). */
-    private record Dimension(String name, double value, double standardUncertainty) {}
+    private record Dimension(String name, double value, double standardUncertainty, boolean angle) {}
 
     /** All dimensions of one machine's steering, one of them moved. */
     private final class Dimensions {
         private final Map<String, Dimension> all = new LinkedHashMap<>();
 
         private void add(String name, double value, double standardUncertainty) {
-            all.put(name, new Dimension(name, value, standardUncertainty));
+            all.put(name, new Dimension(name, value, standardUncertainty, false));
+        }
+
+        private void addAngle(String name, double radians, double standardUncertainty) {
+            all.put(name, new Dimension(name, radians, standardUncertainty, true));
         }
 
         private double of(String name) {
@@ -116,7 +120,7 @@ final class SteeringStops {
         private List<Contribution> contributions(ToDoubleFunction<Dimensions> result) {
             double here = result.applyAsDouble(this);
             return all.values().stream()
-                    .map(d -> new Contribution(d.name(), d.standardUncertainty(), effect(d, here, result)))
+                    .map(d -> new Contribution(d.name(), d.standardUncertainty(), effect(d, here, result), d.angle()))
                     .toList();
         }
 
@@ -144,10 +148,13 @@ final class SteeringStops {
         private Dimensions moved(Dimension dimension, double times) {
             Dimensions copy = new Dimensions();
             copy.all.putAll(all);
-            copy.add(
+            copy.all.put(
                     dimension.name(),
-                    dimension.value() + times * dimension.standardUncertainty(),
-                    dimension.standardUncertainty());
+                    new Dimension(
+                            dimension.name(),
+                            dimension.value() + times * dimension.standardUncertainty(),
+                            dimension.standardUncertainty(),
+                            dimension.angle()));
             return copy;
         }
 
@@ -188,11 +195,11 @@ final class SteeringStops {
                 machine.wheelbase().get().uncertaintyOr(WHEELBASE).metres());
         dimensions.add("king-pin distance", machine.frontTrack().get().value().metres(), KING_PINS.metres());
         for (Turn turn : Turn.values()) {
-            machine.lock(turn).ifPresent(lock -> dimensions.add(lockName(turn), lock.radians(), LOCK));
+            machine.lock(turn).ifPresent(lock -> dimensions.addAngle(lockName(turn), lock.radians(), LOCK));
             if (shown.containsKey(turn)) {
                 Shown radius = shown.get(turn);
                 dimensions.add(radiusName(turn), radius.radius(), radius.standardUncertainty());
-                dimensions.add(linkageName(turn), 0, LINKAGE);
+                dimensions.addAngle(linkageName(turn), 0, LINKAGE);
             }
         }
         return Optional.of(dimensions);

@@ -111,8 +111,7 @@ public record WhatIf(
 
     /**
      * {@return where a machine's deck is (m), + to the left: as stated, else the middle between the outermost blade tips;
-     * empty where
-     * neither is known}
+     * empty where neither is known}
      *
      * @param machine with or without blades
      */

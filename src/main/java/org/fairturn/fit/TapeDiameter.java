@@ -29,8 +29,7 @@ public final class TapeDiameter {
 
     /**
      * {@return variance of the diameter where each length carries an independent variance of one: Σ(∂D/∂lᵢ)², the linear
-     * term of
-     * JCGM 100:2008, 5.1.2, equation (10)}
+     * term of JCGM 100:2008, 5.1.2, equation (10)}
      */
     public double varianceFactor() {
         return IntStream.range(0, sensitivities.length)

@@ -55,8 +55,7 @@ public final class AtomicFile {
      * @param content all of it
      * @throws AccessDeniedException if the file is there and write-protected, which a rename alone would not notice
      * @throws IOException if the content cannot be written or renamed; or, as {@link NotConfirmed}, if it was, and the disk
-     *     did
-     *     not confirm it
+     *     did not confirm it
      */
     public static void write(Path file, byte[] content) throws IOException {
         write(file, (OutputStream out) -> out.write(content));

@@ -239,8 +239,7 @@ public final class TrialEditor {
      * Gives a machine another id, in {@code machines.csv} and in every row of other files that names it.
      *
      * <p>Each file is replaced in one step, {@code machines.csv} last. Where a crash comes between two of them, the rows
-     * that
-     * name the new id already are reported by the next reading, and renaming once more mends it.
+     * that name the new id already are reported by the next reading, and renaming once more mends it.
      *
      * @param row of machines.csv
      * @param id the new one

@@ -17,10 +17,9 @@ public final class TrialFolders {
 
     /**
      * The trial folders below a folder, in the order of their names, a folder before those in it. Every folder directly
-     * below
-     * counts, so that one without its trial.csv is missed by nobody, unless it only holds trial folders; deeper down those
-     * with a trial.csv count. A bundle that lies directly below counts like a folder. Names that start with a point are
-     * passed over, and links deeper down are not followed.
+     * below counts, so that one without its trial.csv is missed by nobody, unless it only holds trial folders; deeper
+     * down those with a trial.csv count. A bundle that lies directly below counts like a folder. Names that start
+     * with a point are passed over, and links deeper down are not followed.
      *
      * @param folder is itself no trial
      * @return paths that start with the folder given

@@ -368,9 +368,8 @@ final class Workings {
     }
 
     private static String contribution(Contribution c) {
-        boolean angle = c.name().startsWith("designed lock angle");
         return c.name() + " ± "
-                + (angle ? fixed(Math.toDegrees(c.standardUncertainty()), 1) + "°" : mm(c.standardUncertainty()))
+                + (c.angle() ? fixed(Math.toDegrees(c.standardUncertainty()), 1) + "°" : mm(c.standardUncertainty()))
                 + " → " + mm(Math.abs(c.effect()));
     }
 

@@ -104,8 +104,7 @@ public record Interlaboratory(List<Group> groups, double mean) {
     /**
      * s_r, s_L and s_R of several levels that are taken to share them: s_r² = ΣΣ(n − 1)s²/ΣΣ(n − 1), and s_L² =
      * Σ(p − 1)(s_d² − s_r²)/Σ(p − 1)n̄, with s_d² = Σn(ȳ − m̂)²/(p − 1) and n̄ = (Σn − Σn²/Σn)/(p − 1) of each level. For
-     * one level
-     * these are the formulas of the standard; drawing levels together is our own.
+     * one level these are the formulas of the standard; drawing levels together is our own.
      *
      * @param levels one or more
      * @return in the unit of the values; s_L is 0 where the estimate of its square is negative
@@ -120,25 +119,31 @@ public record Interlaboratory(List<Group> groups, double mean) {
         if (degrees == 0) {
             return new Precision(OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty());
         }
-        double repeatability = within / degrees;
+        double repeatabilityVariance = within / degrees;
         double between = 0;
         double size = 0;
         for (Interlaboratory level : levels) {
-            double n = level.groups.stream().mapToInt(Group::n).sum();
-            double squares = level.groups.stream()
-                    .mapToDouble(g -> (double) g.n() * g.n())
-                    .sum();
-            between += level.groups.stream()
-                            .mapToDouble(g -> g.n() * (g.mean() - level.mean) * (g.mean() - level.mean))
-                            .sum()
-                    - (level.groups.size() - 1) * repeatability;
-            size += n - squares / n;
+            between += level.squaresBetween() - (level.groups.size() - 1) * repeatabilityVariance;
+            size += level.size();
         }
-        double laboratories = Math.max(0, between / size);
+        double betweenVariance = Math.max(0, between / size);
         return new Precision(
-                OptionalDouble.of(Math.sqrt(repeatability)),
-                OptionalDouble.of(Math.sqrt(laboratories)),
-                OptionalDouble.of(Math.sqrt(repeatability + laboratories)));
+                OptionalDouble.of(Math.sqrt(repeatabilityVariance)),
+                OptionalDouble.of(Math.sqrt(betweenVariance)),
+                OptionalDouble.of(Math.sqrt(repeatabilityVariance + betweenVariance)));
+    }
+
+    /** Σn(ȳ − m̂)². */
+    private double squaresBetween() {
+        return groups.stream()
+                .mapToDouble(g -> g.n() * (g.mean() - mean) * (g.mean() - mean))
+                .sum();
+    }
+
+    /** (p − 1)·n̄ = Σn − Σn²/Σn. */
+    private double size() {
+        double n = groups.stream().mapToInt(Group::n).sum();
+        return n - groups.stream().mapToDouble(g -> (double) g.n() * g.n()).sum() / n;
     }
 
     /**
@@ -177,14 +182,10 @@ public record Interlaboratory(List<Group> groups, double mean) {
         double size = 0;
         double between = 0;
         for (Interlaboratory l : levels) {
-            double n = l.groups.stream().mapToInt(Group::n).sum();
-            between += l.groups.stream()
-                    .mapToDouble(g -> g.n() * (g.mean() - l.mean) * (g.mean() - l.mean))
-                    .sum();
+            between += l.squaresBetween();
             nu += l.degreesOfFreedom();
             degrees += l.groups.size() - 1;
-            size += n
-                    - l.groups.stream().mapToDouble(g -> (double) g.n() * g.n()).sum() / n;
+            size += l.size();
         }
         double[] parts = {between / size, (1 - degrees / size) * within};
         return Optional.of(new Known(
@@ -255,8 +256,7 @@ public record Interlaboratory(List<Group> groups, double mean) {
      *
      * @param i place of the laboratory, from 0
      * @return empty for two laboratories, for which there are no tables (one whose rounded values agree makes the other
-     *     stand
-     *     out), where it measured once, where no other measured twice, and where nothing scatters
+     *     stand out), where it measured once, where no other measured twice, and where nothing scatters
      */
     public OptionalDouble k(int i) {
         if (groups.size() < 3) {

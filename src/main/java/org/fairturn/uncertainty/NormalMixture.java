@@ -254,10 +254,8 @@ public final class NormalMixture {
      *
      * @param independent in the unit of this one
      * @return the sum, whose mean and variance are exact. Of Taylor's series of its probabilities only terms of the third
-     *     order
-     *     are left, which are small because a smooth grid errs to both sides: on the posteriors of trials they were found
-     *     to be
-     *     below 3e-6, and no more than 1e-4 is promised
+     *     order are left, which are small because a smooth grid errs to both sides: on the posteriors of trials they
+     *     were found to be below 3e-6, and no more than 1e-4 is promised
      * @see "Own derivation: Taylor's series of Φ((x − m)/√v); the term in E[μ²] is taken up by the variance that is kept,
      *     since ∂²Φ/∂m² = 2·∂Φ/∂v, those in E[ν²] and E[μν] by the two parts of a bin"
      */
@@ -267,8 +265,7 @@ public final class NormalMixture {
 
     /**
      * The same many times faster, for verdicts only: parts that lie within 80 % of each other are drawn together, so that
-     * its
-     * probabilities may be up to {@value #ROUGHLY} off.
+     * its probabilities may be up to {@value #ROUGHLY} off.
      *
      * @param independent in the unit of this one
      * @return the sum, whose mean and variance are exact
@@ -354,8 +351,7 @@ public final class NormalMixture {
 
     /**
      * {@return mean, standard deviation and the interval that leaves out equal tails; made as wide as it takes to hold the
-     * mean, which a
-     * lopsided mixture may have outside of it at levels not far above a half}
+     * mean, which a lopsided mixture may have outside of it at levels not far above a half}
      *
      * @param level probability of the interval, in (0, 1)
      */

@@ -107,10 +107,8 @@ public final class RepeatabilityPosterior {
 
     /**
      * {@return the posterior for data and priors that differ little from these, such as with one circle left out: many
-     * times faster, and
-     * with probabilities off by less than {@value #NEARLY}} Its typical standard deviations are those of this one. Where
-     * data
-     * and priors differ too much it is worked out in full.
+     * times faster, and with probabilities off by less than {@value #NEARLY}} Its typical standard deviations are
+     * those of this one. Where data and priors differ too much it is worked out in full.
      *
      * @param data with as many cells as these
      * @param otherCirclePrior of σ_b (m)
@@ -386,8 +384,7 @@ public final class RepeatabilityPosterior {
 
     /**
      * {@return weight of each circle in its cell's mean at the median standard deviations, in the order of the data; the
-     * weights of
-     * a cell sum to 1}
+     * weights of a cell sum to 1}
      *
      * @param cell circles of one cell
      */

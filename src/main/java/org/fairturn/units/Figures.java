@@ -60,8 +60,7 @@ public final class Figures {
 
     /**
      * {@return how many decimals show an uncertainty to two significant figures (JCGM 100:2008, 7.2.6): 2 for 0.94, 1 for
-     * 9.4, 0
-     * for 94 or 940}
+     * 9.4, 0 for 94 or 940}
      *
      * @param uncertainty in the unit it will be shown in; where it is 0 or not finite, 3 decimals are shown
      */

@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Iterator;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.Matcher;
@@ -22,6 +23,7 @@ import javax.xml.parsers.DocumentBuilderFactory;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Warning;
 import org.fairturn.folder.TrialFolder;
+import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -77,6 +79,31 @@ class TrialReportTest {
                     .map(file -> folder.relativize(file).toString().replace('\\', '/'))
                     .toList());
         }
+    }
+
+    /** The degree by which a linkage may stray from ideal steering was put in as 17.5 mm, since it is 0.0175 rad. */
+    @Test
+    void anglesInTheWorking_areInDegrees() {
+        Trial demo = trial("testdata/demo");
+        Machine basalt = demo.machine("Basalt 25").orElseThrow();
+        Trial undesigned = demo.withMachine(new Machine(
+                basalt.id(),
+                basalt.label(),
+                basalt.wheelbase(),
+                basalt.frontTrack(),
+                Optional.empty(),
+                Optional.empty(),
+                basalt.deckOffset(),
+                basalt.specifiedDeckOffset(),
+                basalt.turnCentreShift(),
+                basalt.blades(),
+                basalt.stops()));
+        String report = TrialReport.of(Analysis.of(undesigned), List.of()).html();
+        assertThat(report.lines()
+                        .filter(line -> line.contains("king-pin distance ±"))
+                        .reduce("", String::concat))
+                .contains("linkage against ideal steering, right ± 1.0° → ")
+                .doesNotContain("± 17.5 →");
     }
 
     @Test
