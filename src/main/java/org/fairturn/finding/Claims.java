@@ -267,6 +267,9 @@ final class Claims {
         subject.put("machine", cell.machine());
         subject.put("turn", cell.turn().word());
         subject.put("drive", cell.drive().word());
+        if (cell.brakes() == Brakes.USED) {
+            subject.put("brakes", cell.brakes().word());
+        }
         subject.put(
                 "reading", ClaimWords.reading(cell) + ", " + claim.quantity().word());
         return subject;

@@ -202,11 +202,17 @@ final class Comparison {
     private String takenApart(MachinePair pair, SideBySide.Apart apart) {
         double radius = apart.parts().turnRadius().value();
         return " Taken apart (plus: larger with " + id(pair.second()) + "), the chassis makes "
-                + wording.signed(apart.parts().chassis().value()) + " of it, its turn radius being "
+                + wording.signed(apart.parts().chassis().value()) + " of it, "
+                + range(apart.chassis()) + ", its turn radius being "
                 + wording.amount(radius)
                 + (radius < 0 ? " smaller" : " larger")
                 + ", and the reach of the deck makes "
-                + wording.signed(apart.parts().deckReach().value()) + ".";
+                + wording.signed(apart.parts().deckReach().value()) + ", "
+                + range(apart.deckReach()) + ".";
+    }
+
+    private String range(Estimate estimate) {
+        return wording.range(estimate.low(), estimate.high());
     }
 
     private static Part part(String name, Quantity quantity) {

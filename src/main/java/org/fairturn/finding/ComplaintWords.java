@@ -38,6 +38,15 @@ final class ComplaintWords {
     private final DecisionRule rule;
     private final Wording wording;
 
+    /** What no further circle makes better: no deck comes into a figure that is held against one of its own turn. */
+    static String hangsOn(Complaint.Compared compared) {
+        return compared.workedOut()
+                ? ": the rest hangs on the reference, which is worked out from its other turn. Best is a figure of this turn and"
+                        + " drive in references.csv; else measure the blade positions more closely."
+                : ": the rest hangs on the reference. The more closely it is known, and the more circles stand behind it, the more a"
+                        + " machine can be held to it; write its uncertainty, or the circles behind it, into references.csv.";
+    }
+
     ComplaintWords(DecisionRule rule, Wording wording) {
         this.rule = rule;
         this.wording = wording;

@@ -506,7 +506,7 @@ final class Complaints {
                         .fold(
                                 w -> "Nothing to set right here.",
                                 b -> "See what is most probably behind it, above.",
-                                c -> wording.outlook(c.outlook()),
+                                c -> wording.outlook(c.outlook(), ComplaintWords.hangsOn(compared)),
                                 n -> ""));
     }
 

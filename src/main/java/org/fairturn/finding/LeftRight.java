@@ -344,7 +344,12 @@ final class LeftRight {
         List<Part> causes = parts.stream()
                 .filter(p -> !p.name().equals("measured") && Math.abs(p.estimate()) >= SHOWS)
                 .toList();
-        causes.forEach(part -> text.append("; ").append(cause(part, difference)));
+        double theSameWay = causes.stream()
+                .mapToDouble(Part::estimate)
+                .filter(p -> p * difference > 0)
+                .sum();
+        boolean within = Math.abs(theSameWay) < Math.abs(difference) + SHOWS;
+        causes.forEach(part -> text.append("; ").append(cause(part, within && part.estimate() * difference > 0)));
         text.append(". What remains is ")
                 .append(wording.signed(rest.value()))
                 .append(", ")
@@ -363,10 +368,12 @@ final class LeftRight {
         return text.toString();
     }
 
-    /** What one cause does: part of the difference, or, where it is more than that or the other way, what it would make. */
-    private String cause(Part part, double difference) {
+    /**
+     * What one cause does: part of the difference, or, where those the same way make more than that together or it goes the
+     * other way, what it would make.
+     */
+    private String cause(Part part, boolean ofThat) {
         String cause = cause(part.name());
-        boolean ofThat = part.estimate() * difference > 0 && Math.abs(part.estimate()) < Math.abs(difference) + SHOWS;
         return cause
                 + (ofThat
                         ? (cause.endsWith("s") ? " explain " : " explains ") + wording.amount(part.estimate())

@@ -54,8 +54,9 @@ final class MachineThatFits {
     }
 
     /**
-     * Change of the inner wheel's lock angle (rad) that widens the turn by so much (m), about the designed lock angle; empty
-     * where wheelbase, front track or that angle are not known, or no angle does it.
+     * Change of the inner wheel's lock angle (rad) that widens the turn by so much (m), about the angle it was driven at: the
+     * designed one, less what its stop takes off it beyond the specification; empty where wheelbase, front track or designed
+     * angle are not known, or no angle does it.
      */
     OptionalDouble lockChange(double wider) {
         Turn turn = cell.turn();
@@ -64,28 +65,42 @@ final class MachineThatFits {
                 || machine.frontTrack().isEmpty()) {
             return OptionalDouble.empty();
         }
-        double designed = machine.lock(turn).get().radians();
+        double driven = machine.lock(turn).get().radians() - takenOff();
+        if (!(driven > 0 && driven < Math.PI / 2)) {
+            return OptionalDouble.empty();
+        }
         Ackermann steering = new Ackermann(
                 machine.wheelbase().get().value().metres(),
                 machine.frontTrack().get().value().metres());
-        double lock = steering.innerLock(steering.turnRadius(designed) + wider);
-        return lock < Math.PI / 2 ? OptionalDouble.of(lock - designed) : OptionalDouble.empty();
+        double lock = steering.innerLock(steering.turnRadius(driven) + wider);
+        return lock < Math.PI / 2 ? OptionalDouble.of(lock - driven) : OptionalDouble.empty();
+    }
+
+    private Optional<SteeringStop> innerStop() {
+        return machine.stops().stream()
+                .filter(s -> s.limits() == cell.turn() && s.side() == cell.turn())
+                .findFirst();
+    }
+
+    /** What the stop of the inner wheel takes off its lock angle by protruding beyond its specification (rad), where noted. */
+    private double takenOff() {
+        return innerStop()
+                .flatMap(stop -> SteeringStops.deviation(stop)
+                        .flatMap(deviation -> stop.arm().map(arm -> deviation / arm.metres())))
+                .orElse(0.0);
     }
 
     /** The arm of the stop on the inner wheel, where it was noted. */
     private Optional<Length> arm() {
-        return machine.stops().stream()
-                .filter(s -> s.limits() == cell.turn() && s.side() == cell.turn())
-                .findFirst()
-                .flatMap(SteeringStop::arm);
+        return innerStop().flatMap(SteeringStop::arm);
     }
 
     /** Whether a stop that protrudes so much more than this machine's would protrude less than specified. */
     private boolean pastSpecification(double more) {
-        return machine.stops().stream()
-                .filter(stop -> stop.limits() == cell.turn() && stop.side() == cell.turn())
-                .flatMap(stop -> SteeringStops.deviation(stop).stream())
-                .anyMatch(deviation -> deviation + more < -SteeringStops.SHOWS);
+        return innerStop()
+                .flatMap(SteeringStops::deviation)
+                .filter(deviation -> deviation + more < -SteeringStops.SHOWS)
+                .isPresent();
     }
 
     private Optional<String> stop(double wider) {
@@ -98,11 +113,13 @@ final class MachineThatFits {
         String stop = "the " + cell.turn().word() + " stop of the machine the claim was made of ";
         return Optional.of(arm().map(arm -> {
                     double protrusion = -lock * arm.metres();
+                    boolean plausible = Math.abs(protrusion) <= PLAUSIBLE_STOP && Math.abs(lock) <= PLAUSIBLE_LOCK;
                     return stop + "(it would protrude " + wording.fine(protrusion)
                             + (protrusion > 0 ? " more" : " less") + " than here, " + angle + ": "
-                            + plausible(Math.abs(protrusion) <= PLAUSIBLE_STOP && Math.abs(lock) <= PLAUSIBLE_LOCK)
+                            + plausible(plausible)
                             + (pastSpecification(protrusion)
-                                    ? ", but past the specification, to which no stop is ever turned in"
+                                    ? (plausible ? ", but" : ", and")
+                                            + " past the specification, to which no stop is ever turned in"
                                     : "")
                             + ")";
                 })

@@ -141,11 +141,22 @@ public final class Wording {
 
     private static String outlook(Outlook outlook, boolean named) {
         if (outlook.furtherCircles().isEmpty()) {
-            return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
-                    + chance(outlook) + obstacle(outlook.obstacle());
+            return hardly(outlook) + obstacle(outlook.obstacle());
         }
         return "With " + circles(outlook.furtherCircles(), named) + " the chance of a verdict is about "
                 + chance(outlook) + ".";
+    }
+
+    /** The same, something other than geometry being what circles do not make better. */
+    String outlook(Outlook outlook, String fixed) {
+        return outlook.furtherCircles().isEmpty() && outlook.obstacle() == Outlook.Obstacle.GEOMETRY
+                ? hardly(outlook) + fixed
+                : outlook(outlook);
+    }
+
+    private static String hardly(Outlook outlook) {
+        return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
+                + chance(outlook);
     }
 
     /** A forecast, so whole percents, and never certain. */

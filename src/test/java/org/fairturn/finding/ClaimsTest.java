@@ -345,6 +345,8 @@ class ClaimsTest {
                 .claim("C", 1500, Quantity.UNCUT_DIAMETER, "Alder", LEFT, TWO, ANY_BRAKES);
         assertThat(only(with).readings()).hasSize(2);
         assertThat(only(with).readings().get(0).cell().brakes()).isEqualTo(Brakes.USED);
+        // as in every other question, so that a program need not read it out of the words
+        assertThat(claims(with.analysed()).get(0).subject()).containsEntry("brakes", "used");
     }
 
     @Test

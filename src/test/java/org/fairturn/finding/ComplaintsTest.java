@@ -365,6 +365,27 @@ class ComplaintsTest {
         assertThat(findings.get(1).next()).contains("circle");
     }
 
+    /** Circle against figure of the same turn: no deck comes into that, so no deck is to be measured for it. */
+    @Test
+    void whatHangsOnTheReference_isNotLaidOnTheDeck() {
+        Finding cell =
+                findings(metric(1610, 1764, 440)
+                                .reference(1610, Turn.LEFT, Drive.TWO_WHEEL, 60, "manual")
+                                .analysed())
+                        .stream()
+                        .filter(f -> f.subject()
+                                .equals(Map.of(
+                                        "machine", "Alder", "turn", "left", "drive", "2WD", "reference", "manual")))
+                        .findFirst()
+                        .orElseThrow();
+        assertThat(cell.verdict().decided()).isFalse();
+        assertThat(cell.next())
+                .matches(
+                        "Even 24 more circles would bring a verdict with a chance of only about \\d+ %: the rest hangs on the"
+                                + " reference\\. The more closely it is known, and the more circles stand behind it, the more a machine can be held"
+                                + " to it; write its uncertainty, or the circles behind it, into references\\.csv\\.");
+    }
+
     /** The turns by themselves, 2WD by itself, and how much larger the excess is in 4WD, as anyone would work them out. */
     @Test
     void whatSpeaksForACause_isSaidWithItsNumbers() {

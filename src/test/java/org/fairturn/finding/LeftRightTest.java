@@ -194,6 +194,25 @@ class LeftRightTest {
         assertThat(finding(explained(0.6)).sentence()).contains("; the deck offset alone would make it ");
     }
 
+    /** 250 mm of which the deck would make about 160 and a stop 5 mm out about 230: together more, so neither is said to explain a part. */
+    @Test
+    void causesThatTogetherMakeMoreThanTheDifference_doNotEachExplainAPartOfIt() {
+        Trials trials = circles(1610, 1860)
+                .deckOfThree(48)
+                .steering(1450, 950, 58, 58)
+                .stop(Turn.LEFT, 28, 28, Double.NaN, 80)
+                .stop(Turn.RIGHT, 28, 33, Double.NaN, 80);
+        Finding finding = finding(trials);
+        double deck = finding.part("deckOffset").orElseThrow().estimate();
+        double stops = finding.part("steeringStops").orElseThrow().estimate();
+        assertThat(Math.max(deck, stops)).isLessThan(0.25);
+        assertThat(deck + stops).isGreaterThan(0.3);
+        assertThat(finding.sentence())
+                .contains("; the deck offset alone would make it ")
+                .contains("; the steering stops alone would make it ")
+                .doesNotContain(" of that");
+    }
+
     /** Circles that differ by so many mm less than the deck explains. */
     private static Trials explained(double missing) {
         double right = 1760;

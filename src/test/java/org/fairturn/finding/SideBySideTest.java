@@ -54,6 +54,10 @@ class SideBySideTest {
                 .circle(id + 3, Turn.LEFT, Drive.TWO_WHEEL, (d + 1) * mm);
     }
 
+    private static String range(Estimate e) {
+        return new Wording(LengthUnit.MILLIMETRE).range(e.low(), e.high());
+    }
+
     private static String metric(double metres) {
         return text(1000 * metres, 0) + " mm (" + text(metres / 0.0254, 1) + " in)";
     }
@@ -206,9 +210,10 @@ class SideBySideTest {
                 .isEqualTo(apart.chassis().value());
         assertThat(finding.sentence())
                 .contains(" Taken apart (plus: larger with Basalt), the chassis makes "
-                        + metric(apart.chassis().value())
-                        + " of it, its turn radius being 60 mm (2.4 in) larger, and the"
-                        + " reach of the deck makes " + metric(apart.deckReach().value()) + ".");
+                        + metric(apart.chassis().value()) + " of it, " + range(apart.chassis())
+                        + ", its turn radius being 60 mm (2.4 in) larger, and the"
+                        + " reach of the deck makes " + metric(apart.deckReach().value()) + ", "
+                        + range(apart.deckReach()) + ".");
     }
 
     @Test
