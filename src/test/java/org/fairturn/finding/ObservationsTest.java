@@ -116,4 +116,52 @@ class ObservationsTest {
                 .isCloseTo(tape * tape + centre * centre, within(1e-12));
         assertThat(centre).isLessThan(3e-5);
     }
+
+    /** Points on 1600 mm: class II is off by 0.3 + 0.2 × 2 = 0.7 mm, the edge by twice 6 mm, and no centre was missed. */
+    @Test
+    void points_sayWhereTheyStand_andShareTapeAndEdge() {
+        Observation observation = only(trial().points(8, 1600));
+        assertThat(observation.where()).isEqualTo("points.csv");
+        assertThat(observation.shared().tape()).isCloseTo(0.0007 / SQRT_3, within(1e-12));
+        assertThat(observation.shared().edge()).isCloseTo(0.012 / SQRT_3, within(1e-12));
+        assertThat(observation.shared().missedCentre()).isZero();
+        assertThat(observation.working())
+                .isEqualTo(
+                        "least-squares circle through 8 points, which lie within 0.0 mm (root mean square) of it = 1600.0");
+        assertThat(only(trial().across(1600)).where()).isEqualTo("readings.csv, row 2");
+    }
+
+    /** (1, 2, 2) mm and twice (1, 0, 5) mm make (3, 2, 12) mm: 9 + 4 + 144 = 157. */
+    @Test
+    void sharedParts_addWithTheirSigns_andVaryTogether() {
+        SharedParts parts = new SharedParts(1, 2, 2).plus(new SharedParts(1, 0, 5), 2);
+        assertThat(parts).isEqualTo(new SharedParts(3, 2, 12));
+        assertThat(parts.variance()).isEqualTo(157);
+        assertThat(parts.standardUncertainty()).isEqualTo(Math.sqrt(157));
+        assertThat(new SharedParts(1, 2, 2).standardUncertainty()).isEqualTo(3);
+    }
+
+    /** Two readings and the points: without each of them the other two are left, and the circle's own list with them. */
+    @Test
+    void circleWithoutOneOfItsReadings_keepsTheOthers() {
+        CircleResult circle =
+                trial().across(1600, 1620).points(8, 1610).analysed().circles().get(0);
+        for (int out = 0; out < 3; out++) {
+            Observation gone = circle.observations().get(out);
+            CircleResult rest = circle.without(gone);
+            assertThat(rest.observations()).hasSize(2).doesNotContain(gone);
+            assertThat(rest.circle().readings()).hasSize(out < 2 ? 1 : 2);
+            assertThat(rest.summary().orElseThrow().readings()).isEqualTo(2);
+        }
+        assertThat(circle.without(circle.observations().get(0)).circle().readings())
+                .containsExactly(circle.circle().readings().get(1));
+    }
+
+    @Test
+    void cell_countsItsReadings() {
+        Analysis analysis = trial().across(1600, 1604, 1603)
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 1610, 1609)
+                .analysed();
+        assertThat(analysis.cells().get(0).readings()).isEqualTo(5);
+    }
 }

@@ -628,4 +628,125 @@ class SideBySideTest {
                         .detail())
                 .isEqualTo("who measured is not noted for 1 reading.");
     }
+
+    /** Two machines driven both ways, in a mixed order, their stops as specified, so that only the tyres stay open. */
+    private static Trials fair(double alder, double basalt) {
+        Trials trials = Trials.inMillimetres().place("Lower meadow").measuredBy("M1");
+        int[][] places = {{1, 4, 5, 8}, {2, 3, 6, 7}};
+        for (int m = 0; m < 2; m++) {
+            trials.machine(m == 0 ? "Alder" : "Basalt")
+                    .stop(Turn.LEFT, 28, 28, true)
+                    .stop(Turn.RIGHT, 28, 28, true);
+            for (int i = 0; i < 4; i++) {
+                double d = (m == 0 ? alder : basalt) + i % 2;
+                trials.circle(m + "-" + i, i == 0 || i == 3 ? Turn.LEFT : Turn.RIGHT, Drive.TWO_WHEEL, d, d + 2)
+                        .order(places[m][i]);
+            }
+        }
+        return trials;
+    }
+
+    @Test
+    void onTheWhole_saysWhatItFound_andWhatToDoWithIt() {
+        Finding beyond = sideBySide(fair(1600, 1900).analysed()).get(0);
+        assertThat(beyond.sentence()).contains(": on the whole Alder mows tighter. Alder is the tighter of the two");
+        assertThat(beyond.next())
+                .isEqualTo("Say turn and drive with the figure, and show the fairness list beside it.");
+        Finding alike = sideBySide(fair(1700, 1702).analysed()).get(0);
+        assertThat(alike.verdict().word()).isEqualTo("within");
+        assertThat(alike.sentence()).contains(": on the whole they mow alike. Alder is the tighter of the two");
+        Finding open = sideBySide(fair(1700, 1745).analysed()).get(0);
+        assertThat(open.verdict().word()).isEqualTo("cannotTell");
+        assertThat(open.sentence()).contains(": this trial cannot tell yet. Alder is the tighter of the two");
+    }
+
+    /** On the whole Basalt leaves the larger circles; to the right it leaves the smaller one, and no sign is turned round. */
+    @Test
+    void aSmallerCircleOfTheWiderMachine_isCalledSmaller_withoutAMinus() {
+        Trials trials = Trials.inMillimetres();
+        three(trials.machine("Alder"), "a", 1600, 1).circle("ar", Turn.RIGHT, Drive.TWO_WHEEL, 1900);
+        three(trials.machine("Basalt"), "b", 2600, 1).circle("br", Turn.RIGHT, Drive.TWO_WHEEL, 1500);
+        Finding right = sideBySide(trials.analysed()).get(2);
+        Estimate d = right.estimate().orElseThrow();
+        assertThat(d.value()).isCloseTo(-0.4, within(1e-3));
+        assertThat(right.sentence())
+                .contains("right turn in 2WD: Basalt leaves a circle " + metric(-d.value()) + " smaller, "
+                        + between(-d.high(), -d.low()) + "; ")
+                .contains(": here Basalt mows tighter.");
+    }
+
+    /** With brakes Basalt is tighter by far, but that does not count on the whole; and machines come by name. */
+    @Test
+    void circlesWithBrakes_doNotDecideWhichMachineIsTakenAway() {
+        Trials trials = Trials.inMillimetres().machine("Basalt");
+        trials.circle("b1", Turn.LEFT, Drive.TWO_WHEEL, 1900).circle("b2", Turn.RIGHT, Drive.TWO_WHEEL, 2000);
+        trials.circle("b3", Turn.LEFT, Drive.TWO_WHEEL, 900).withBrakes();
+        trials.machine("Alder");
+        trials.circle("a1", Turn.LEFT, Drive.TWO_WHEEL, 1600).circle("a2", Turn.RIGHT, Drive.TWO_WHEEL, 1700);
+        trials.circle("a3", Turn.LEFT, Drive.TWO_WHEEL, 3900).withBrakes();
+        Analysis analysis = trials.analysed();
+        assertThat(sideBySide(analysis)).allSatisfy(f -> assertThat(f.subject()).containsEntry("machine", "Alder"));
+        assertThat(analysis.sideBySide().orElseThrow().headland())
+                .extracting(SideBySide.Headland::machine)
+                .containsExactly("Alder", "Basalt");
+    }
+
+    /** By hand: R = √((D/2 + 0.2)² − 0.36) and D/2 + 0.2; at their mean R̄ the decks differ by 2·(R̄ − √(R̄² + 0.36)). */
+    @Test
+    void reachOfTheDeck_isTakenAtTheMeanOfTheTurnRadii() {
+        Trials trials = Trials.inMillimetres();
+        three(trials.machine("Alder").blade(600, 0, 200), "a", 1600, 1);
+        three(trials.machine("Basalt").blade(0, 0, 200), "b", 2000, 1);
+        Analysis analysis = trials.analysed();
+        double d = analysis.cells().get(0).diameter().value();
+        double e = analysis.cells().get(1).diameter().value();
+        double r = Math.sqrt(Math.pow(d / 2 + 0.2, 2) - 0.36);
+        double q = e / 2 + 0.2;
+        SideBySide.Apart apart =
+                analysis.sideBySide().orElseThrow().compared().get(0).apart().orElseThrow();
+        assertThat(apart.radius()).isCloseTo(r, within(1e-9));
+        assertThat(apart.otherRadius()).isCloseTo(q, within(1e-9));
+        double mean = (r + q) / 2;
+        assertThat(apart.deckReach().value()).isCloseTo(2 * (mean - Math.hypot(mean, 0.6)), within(1e-9));
+    }
+
+    /**
+     * Circles that agree to the millimetre, one machine's taped across, the other's by points, which have no missed centre: the
+     * place of a machine of two has the variance of the difference, with what is not alike of tape, eye and method in it.
+     */
+    @Test
+    void placeOfTwo_isTheChanceOfTheirDifference_sharedPartsIncluded() {
+        for (double edge : new double[] {0, 80}) {
+            Trials trials = Trials.inMillimetres().edge(edge).machine("Alder");
+            for (int i = 0; i < 8; i++) {
+                trials.circle("a" + i, i % 2 == 0 ? Turn.LEFT : Turn.RIGHT, Drive.TWO_WHEEL, 200, 200);
+            }
+            trials.machine("Basalt");
+            for (int i = 0; i < 8; i++) {
+                trials.circle("b" + i, i % 2 == 0 ? Turn.LEFT : Turn.RIGHT, Drive.TWO_WHEEL)
+                        .points(8, 212);
+            }
+            Analysis analysis = trials.analysed();
+            List<SideBySide.Standing> ranking =
+                    analysis.sideBySide().orElseThrow().ranking();
+            MachineEstimate a = analysis.machines().get(0);
+            MachineEstimate b = analysis.machines().get(1);
+            double[] mean = {0.5, 0.5};
+            SharedParts unlike = b.shared(mean).plus(a.shared(mean), -1);
+            double above = b.posterior()
+                    .contrast(mean, 0, unlike.variance())
+                    .plus(a.posterior().contrast(new double[] {-0.5, -0.5}, 0, 0))
+                    .probabilityAbove(0);
+            assertThat(above).isBetween(0.8, 0.999);
+            assertThat(ranking.get(0).machine()).isEqualTo("Alder");
+            // parts drawn together may move a probability by 1e-4
+            assertThat(ranking.get(0).places().get(0)).isCloseTo(above, within(1e-4));
+            assertThat(ranking.get(0).diameter().value())
+                    .isCloseTo(
+                            (analysis.cells().get(0).diameter().value()
+                                            + analysis.cells().get(1).diameter().value())
+                                    / 2,
+                            within(1e-12));
+        }
+    }
 }

@@ -186,4 +186,41 @@ class WarningsTest {
                                 + " against right hardly feels it. Check the blade positions, and state a turn centre shift"
                                 + " with its uncertainty (machines.csv) where they are known."));
     }
+
+    @Test
+    void stopThatDoesNotTouch_isSaid_andOneThatDoesIsNot() {
+        Trials trials = Trials.inMillimetres()
+                .machine("Alder")
+                .stop(Turn.LEFT, 28, 28, false)
+                .stop(Turn.RIGHT, 28, 28, true)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1605)
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 1610);
+        assertThat(trials.analysed().warnings())
+                .containsExactly(new Warning(
+                        "stopDoesNotTouch",
+                        "Alder, left stop",
+                        "It does not touch the axle at full lock in the left turn. Mend this first."));
+    }
+
+    @Test
+    void pointsThatMakeACircle_areNoMatter() {
+        assertThat(twoCirclesEach().points(8, 1700).analysed().warnings()).isEmpty();
+    }
+
+    /** Two machines alike but for the names and the size of their circles: only the one with small circles is warned of. */
+    @Test
+    void turnRadius_isJudgedByTheMachinesOwnBlades() {
+        Trials trials = Trials.inMillimetres();
+        for (String machine : new String[] {"Birch", "Alder"}) {
+            trials.machine(machine).deckOfThree(0);
+            for (int i = 0; i < 3; i++) {
+                double d = (machine.equals("Alder") ? 1500 : 3000) + i;
+                trials.circle(machine + i, Turn.LEFT, Drive.FOUR_WHEEL, d, d + 5);
+            }
+        }
+        assertThat(trials.analysed().warnings())
+                .filteredOn(w -> w.code().equals("turnRadiusRough"))
+                .extracting(Warning::where)
+                .containsExactly("Alder, left, 4WD");
+    }
 }

@@ -6,21 +6,24 @@ import org.apache.commons.numbers.gamma.Erfc;
 
 /**
  * The posterior worked out plainly and slowly: the restricted likelihood circle by circle, an even lattice of (ln σ_b, ln σ_w)
- * from 1e-13 m to 100 m, every point of it that carries more than 1e-17 of the largest, nothing drawn together, quantiles by
- * bisection. It shares no code with {@link RepeatabilityPosterior} but the priors.
+ * from 1e-13 to 1e5 in the unit of the readings, every point of it that carries more than 1e-17 of the largest, nothing drawn
+ * together, quantiles by bisection. It shares no code with {@link RepeatabilityPosterior} but the priors.
  */
 public final class PlainPosterior {
     private static final double LOW = Math.log(1e-13);
-    private static final double HIGH = Math.log(100);
+    private static final double HIGH = Math.log(1e5);
     private static final double STEP = 0.1;
 
     private final List<List<CircleSummary>> cells;
     private double[] weights;
     private double[] circleVariances;
     private double[] readingVariances;
+    private final double resolution;
+    private final double logEvidence;
 
     public PlainPosterior(CircleData data, ScatterPrior circlePrior, ScatterPrior readingPrior, double resolution) {
         cells = data.cells();
+        this.resolution = resolution;
         int n = (int) Math.round((HIGH - LOW) / STEP);
         double[] logs = new double[(n + 1) * (n + 1)];
         double[] b = new double[logs.length];
@@ -55,6 +58,7 @@ public final class PlainPosterior {
         for (int i = 0; i < kept; i++) {
             weights[i] /= total;
         }
+        logEvidence = peak + Math.log(total);
         circleVariances = Arrays.copyOf(b, kept);
         readingVariances = Arrays.copyOf(r, kept);
     }
@@ -77,6 +81,30 @@ public final class PlainPosterior {
             }
         }
         return -minusTwice / 2;
+    }
+
+    /** Up to a constant that is the same however the same circles are sorted into as many cells. */
+    double logEvidence() {
+        return logEvidence;
+    }
+
+    /** P(σ_b ≤ sigma), each point of the lattice spread evenly over its step: a straight line across it. */
+    double circleBelow(double sigma) {
+        return below(sigma, circleVariances, 0);
+    }
+
+    /** P(σ_w ≤ sigma), likewise. */
+    double readingBelow(double sigma) {
+        return below(sigma, readingVariances, resolution * resolution);
+    }
+
+    private double below(double sigma, double[] variances, double more) {
+        double sum = 0;
+        for (int i = 0; i < weights.length; i++) {
+            double steps = (Math.log(sigma) - Math.log(variances[i] - more) / 2) / STEP;
+            sum += weights[i] * Math.max(0, Math.min(1, steps + 0.5));
+        }
+        return sum;
     }
 
     /** A contrast as in {@link RepeatabilityPosterior#contrast(double[], double, double, double)}. */

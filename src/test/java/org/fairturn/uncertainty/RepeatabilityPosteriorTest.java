@@ -1,6 +1,7 @@
 package org.fairturn.uncertainty;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
@@ -299,5 +300,244 @@ class RepeatabilityPosteriorTest {
         double gap = Math.sqrt(w2 * (1.5 + 1.0 / 3));
         assertThat(one.readingGap(1.5, 3).mean()).isZero();
         assertThat(one.readingGap(1.5, 3).standardDeviation()).isCloseTo(gap, within(2e-4 * gap));
+    }
+
+    /** A cell of circles about a diameter that scatter by about 30 mm, with a reading each or two that differ by 10 mm. */
+    private static List<CircleSummary> cell(SplittableRandom random, int circles, int readings, double unit) {
+        List<CircleSummary> cell = new ArrayList<>();
+        for (int i = 0; i < circles; i++) {
+            double at = 1.6 + 0.1 * (random.nextDouble() - 0.5);
+            cell.add(circle(random.doubles(readings, at - 0.01, at + 0.01)
+                    .map(y -> y * unit)
+                    .toArray()));
+        }
+        return cell;
+    }
+
+    /** Whether σ_b and σ_w can be told apart or not, with and without resolution, flat priors, in metres and in millimetres. */
+    @Test
+    void posterior_isThatOfThePlainSum_whateverTheData() {
+        SplittableRandom random = new SplittableRandom(21);
+        CircleData two = new CircleData(List.of(cell(random, 4, 2, 1), cell(random, 3, 2, 1)));
+        CircleData ridge = new CircleData(List.of(cell(random, 16, 1, 1), cell(random, 10, 1, 1)));
+        CircleData readings = new CircleData(List.of(cell(random, 1, 20, 1), cell(random, 1, 12, 1)));
+        agrees(two, HalfT.FLAT, HalfT.FLAT, RESOLUTION, 0.4);
+        agrees(two, CIRCLE, READING, 0, 0.4);
+        agrees(two, HalfT.FLAT, READING, 0, 0.4);
+        agrees(two, new HalfT(1e-3), READING, RESOLUTION, 0.4);
+        agrees(ridge, CIRCLE, READING, RESOLUTION, 0.4);
+        agrees(ridge, CIRCLE, new HalfT(1), RESOLUTION, 0.4);
+        agrees(ridge, CIRCLE, new HalfT(1e-3), RESOLUTION, 0.4);
+        agrees(readings, CIRCLE, READING, RESOLUTION, 1);
+        agrees(readings, CIRCLE, HalfT.FLAT, 0, 1);
+        CircleData millimetres = new CircleData(List.of(cell(random, 4, 2, 1000), cell(random, 3, 2, 1000)));
+        agrees(millimetres, new HalfT(50), new HalfT(20), 1000 * RESOLUTION, 0.4);
+        agrees(millimetres, HalfT.FLAT, new HalfT(20), 0, 0.4);
+    }
+
+    private static void agrees(CircleData data, HalfT b, HalfT w, double resolution, double newCircle) {
+        RepeatabilityPosterior posterior = RepeatabilityPosterior.of(data, b, w, resolution);
+        PlainPosterior plain = new PlainPosterior(data, b, w, resolution);
+        // the longest step leaves 6e-9 of a probability on either axis
+        String as = data.cells() + ", " + b + ", " + w + ", " + resolution;
+        double[] c = {-1, 1};
+        NormalMixture found = posterior.contrast(c, 0.1, 0, newCircle);
+        PlainPosterior.Contrast expected = plain.contrast(c, 0.1, 0, newCircle);
+        double u = expected.standardDeviation();
+        for (double z = -3; z <= 3; z += 0.5) {
+            double x = expected.mean() + z * u;
+            assertThat(found.probabilityBelow(x)).as(as).isCloseTo(expected.probabilityBelow(x), within(2e-8));
+        }
+        // heavy tails beyond the grid: its box ends where the density is e^−25 of the peak
+        assertThat(posterior.mean(c, 0.1)).as(as).isCloseTo(expected.mean(), within(1e-6 * u));
+        assertThat(Math.sqrt(posterior.variance(c, 0, newCircle))).as(as).isCloseTo(u, within(2e-4 * u));
+    }
+
+    /** The same of σ_b and σ_w themselves, where neither is known so well that the plain lattice is too coarse for it. */
+    @Test
+    void standardDeviations_haveTheQuantilesOfThePlainSum() {
+        SplittableRandom random = new SplittableRandom(22);
+        CircleData two = new CircleData(List.of(cell(random, 3, 2, 1), cell(random, 3, 2, 1)));
+        quantilesAgree(two, CIRCLE, READING, RESOLUTION);
+        quantilesAgree(two, HalfT.FLAT, READING, 0);
+        quantilesAgree(two, CIRCLE, HalfT.FLAT, RESOLUTION);
+        quantilesAgree(new CircleData(List.of(cell(random, 2, 1, 1), cell(random, 1, 1, 1))), CIRCLE, READING, 0);
+        quantilesAgree(
+                new CircleData(List.of(cell(random, 1, 4, 1000), cell(random, 1, 3, 1000))),
+                new HalfT(50),
+                new HalfT(20),
+                1000 * RESOLUTION);
+    }
+
+    private static void quantilesAgree(CircleData data, HalfT b, HalfT w, double resolution) {
+        RepeatabilityPosterior posterior = RepeatabilityPosterior.of(data, b, w, resolution);
+        PlainPosterior plain = new PlainPosterior(data, b, w, resolution);
+        String as = data.cells() + ", " + b + ", " + w + ", " + resolution;
+        for (double level : new double[] {0.5, 0.95}) {
+            Estimate circle = posterior.circleToCircle(level);
+            Estimate reading = posterior.reading(level);
+            // the plain sum's straight lines: h²/8 of the slope, of a density 0.2 wide in ln σ
+            assertThat(plain.circleBelow(circle.low())).as(as).isCloseTo((1 - level) / 2, within(8e-3));
+            assertThat(plain.circleBelow(circle.value())).as(as).isCloseTo(0.5, within(8e-3));
+            assertThat(plain.circleBelow(circle.high())).as(as).isCloseTo((1 + level) / 2, within(8e-3));
+            assertThat(plain.readingBelow(reading.low())).as(as).isCloseTo((1 - level) / 2, within(8e-3));
+            assertThat(plain.readingBelow(reading.value())).as(as).isCloseTo(0.5, within(8e-3));
+            assertThat(plain.readingBelow(reading.high())).as(as).isCloseTo((1 + level) / 2, within(8e-3));
+        }
+    }
+
+    /** Bayes factor of two ways to sort four circles: those alike together or apart. */
+    @Test
+    void evidence_isThatOfThePlainSum() {
+        CircleSummary a = circle(1.55, 1.56);
+        CircleSummary b = circle(1.56);
+        CircleSummary c = circle(1.80, 1.81);
+        CircleSummary d = circle(1.83);
+        CircleData together = new CircleData(List.of(List.of(a, b), List.of(c, d)));
+        CircleData apart = new CircleData(List.of(List.of(a, c), List.of(b, d)));
+        double expected = new PlainPosterior(together, CIRCLE, READING, RESOLUTION).logEvidence()
+                - new PlainPosterior(apart, CIRCLE, READING, RESOLUTION).logEvidence();
+        assertThat(expected).isGreaterThan(2);
+        assertThat(posterior(together).logEvidence() - posterior(apart).logEvidence())
+                .isCloseTo(expected, within(1e-8));
+    }
+
+    /** Moments without the mixture, and those of the mixture; one of the cells is known by a single circle. */
+    @Test
+    void meanAndVariance_areThoseOfTheContrast() {
+        RepeatabilityPosterior posterior = posterior(UNBALANCED);
+        for (double[] c : new double[][] {{1, 0, 0}, {0, 2, 0}, {-1, 0.5, 3}, {0.3, 0.3, 0.4}, {1, 0, -1}}) {
+            NormalMixture q = posterior.contrast(c, 0.7, 2e-4, 0.4);
+            assertThat(posterior.mean(c, 0.7)).isCloseTo(q.mean(), within(1e-13));
+            // the points left out, each below 1e-12 of the whole
+            double variance = Math.pow(q.standardDeviation(), 2);
+            assertThat(posterior.variance(c, 2e-4, 0.4)).isCloseTo(variance, within(1e-9 * variance));
+        }
+        NormalMixture circleAlone = posterior.contrast(new double[3], 0, 0, 1);
+        assertThat(posterior.newCircleVariance())
+                .isCloseTo(Math.pow(circleAlone.standardDeviation(), 2), within(1e-12));
+        assertThat(posterior.newCircleVariance())
+                .isGreaterThan(Math.pow(posterior.circleToCircle(0.95).value(), 2));
+    }
+
+    /** What a circle says by itself, with nothing but the prior: E[σ_w²] = 2·scale², and the resolution. */
+    @Test
+    void circle_isKnownByItsReadingsAndWhatTheyShare() {
+        RepeatabilityPosterior one = posterior(new CircleData(List.of(List.of(circle(1.6)))));
+        NormalMixture q = one.circle(1.7, 4, 1e-4);
+        assertThat(q.mean()).isCloseTo(1.7, within(1e-12));
+        double u = Math.sqrt(1e-4 + (2 * 0.02 * 0.02 + RESOLUTION * RESOLUTION) / 4);
+        assertThat(q.standardDeviation()).isCloseTo(u, within(2e-4 * u));
+    }
+
+    /** At σ_b given and σ_w at its median: variances by hand, of circles of which each is worth its readings. */
+    @Test
+    void standardDeviationsTakenAsKnown_makeANormal() {
+        CircleData data = new CircleData(
+                List.of(List.of(circle(1.550, 1.562), circle(1.590, 1.581)), List.of(circle(1.802, 1.80, 1.81, 1.80))));
+        RepeatabilityPosterior posterior = posterior(data);
+        double w2 = Math.pow(posterior.reading(0.95).value(), 2) + RESOLUTION * RESOLUTION;
+        double b = 0.04;
+        NormalMixture q = posterior.contrastIf(b, new double[] {-2, 1}, 0.3, 1e-4, 0.5);
+        assertThat(q.parts()).hasSize(1);
+        assertThat(q.mean()).isCloseTo(0.3 - (1.556 + 1.5855) + 1.803, within(1e-12));
+        double variance = 4 * (b * b + w2 / 2) / 2 + (b * b + w2 / 4) + 1e-4 + 0.5 * (b * b + w2);
+        assertThat(q.standardDeviation()).isCloseTo(Math.sqrt(variance), within(1e-12));
+    }
+
+    /** σ_b² + (σ_w² + r²)/W of each circle at the medians; its inverse is the circle's weight. */
+    @Test
+    void typicalWeights_areThoseOfTheCirclesVariances() {
+        RepeatabilityPosterior posterior = posterior(UNBALANCED);
+        double b2 = Math.pow(posterior.circleToCircle(0.95).value(), 2);
+        double w2 = Math.pow(posterior.reading(0.95).value(), 2) + RESOLUTION * RESOLUTION;
+        List<CircleSummary> uneven = List.of(circle(1.6), circle(1.5, 1.7, 1.6, 1.6, 1.6, 1.6, 1.6, 1.6));
+        double p1 = 1 / (b2 + w2);
+        double p8 = 1 / (b2 + w2 / 8);
+        assertThat(posterior.typicalVariance(uneven)).isCloseTo(1 / (p1 + p8), within(1e-15));
+        assertThat(posterior.typicalCircleWeights(uneven)[0]).isCloseTo(p1 / (p1 + p8), within(1e-12));
+        assertThat(posterior.typicalCircleWeights(uneven)[1]).isCloseTo(p8 / (p1 + p8), within(1e-12));
+        List<CircleSummary> alike = List.of(circle(1.6), circle(1.9), circle(1.7));
+        assertThat(posterior.typicalCircleWeights(alike)).containsExactly(1 / 3.0, 1 / 3.0, 1 / 3.0);
+        // a posterior nearby keeps them
+        assertThat(posterior
+                        .near(without(UNBALANCED, 2, 1), CIRCLE, READING, RESOLUTION)
+                        .typicalVariance(uneven))
+                .isEqualTo(posterior.typicalVariance(uneven));
+    }
+
+    /** They rise, hold all probability in about equal shares, and on average are the whole. */
+    @Test
+    void levels_standForTheWholePosterior() {
+        CircleData balanced = new CircleData(
+                List.of(List.of(circle(1.55), circle(1.60)), List.of(circle(1.80), circle(1.81), circle(1.79))));
+        RepeatabilityPosterior posterior = posterior(balanced);
+        List<RepeatabilityPosterior.Level> levels = posterior.levels(8, 1);
+        double weight = 0;
+        double[] variances = new double[2];
+        double newCircle = 0;
+        double last = 0;
+        for (RepeatabilityPosterior.Level level : levels) {
+            weight += level.weight();
+            for (int k = 0; k < 2; k++) {
+                variances[k] += level.weight() * level.cellVariances().get(k);
+            }
+            newCircle += level.weight() * level.newCircleVariances().get(0);
+            assertThat(level.newCircleVariances().get(0)).isGreaterThan(last);
+            assertThat(level.newCircleVariances().get(1))
+                    .isEqualTo(level.newCircleVariances().get(0));
+            last = level.newCircleVariances().get(0);
+        }
+        for (RepeatabilityPosterior.Level level : levels.subList(0, levels.size() - 1)) {
+            assertThat(level.weight()).isBetween(0.125, 0.16);
+        }
+        assertThat(weight).isCloseTo(1, within(1e-6));
+        assertThat(newCircle).isCloseTo(posterior.newCircleVariance(), within(1e-12));
+        // circles of a reading each: the estimates do not move with the standard deviations, so that this is all
+        assertThat(variances[0]).isCloseTo(posterior.variance(new double[] {1, 0}, 0, 0), within(1e-12));
+        assertThat(variances[1]).isCloseTo(posterior.variance(new double[] {0, 1}, 0, 0), within(1e-12));
+    }
+
+    /** Two levels against two: 0.3 and 0.7 with 0.4 and 0.6, sorted by what the new circles of both vary by together. */
+    @Test
+    void pairsOfLevels_areEveryOneWithEveryOther() {
+        var small = new RepeatabilityPosterior.Level(0.3, List.of(1.0), List.of(0.5));
+        var large = new RepeatabilityPosterior.Level(0.7, List.of(4.0), List.of(2.0));
+        var first = new RepeatabilityPosterior.Level(0.4, List.of(2.0, 2.0), List.of(0.1, 0.2));
+        var second = new RepeatabilityPosterior.Level(0.6, List.of(3.0, 3.0), List.of(0.3, 0.4));
+        List<RepeatabilityPosterior.Level> pairs =
+                RepeatabilityPosterior.Level.pairs(List.of(large, small), List.of(first, second));
+        assertThat(pairs)
+                .extracting(RepeatabilityPosterior.Level::newCircleVariances)
+                .containsExactly(
+                        List.of(1.0, 2.0, 2.0), List.of(1.0, 3.0, 3.0), List.of(4.0, 2.0, 2.0), List.of(4.0, 3.0, 3.0));
+        assertThat(pairs)
+                .extracting(RepeatabilityPosterior.Level::cellVariances)
+                .startsWith(List.of(0.5, 0.1, 0.2), List.of(0.5, 0.3, 0.4));
+        double[] weights = {0.12, 0.18, 0.28, 0.42};
+        for (int i = 0; i < 4; i++) {
+            assertThat(pairs.get(i).weight()).isCloseTo(weights[i], within(1e-15));
+        }
+    }
+
+    @Test
+    void whereNothingScatters_nothingIsAssumed() {
+        assertThat(posterior(UNBALANCED).assumedShare(new double[3])).isZero();
+    }
+
+    /** Thousands of circles of one reading: σ_b² + σ_w² is known to a hair, and either of them not at all. */
+    @Test
+    void ridgeTooNarrowForTheGrid_isNotCalledSettled() {
+        SplittableRandom random = new SplittableRandom(31);
+        assertThat(posterior(new CircleData(List.of(cell(random, 1000, 1, 1)))).settled())
+                .isFalse();
+    }
+
+    @Test
+    void resolutionThatIsNone_isRefused() {
+        for (double resolution : new double[] {-1e-9, Double.NaN, Double.POSITIVE_INFINITY}) {
+            assertThatThrownBy(() -> RepeatabilityPosterior.of(UNBALANCED, CIRCLE, READING, resolution))
+                    .hasMessage("resolution is " + resolution + " m; must be in [0, ∞) m");
+        }
     }
 }
