@@ -87,7 +87,7 @@ public record Analysis(
         return switch (finding.question()) {
             case CLAIM -> !isLessLikelyReading(claims, finding);
             case COMPLAINT -> !finding.subject().containsKey("turn");
-            case SIDE_BY_SIDE -> finding.subject().get("turn").equals("all") || !comparedOnTheWhole(finding);
+            case SIDE_BY_SIDE -> "all".equals(finding.subject().get("turn")) || !comparedOnTheWhole(finding);
             default -> true;
         };
     }

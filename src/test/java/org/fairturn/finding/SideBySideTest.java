@@ -145,6 +145,26 @@ class SideBySideTest {
         assertThat(finding.next()).isEqualTo("Drive and measure it, then compare again.");
     }
 
+    /** It asks of no turn, so that the summary of two machines driven in nothing alike once came to grief. */
+    @Test
+    void whatLeads_isTheComparisonOnTheWhole_orWhateverThereIs() {
+        Analysis apart = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("a", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                .machine("Basalt")
+                .circle("b", Turn.RIGHT, Drive.TWO_WHEEL, 1600)
+                .analysed();
+        assertThat(sideBySide(apart)).hasSize(1).allMatch(apart::leads);
+        Analysis one = two(LengthUnit.MILLIMETRE, 1600, 1900).analysed();
+        assertThat(sideBySide(one)).hasSize(1).allMatch(one::leads);
+        Analysis whole = fair(1600, 1900).analysed();
+        assertThat(sideBySide(whole))
+                .hasSize(3)
+                .filteredOn(whole::leads)
+                .hasSize(1)
+                .allSatisfy(f -> assertThat(f.subject()).containsEntry("turn", "all"));
+    }
+
     @Test
     void onTheWhole_isTheMeanOverWhatBothWereDrivenIn_withoutBrakes() {
         Trials trials = Trials.inMillimetres().machine("Alder");
