@@ -287,14 +287,15 @@ final class Claims {
                     if (oneThing && fits(hold(claim, other))) {
                         list.add(
                                 turn != cell.turn()
-                                        ? "the turn (as a " + turn.word() + " turn it fits)"
-                                        : "the drive (as " + drive.word() + " it fits)");
+                                        ? "the turn (as a " + turn.word() + " turn it does not contradict the trial)"
+                                        : "the drive (as " + drive.word() + " it does not contradict the trial)");
                     }
                 }
             }
             for (Claim.Quantity quantity : Claim.Quantity.values()) {
                 if (quantity != claim.quantity() && fits(hold(claim, quantity, cell))) {
-                    list.add("the measure (as a figure for the " + quantity.word() + " it fits)");
+                    list.add("the measure (as a figure for the " + quantity.word()
+                            + " it does not contradict the trial)");
                 }
             }
         }

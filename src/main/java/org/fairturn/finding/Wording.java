@@ -172,7 +172,7 @@ public final class Wording {
                         + " the deck offset more closely, and write how closely into the uncertainty columns of blades.csv and"
                         + " machines.csv.";
             case NEAR_MARGIN ->
-                ", because the answer lies near the practical margin. Accept that it is about that size, or agree on another"
+                ", because the answer seems to lie near the practical margin. Accept that it stays open, or agree on another"
                         + " margin before the next trial.";
             case UNCERTAIN_TODAY ->
                 ": today's figure is so uncertain that the answer may yet turn out to lie near the practical margin. Drive a"

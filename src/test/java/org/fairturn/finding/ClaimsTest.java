@@ -121,7 +121,7 @@ class ClaimsTest {
     void tradeFacts_ifBothTurnedLeft_aStopIsThePlausibleExplanation() {
         for (Trials trials : List.of(uncut(tradeFacts(), 78, LEFT, TWO), uncut(tradeFacts(), 104, LEFT, FOUR))) {
             ClaimCheck.Reading reading = only(trials).readings().get(0);
-            assertThat(reading.wouldDiffer()).contains("the turn (as a right turn it fits)");
+            assertThat(reading.wouldDiffer()).contains("the turn (as a right turn it does not contradict the trial)");
             int last = reading.wouldDiffer().size() - 1;
             assertThat(reading.wouldDiffer().get(last - 1))
                     .startsWith("the left stop of the machine the claim was made of (it would protrude 0.")
@@ -550,8 +550,9 @@ class ClaimsTest {
     /** Left circles of 1.6 m in 2WD and 2.05 m in 4WD, right ones of 1.76 and 2.23 m: one condition changed, not both. */
     @Test
     void whatWouldHaveToDiffer_isOneThing() {
-        assertThat(otherConditions(1765)).containsExactly("the turn (as a right turn it fits)");
-        assertThat(otherConditions(2055)).containsExactly("the drive (as 4WD it fits)");
+        assertThat(otherConditions(1765))
+                .containsExactly("the turn (as a right turn it does not contradict the trial)");
+        assertThat(otherConditions(2055)).containsExactly("the drive (as 4WD it does not contradict the trial)");
         assertThat(otherConditions(2232)).isEmpty();
         assertThat(otherConditions(1610)).isEmpty(); // it fits as it is
     }
@@ -563,7 +564,7 @@ class ClaimsTest {
                         .readings()
                         .get(0)
                         .wouldDiffer())
-                .contains("the measure (as a figure for the uncut diameter it fits)")
+                .contains("the measure (as a figure for the uncut diameter it does not contradict the trial)")
                 .noneMatch(w -> w.startsWith("the measure (as a figure for the turn"));
     }
 

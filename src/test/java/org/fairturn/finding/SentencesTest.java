@@ -434,7 +434,7 @@ class SentencesTest {
         assertThat(wording.outlook(new Outlook(Map.of(), 0.41, Outlook.Obstacle.NEAR_MARGIN)))
                 .isEqualTo(
                         "Even 24 more circles would bring a verdict with a chance of only about 41 %, because the answer"
-                                + " lies near the practical margin. Accept that it is about that size, or agree on another margin"
+                                + " seems to lie near the practical margin. Accept that it stays open, or agree on another margin"
                                 + " before the next trial.");
         assertThat(wording.outlook(new Outlook(Map.of(), 0.33, Outlook.Obstacle.GEOMETRY)))
                 .isEqualTo(
