@@ -21,7 +21,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.OutputType;
-import org.openqa.selenium.StaleElementReferenceException;
+import org.openqa.selenium.WebDriverException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeOptions;
@@ -242,7 +242,7 @@ class BrowserTest {
     private static boolean shows(String selector, String text) {
         try {
             return shown(selector).contains(text);
-        } catch (StaleElementReferenceException replacedMeanwhile) {
+        } catch (WebDriverException replacedMeanwhile) {
             return false;
         }
     }

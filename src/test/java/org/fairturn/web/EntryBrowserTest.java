@@ -30,7 +30,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.OutputType;
-import org.openqa.selenium.StaleElementReferenceException;
+import org.openqa.selenium.WebDriverException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeOptions;
@@ -147,7 +147,7 @@ class EntryBrowserTest {
     private static boolean holds(BooleanSupplier condition) {
         try {
             return condition.getAsBoolean();
-        } catch (StaleElementReferenceException replaced) {
+        } catch (WebDriverException replaced) {
             return false;
         }
     }

@@ -30,9 +30,8 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
-import org.openqa.selenium.NoSuchElementException;
 import org.openqa.selenium.OutputType;
-import org.openqa.selenium.StaleElementReferenceException;
+import org.openqa.selenium.WebDriverException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeOptions;
@@ -214,7 +213,7 @@ class WholeJobBrowserTest {
     private static boolean holds(BooleanSupplier condition) {
         try {
             return condition.getAsBoolean();
-        } catch (StaleElementReferenceException | NoSuchElementException onItsWay) {
+        } catch (WebDriverException onItsWay) { // a page that is replaced while it is looked at is said in several ways
             return false;
         }
     }
