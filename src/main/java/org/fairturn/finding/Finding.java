@@ -163,9 +163,11 @@ public record Finding(
     /**
      * Whether another finding, of the same question and subject, says the same: its verdict and its sign.
      *
+     * @param other an answer to the same question about the same subject
      * @param reversed whether the other counts its quantity the other way round
+     * @return whether word and sign are the same
      */
-    boolean saysTheSameAs(Finding other, boolean reversed) {
+    public boolean saysTheSameAs(Finding other, boolean reversed) {
         return verdict.word().equals(other.verdict.word())
                 && verdict.fold(
                         w -> true,

@@ -72,23 +72,30 @@ public record Brief(String kind, String badge, String about, String figure, List
         if (subject.containsKey("stop")) {
             return machine + ": the " + subject.get("stop") + " stop does not touch the axle at full lock";
         }
+        String brakes = subject.containsKey("brakes") ? " with brakes" : "";
         return switch (finding.question()) {
             case LEFT_RIGHT ->
-                machine + ", " + subject.get("drive") + ": right circle less left, what stays unexplained";
+                machine + ", " + subject.get("drive") + brakes + ": right circle less left, what stays unexplained";
             case DRIVE ->
                 subject.get("turn").equals("both")
                         ? machine + ": what 4WD costs to the right, less what it costs to the left"
                         : machine + ", " + subject.get("turn") + " turn: 4WD circle less 2WD circle";
             case CLAIM ->
-                "Claim " + subject.get("claim") + ", " + machine + ", " + subject.get("reading") + ": claim less "
+                "Claim " + subject.get("claim") + ", " + (machine.isEmpty() ? "" : machine + ", ")
+                        + subject.get("reading") + ": claim less "
                         + (subject.get("reading").startsWith("against claim") ? "the other claim" : "trial");
             case COMPLAINT -> complaint(finding, analysis);
             case SIDE_BY_SIDE ->
                 subject.get("other") + " less " + machine + ", "
-                        + (subject.get("turn").equals("all")
-                                ? "mean over the turns and drives of both"
-                                : subject.get("turn") + " turn in " + subject.get("drive"));
-            case TESTERS -> subject.get("measurer") + " less " + subject.get("others") + " on the same circles";
+                        + (!subject.containsKey("turn")
+                                ? "no turn and drive in common"
+                                : subject.get("turn").equals("all")
+                                        ? "mean over the turns and drives of both"
+                                        : subject.get("turn") + " turn in " + subject.get("drive") + brakes);
+            case TESTERS ->
+                subject.containsKey("others")
+                        ? subject.get("measurer") + " less " + subject.get("others") + " on the same circles"
+                        : subject.get("measurer") + ": whether they read alike";
         };
     }
 
@@ -98,7 +105,7 @@ public record Brief(String kind, String badge, String about, String figure, List
         String against = subject.get("machine") + " against " + subject.get("reference");
         if (subject.containsKey("turn")) {
             return against + ", " + subject.get("turn") + " turn in " + subject.get("drive")
-                    + ": measured less reference";
+                    + (subject.containsKey("brakes") ? " with brakes" : "") + ": measured less reference";
         }
         double confidence = analysis.trial().conditions().confidence();
         Optional<Complaint.Cause> first = analysis.complaints().stream()

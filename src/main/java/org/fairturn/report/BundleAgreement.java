@@ -9,6 +9,7 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -246,8 +247,10 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
                 }
                 return Optional.empty();
             }
-            boolean words =
-                    !sameProgram && !where.endsWith(" verdict") && before instanceof String && now instanceof String;
+            boolean words = !sameProgram
+                    && !where.toLowerCase(Locale.ROOT).endsWith("verdict")
+                    && before instanceof String
+                    && now instanceof String;
             return words || same(before, now)
                     ? Optional.empty()
                     : Optional.of(

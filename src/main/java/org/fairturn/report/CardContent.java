@@ -51,13 +51,14 @@ final class CardContent {
     }
 
     /**
-     * The findings that are read first, one of each question before a second of any; of one question those with a verdict come
-     * first, otherwise the report's order holds.
+     * The findings that are read first, one of each question before a second of any; of one question what has to be mended
+     * comes first, then those with a verdict, otherwise the report's order holds.
      */
     private static List<Finding> questionByQuestion(Analysis analysis) {
         Map<Question, List<Finding>> byQuestion = analysis.findings().stream()
                 .filter(analysis::leads)
-                .sorted(Comparator.comparing(finding -> !finding.verdict().decided())) // a stable sort
+                .sorted(Comparator.comparing((Finding f) -> !f.subject().containsKey("stop"))
+                        .thenComparing(f -> !f.verdict().decided())) // a stable sort
                 .collect(Collectors.groupingBy(
                         Finding::question, () -> new EnumMap<>(Question.class), Collectors.toList()));
         int most = byQuestion.values().stream().mapToInt(List::size).max().orElse(0);

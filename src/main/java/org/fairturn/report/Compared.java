@@ -34,7 +34,12 @@ final class Compared {
             }
             String before = badge(was);
             String after = now.map(Compared::badge).orElse("no longer asked");
-            if (after.equals(before)) {
+            boolean turned = now.filter(
+                            n -> !was.saysTheSameAs(n, !was.subject().equals(n.subject())))
+                    .isPresent();
+            if (after.equals(before) && turned) {
+                changed.add(about(was) + " – was: " + before + "; with this the same the other way round.");
+            } else if (after.equals(before)) {
                 staying++;
             } else {
                 changed.add(about(was) + " – was: " + before + "; with this: " + after + ".");

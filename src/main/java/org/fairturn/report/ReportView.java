@@ -1,6 +1,7 @@
 package org.fairturn.report;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -166,15 +167,16 @@ public record ReportView(
         for (Question question : Question.values()) {
             List<Answer> answers = new ArrayList<>();
             List<Answer> further = new ArrayList<>();
-            String last = "";
+            Map<Boolean, String> last = new HashMap<>(); // of those that are open to see, and of those folded away
             for (Finding finding : analysis.findings()) {
                 if (finding.question() == question) {
-                    (analysis.leads(finding) ? answers : further)
-                            .add(answer(finding, confidence, finding.next().equals(last))
+                    boolean leads = analysis.leads(finding);
+                    boolean sameNext = finding.next().equals(last.put(leads, finding.next()));
+                    (leads ? answers : further)
+                            .add(answer(finding, confidence, sameNext)
                                     .besideWhatWas(
                                             compared.map(c -> c.was(finding)).orElse(""))
                                     .at(anchor(finding, analysis)));
-                    last = finding.next();
                 }
             }
             if (!answers.isEmpty()) {

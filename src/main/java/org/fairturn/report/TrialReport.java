@@ -63,7 +63,7 @@ public final class TrialReport {
     }
 
     /**
-     * {@return the uncut circle of every cell; then every finding: its verdict and sentence, what would overturn it, and
+     * {@return the uncut circle of every cell; then every leading finding: its verdict and sentence, what would overturn it, and
      * what to do next unless an earlier finding asks for the same}
      */
     public List<String> sentences() {
@@ -90,7 +90,8 @@ public final class TrialReport {
                 analysis.findings().stream().filter(f -> !analysis.leads(f)).count();
         if (further > 0) {
             sentences.add("The report holds " + further
-                    + " further answers: less likely readings of claims, single turns of machines"
+                    + (further == 1 ? " further answer" : " further answers")
+                    + ": less likely readings of claims, single turns of machines"
                     + " that are compared or complained of on the whole.");
         }
         sentences.addAll(analysis.trial().conditions().assumption().sentences());

@@ -251,8 +251,10 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
                     .findFirst()
                     .orElse(row));
         }
-        rows.removeIf(row -> row.isNew() && faulty.stream().anyMatch(RowForm::isNew));
-        faulty.stream().filter(RowForm::isNew).forEach(rows::add);
+        if (faulty.stream().anyMatch(RowForm::isNew)) { // with the blank ones beside it
+            rows.removeIf(RowForm::isNew);
+            sent.stream().filter(RowForm::isNew).forEach(rows::add);
+        }
         return rows;
     }
 

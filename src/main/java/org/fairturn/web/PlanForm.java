@@ -393,7 +393,9 @@ public record PlanForm(
                                     .orElse(90.0)
                             / 100,
                     minutes.map(OptionalDouble::of).orElse(OptionalDouble.empty()));
-            typed.number(SEED, 0, 999_999_999, "a whole number of up to nine digits");
+            typed.number(SEED, 0, 999_999_999, "a whole number of up to nine digits")
+                    .filter(seed -> seed != Math.rint(seed))
+                    .ifPresent(part -> typed.fault(SEED, "accepted: a whole number of up to nine digits"));
             if (typed.faults().isEmpty()) {
                 wish.impossible()
                         .ifPresent(why -> typed.fault(

@@ -128,19 +128,50 @@ public final class RowPages {
                 file.fileName() + (out ? ": the row is taken out. It is kept in removed.csv." : ": the row is saved.");
         outcome.fold(
                 saved -> next(context, done),
-                unconfirmed -> again(context, folder, typed, Map.of(), faults(List.of(unconfirmed.problem()))),
+                unconfirmed -> again(
+                        context, folder, unconfirmed.row(), typed, Map.of(), faults(List.of(unconfirmed.problem()))),
                 there -> next(context, done),
-                refused -> again(context, folder, typed, Map.of(), faults(refused.problems())),
-                meanwhile -> again(
+                refused -> again(
                         context,
                         folder,
+                        asShown(editor, file, new ShownRow.Key(key), seen),
                         typed,
-                        meanwhile.now().map(ShownRow::cells).orElse(Map.of()),
-                        List.of(new Page.Fault(
-                                "",
-                                "Somebody else changed this row while the page was open, so nothing was saved. What is"
-                                        + " there now stands beside what you typed; saving again writes what you"
-                                        + " typed."))));
+                        Map.of(),
+                        faults(refused.problems())),
+                meanwhile -> {
+                    ShownRow now = meanwhile.now().orElseThrow(RowPages::gone);
+                    return again(
+                            context,
+                            folder,
+                            now,
+                            typed,
+                            now.cells(),
+                            List.of(new Page.Fault(
+                                    "",
+                                    "Somebody else changed this row while the page was open, so nothing was saved. What is"
+                                            + " there now stands beside what you typed; saving again writes what you"
+                                            + " typed.")));
+                });
+    }
+
+    /** The row that was edited, wherever it stands by now: another one must not be saved over with what was typed for it. */
+    private static ShownRow asShown(TrialEditor editor, TrialFile file, ShownRow.Key key, String seen) {
+        List<ShownRow> same = editor.rows(file).rows().stream()
+                .filter(row -> row.seen().equals(seen))
+                .toList();
+        return same.stream()
+                .filter(row -> row.key().equals(key))
+                .findFirst()
+                .or(() -> same.stream().findFirst())
+                .orElseThrow(RowPages::gone);
+    }
+
+    private static Refusal gone() {
+        return new Refusal(
+                409,
+                "This row is not there any more",
+                "Somebody took it out while the page was open, so nothing was saved. Look the data through again; what was"
+                        + " taken out is kept in removed.csv.");
     }
 
     private static String text(Context context, String name) {
@@ -153,8 +184,12 @@ public final class RowPages {
     }
 
     private boolean again(
-            Context context, Path folder, Map<String, String> typed, Map<String, String> now, List<Page.Fault> faults) {
-        ShownRow row = row(context, folder);
+            Context context,
+            Path folder,
+            ShownRow row,
+            Map<String, String> typed,
+            Map<String, String> now,
+            List<Page.Fault> faults) {
         Map<String, String> other = new LinkedHashMap<>(now);
         other.entrySet().removeIf(cell -> cell.getValue().equals(typed.getOrDefault(cell.getKey(), "")));
         show(context, folder, row, column -> typed.getOrDefault(column, ""), other, faults);

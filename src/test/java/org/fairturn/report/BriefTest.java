@@ -2,8 +2,11 @@ package org.fairturn.report;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.FairnessPoint;
 import org.fairturn.finding.Finding;
@@ -12,6 +15,7 @@ import org.fairturn.finding.Wording;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.trial.Conditions;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -51,6 +55,49 @@ class BriefTest {
                 }
             }
         }
+    }
+
+    /** Questions that cannot be put have fewer subjects: no turn, no machine, nobody to compare with. */
+    @Test
+    void whatCannotBeAskedYet_isBriefToo(@TempDir Path folder) throws IOException {
+        Map<String, List<String>> files = Map.of(
+                "trial.csv",
+                        List.of("field,value", "title,Two that share nothing", "date,2026-05-14", "length unit,mm"),
+                "machines.csv", List.of("machine", "Alder 22", "Basalt 25"),
+                "circles.csv",
+                        List.of(
+                                "circle,machine,turn,drive,brakes",
+                                "1,Alder 22,left,2WD,none",
+                                "2,Basalt 25,right,2WD,none",
+                                "3,Alder 22,left,2WD,used",
+                                "4,Alder 22,right,2WD,used"),
+                "readings.csv",
+                        List.of(
+                                "circle,kind,value,measurer",
+                                "1,across,1600,Ann",
+                                "2,across,1700,Bob",
+                                "3,across,1300,Ann",
+                                "4,across,1400,Ann"),
+                "claims.csv", List.of("claim,who,value,quantity", "C1,brochure,2.1 m,turn radius"));
+        for (Map.Entry<String, List<String>> file : files.entrySet()) {
+            Files.write(folder.resolve(file.getKey()), file.getValue());
+        }
+        Analysis analysis = TrialFolder.read(folder).fold(read -> Analysis.of(read.trial()), faulty -> {
+            throw new AssertionError(faulty.problems());
+        });
+        List<String> about = Brief.leading(analysis).stream().map(Brief::about).toList();
+        assertThat(about)
+                .contains(
+                        "Basalt 25 less Alder 22, no turn and drive in common",
+                        "Alder 22, 2WD: right circle less left, what stays unexplained",
+                        "Alder 22, 2WD with brakes: right circle less left, what stays unexplained",
+                        "Claim C1, turn radius: claim less trial")
+                .doesNotHaveDuplicates()
+                .noneMatch(a -> a.contains("null") || a.contains(", ,"));
+        TrialReport report = TrialReport.of(analysis, List.of());
+        assertThat(report.html()).contains("no turn and drive in common");
+        assertThat(report.card().description()).isNotEmpty();
+        assertThat(report.pdf()).isNotEmpty();
     }
 
     @Test

@@ -116,6 +116,16 @@ class PlanPagesTest {
     }
 
     @Test
+    void aSeedThatIsNoWholeNumber_isNotReplacedInSilence() {
+        try (Served served = Served.on(above)) {
+            HttpResponse<String> page = served.get("/plan?machines=Alder+22&seed=12.5");
+            assertThat(page.statusCode()).isEqualTo(422);
+            assertThat(text(page.body()))
+                    .contains("Seed of the lot: ", "accepted: a whole number of up to nine digits");
+        }
+    }
+
+    @Test
     void whatCannotBeRead_isNamedAtItsField_allAtOnce() {
         try (Served served = Served.on(above)) {
             HttpResponse<String> page = served.get(

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -145,6 +146,29 @@ class ProblemPagesTest {
             }
             assertThat(served.post(address, fields).statusCode()).isEqualTo(303);
             assertThat(Files.readString(above.resolve("demo/readings.csv"))).contains("B1,across,75");
+        }
+    }
+
+    /** The page must not come back with the row that has moved into its place. */
+    @Test
+    void aRowThatSomebodyElseTookOut_doesNotLeadToTheOneBelowIt() throws IOException {
+        Served.demoBelow(above);
+        Path claims = above.resolve("demo/claims.csv");
+        try (Served served = Served.on(above)) {
+            String address = "/trial/demo/row/claims/3";
+            Map<String, String> fields = form(served, address);
+            List<String> lines = new ArrayList<>(Files.readAllLines(claims));
+            lines.remove(2);
+            Files.write(claims, lines);
+            fields.put("cell.value", "15 ft");
+            HttpResponse<String> page = served.post(address, fields);
+            assertThat(page.statusCode()).isEqualTo(409);
+            assertThat(page.body())
+                    .contains("This row is not there any more", "15 ft")
+                    .doesNotContain("name=\"key\"");
+            fields.put("cell.value", "15 yd of nonsense");
+            assertThat(served.post(address, fields).body()).doesNotContain("name=\"key\"");
+            assertThat(Files.readAllLines(claims)).isEqualTo(lines);
         }
     }
 
