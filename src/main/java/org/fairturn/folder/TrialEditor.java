@@ -117,6 +117,21 @@ public final class TrialEditor {
     }
 
     /**
+     * {@return a row as it was shown, wherever it stands now; empty where it is gone or changed}
+     *
+     * @param file the file it was shown of
+     * @param key as it was shown
+     * @param seen as it was shown
+     */
+    public Optional<ShownRow> find(TrialFile file, ShownRow.Key key, String seen) {
+        Problems problems = new Problems();
+        return FolderFiles.open(folder, problems)
+                .map(FolderFiles::taken)
+                .flatMap(now -> text(file, now, problems))
+                .flatMap(csv -> new RowsOfFile(file, csv).find(key, seen, Optional::of, changed -> Optional.empty()));
+    }
+
+    /**
      * Several files of one moment.
      *
      * @param version as {@link #version} gives it

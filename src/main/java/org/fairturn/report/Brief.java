@@ -72,7 +72,7 @@ public record Brief(String kind, String badge, String about, String figure, List
         if (subject.containsKey("stop")) {
             return machine + ": the " + subject.get("stop") + " stop does not touch the axle at full lock";
         }
-        String brakes = subject.containsKey("brakes") ? " with brakes" : "";
+        String brakes = brakes(subject);
         return switch (finding.question()) {
             case LEFT_RIGHT ->
                 machine + ", " + subject.get("drive") + brakes + ": right circle less left, what stays unexplained";
@@ -99,13 +99,17 @@ public record Brief(String kind, String badge, String about, String figure, List
         };
     }
 
+    private static String brakes(Map<String, String> subject) {
+        return subject.containsKey("brakes") ? " with brakes" : "";
+    }
+
     /** What is behind it is named only where its probability reaches the confidence, as in the sentence. */
     private static String complaint(Finding finding, Analysis analysis) {
         Map<String, String> subject = finding.subject();
         String against = subject.get("machine") + " against " + subject.get("reference");
         if (subject.containsKey("turn")) {
-            return against + ", " + subject.get("turn") + " turn in " + subject.get("drive")
-                    + (subject.containsKey("brakes") ? " with brakes" : "") + ": measured less reference";
+            return against + ", " + subject.get("turn") + " turn in " + subject.get("drive") + brakes(subject)
+                    + ": measured less reference";
         }
         double confidence = analysis.trial().conditions().confidence();
         Optional<Complaint.Cause> first = analysis.complaints().stream()

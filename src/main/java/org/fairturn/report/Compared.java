@@ -34,15 +34,13 @@ final class Compared {
             }
             String before = badge(was);
             String after = now.map(Compared::badge).orElse("no longer asked");
-            boolean turned = now.filter(
-                            n -> !was.saysTheSameAs(n, !was.subject().equals(n.subject())))
-                    .isPresent();
-            if (after.equals(before) && turned) {
-                changed.add(about(was) + " – was: " + before + "; with this the same the other way round.");
-            } else if (after.equals(before)) {
-                staying++;
-            } else {
+            if (!after.equals(before)) {
                 changed.add(about(was) + " – was: " + before + "; with this: " + after + ".");
+            } else if (now.filter(n -> !was.saysTheSameAs(n, !was.subject().equals(n.subject())))
+                    .isPresent()) {
+                changed.add(about(was) + " – was: " + before + "; with this the same the other way round.");
+            } else {
+                staying++;
             }
         }
         tried.findings().stream()

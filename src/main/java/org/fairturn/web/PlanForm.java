@@ -179,6 +179,8 @@ public record PlanForm(
         private final Optional<Archive> past;
         private final List<Map.Entry<String, String>> sent = new ArrayList<>();
         private final LengthUnit unit;
+        /** What was typed of it, once the wish is read. */
+        private Optional<Long> seed = Optional.empty();
 
         Reading(Function<String, List<String>> values, Optional<Trial> trial, Optional<Archive> past) {
             this.typed = new TypedQuery(values);
@@ -218,7 +220,8 @@ public record PlanForm(
                                     && !typed.text(field.name()).equals(usual(field.name()))),
                     sent,
                     faults.isEmpty() ? wish : Optional.empty(),
-                    wish.map(this::seed).orElse(0L),
+                    wish.map(w -> seed.orElseGet(() -> PlanReport.seed(PlanReport.words(w))))
+                            .orElse(0L),
                     faults);
         }
 
@@ -393,9 +396,7 @@ public record PlanForm(
                                     .orElse(90.0)
                             / 100,
                     minutes.map(OptionalDouble::of).orElse(OptionalDouble.empty()));
-            typed.number(SEED, 0, 999_999_999, "a whole number of up to nine digits")
-                    .filter(seed -> seed != Math.rint(seed))
-                    .ifPresent(part -> typed.fault(SEED, "accepted: a whole number of up to nine digits"));
+            seed = typed.whole(SEED);
             if (typed.faults().isEmpty()) {
                 wish.impossible()
                         .ifPresent(why -> typed.fault(
@@ -416,11 +417,6 @@ public record PlanForm(
                     .filter(field -> field.name().equals(name))
                     .findFirst()
                     .orElseThrow();
-        }
-
-        private long seed(PlanWish wish) {
-            String text = typed.text("seed");
-            return text.matches("[0-9]{1,9}") ? Long.parseLong(text) : PlanReport.seed(PlanReport.words(wish));
         }
     }
 }

@@ -134,7 +134,8 @@ public final class RowPages {
                 refused -> again(
                         context,
                         folder,
-                        asShown(editor, file, new ShownRow.Key(key), seen),
+                        // wherever it stands by now: another must not be saved over with what was typed for it
+                        editor.find(file, new ShownRow.Key(key), seen).orElseThrow(RowPages::gone),
                         typed,
                         Map.of(),
                         faults(refused.problems())),
@@ -152,18 +153,6 @@ public final class RowPages {
                                             + " there now stands beside what you typed; saving again writes what you"
                                             + " typed.")));
                 });
-    }
-
-    /** The row that was edited, wherever it stands by now: another one must not be saved over with what was typed for it. */
-    private static ShownRow asShown(TrialEditor editor, TrialFile file, ShownRow.Key key, String seen) {
-        List<ShownRow> same = editor.rows(file).rows().stream()
-                .filter(row -> row.seen().equals(seen))
-                .toList();
-        return same.stream()
-                .filter(row -> row.key().equals(key))
-                .findFirst()
-                .or(() -> same.stream().findFirst())
-                .orElseThrow(RowPages::gone);
     }
 
     private static Refusal gone() {

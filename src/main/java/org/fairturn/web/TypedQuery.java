@@ -83,6 +83,19 @@ final class TypedQuery {
         return Optional.empty();
     }
 
+    /** A whole number of up to nine digits; empty where nothing was typed or it is another text. */
+    Optional<Long> whole(Field field) {
+        String typed = text(field.name());
+        if (typed.isEmpty()) {
+            return Optional.empty();
+        }
+        if (typed.matches("[0-9]{1,9}")) {
+            return Optional.of(Long.parseLong(typed));
+        }
+        fault(field, "read \"" + typed + "\"; accepted: a whole number of up to nine digits.");
+        return Optional.empty();
+    }
+
     /** One of several words; empty where nothing was typed or it is none of them. */
     <T> Optional<T> word(Field field, T[] values, Function<T, String> word) {
         String typed = text(field.name());

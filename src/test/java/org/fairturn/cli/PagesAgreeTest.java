@@ -12,6 +12,7 @@ import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.regex.Matcher;
@@ -81,6 +82,14 @@ class PagesAgreeTest {
                 .isEqualTo(Files.readAllBytes(out.resolve("metric.zip")));
     }
 
+    /** The command of what {@link #PLAN} asks of the page. */
+    private static Ran planned(String... further) {
+        List<String> command = new ArrayList<>(List.of(
+                "plan", "Alder 22", "--ask", "drive", "--circle-scatter", "15 mm", "--margin", "60 mm", "--seed", "7"));
+        command.addAll(List.of(further));
+        return Ran.here(command.toArray(String[]::new));
+    }
+
     @Test
     void aTrialMadeOfAPlan_isTheFolderOfThePlanCommand_andSoIsItsSheet() throws Exception {
         String page = new String(got("/plan?" + PLAN), StandardCharsets.UTF_8);
@@ -102,25 +111,8 @@ class PagesAgreeTest {
 
         Path out = above.resolve("meadow");
         Path sheet = above.resolve("sheet.pdf");
-        Ran ran = Ran.here(
-                "plan",
-                "Alder 22",
-                "--ask",
-                "drive",
-                "--circle-scatter",
-                "15 mm",
-                "--margin",
-                "60 mm",
-                "--seed",
-                "7",
-                "--out",
-                out.toString(),
-                "--date",
-                "2026-05-14",
-                "--sheet",
-                sheet.toString(),
-                "--paper",
-                "letter");
+        Ran ran = planned(
+                "--out", out.toString(), "--date", "2026-05-14", "--sheet", sheet.toString(), "--paper", "letter");
         assertThat(ran.code()).as(ran.err()).isZero();
         try (var files = Files.list(out)) {
             for (Path file : files.filter(f -> f.toString().endsWith(".csv")).toList()) {
@@ -137,21 +129,7 @@ class PagesAgreeTest {
         assertThat(got("/trial/meadow/sheet.pdf?paper=letter&readings=" + readings.group(1)))
                 .isEqualTo(Files.readAllBytes(sheet));
         Path untitled = above.resolve("untitled.pdf");
-        assertThat(Ran.here(
-                                "plan",
-                                "Alder 22",
-                                "--ask",
-                                "drive",
-                                "--circle-scatter",
-                                "15 mm",
-                                "--margin",
-                                "60 mm",
-                                "--seed",
-                                "7",
-                                "--sheet",
-                                untitled.toString())
-                        .code())
-                .isZero();
+        assertThat(planned("--sheet", untitled.toString()).code()).isZero();
         assertThat(got("/plan/sheet.pdf?" + PLAN + "&paper=a4")).isEqualTo(Files.readAllBytes(untitled));
     }
 

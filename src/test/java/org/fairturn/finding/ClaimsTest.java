@@ -611,19 +611,10 @@ class ClaimsTest {
 
     private static Map<Map<String, String>, String> verdictsAlone(
             Trial trial, Predicate<String> about, Predicate<Map<String, String>> wanted) {
-        Observations observations = new Observations(trial.conditions());
-        List<CircleResult> circles = trial.circles().stream()
-                .map(c -> CircleResult.of(c, observations))
-                .toList();
-        List<MachineEstimate> machines = trial.machines().stream()
-                .map(m -> MachineEstimate.of(m, trial.conditions(), circles)
-                        .orElseThrow()
-                        .forVerdicts(m))
-                .toList();
         return words(Answers.of(new Asked(
                         trial,
-                        circles,
-                        machines,
+                        Trials.circles(trial),
+                        Trials.machinesForVerdicts(trial),
                         EnumSet.of(Question.CLAIM),
                         about,
                         (question, subject) -> wanted.test(subject),

@@ -98,14 +98,7 @@ class ComplaintSimulationTest {
     }
 
     static Complaint complaint(Trial trial) {
-        Observations observations = new Observations(trial.conditions());
-        List<CircleResult> circles = trial.circles().stream()
-                .map(c -> CircleResult.of(c, observations))
-                .toList();
-        List<MachineEstimate> machines = trial.machines().stream()
-                .flatMap(m -> MachineEstimate.of(m, trial.conditions(), circles).stream())
-                .toList();
-        return Complaints.of(Asked.everything(trial, circles, machines))
+        return Complaints.of(Asked.everything(trial, Trials.circles(trial), Trials.machines(trial)))
                 .complaints()
                 .get(0);
     }

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
 import java.util.function.Predicate;
@@ -133,16 +132,7 @@ class DataChecksSimulationTest {
     }
 
     private static List<Warning> checked(Trial trial) {
-        Observations observations = new Observations(trial.conditions());
-        List<CircleResult> circles = trial.circles().stream()
-                .map(c -> CircleResult.of(c, observations))
-                .toList();
-        return DataChecks.of(
-                trial,
-                trial.machines().stream()
-                        .map(m -> MachineEstimate.of(m, trial.conditions(), circles))
-                        .flatMap(Optional::stream)
-                        .toList());
+        return DataChecks.of(trial, Trials.machines(trial));
     }
 
     private static boolean any(List<Warning> warnings, Set<String> codes) {

@@ -7,7 +7,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Optional;
 import java.util.Random;
 import java.util.function.IntFunction;
 import java.util.regex.Matcher;
@@ -347,16 +346,7 @@ class DataChecksTest {
     /** The checks alone, without the rest of an analysis. */
     private static List<Warning> checks(Trials trials) {
         Trial trial = trials.trial();
-        Observations observations = new Observations(trial.conditions());
-        List<CircleResult> circles = trial.circles().stream()
-                .map(c -> CircleResult.of(c, observations))
-                .toList();
-        return DataChecks.of(
-                trial,
-                trial.machines().stream()
-                        .map(m -> MachineEstimate.of(m, trial.conditions(), circles))
-                        .flatMap(Optional::stream)
-                        .toList());
+        return DataChecks.of(trial, Trials.machines(trial));
     }
 
     private static List<String> codes(Trials trials) {

@@ -20,14 +20,7 @@ class LeftRightTest {
 
     /** Three circles each way. */
     private static Trials circles(double left, double right) {
-        return Trials.inMillimetres()
-                .machine("Alder")
-                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, left, left - 4)
-                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, right, right + 3)
-                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, right - 5)
-                .circle("4", Turn.LEFT, Drive.TWO_WHEEL, left + 2)
-                .circle("5", Turn.LEFT, Drive.TWO_WHEEL, left)
-                .circle("6", Turn.RIGHT, Drive.TWO_WHEEL, right);
+        return Trials.inMillimetres().machine("Alder").threeEachWay(left, right);
     }
 
     private static Trials stops(Trials trials, double leftFound, double rightFound, double rightArm) {

@@ -29,12 +29,7 @@ class SteeringStopsTest {
                 .machine("Alder")
                 .deckOfThree(0)
                 .steering(1450, 950, 60, 60)
-                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, left, left - 4)
-                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, right, right + 3)
-                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, right - 5)
-                .circle("4", Turn.LEFT, Drive.TWO_WHEEL, left + 2)
-                .circle("5", Turn.LEFT, Drive.TWO_WHEEL, left)
-                .circle("6", Turn.RIGHT, Drive.TWO_WHEEL, right);
+                .threeEachWay(left, right);
     }
 
     private static StopEffect.Change driven(Analysis analysis, int stop) {

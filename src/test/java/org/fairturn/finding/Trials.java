@@ -142,18 +142,40 @@ final class Trials {
     }
 
     Trials machine(String id) {
-        machines.add(new Machine(
-                id,
-                id,
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                List.of(),
-                List.of()));
+        machines.add(Machine.named(id));
         return this;
+    }
+
+    /** Three circles each way in 2WD, a left and a right one read twice. */
+    Trials threeEachWay(double left, double right) {
+        return circle("1", Turn.LEFT, Drive.TWO_WHEEL, left, left - 4)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, right, right + 3)
+                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, right - 5)
+                .circle("4", Turn.LEFT, Drive.TWO_WHEEL, left + 2)
+                .circle("5", Turn.LEFT, Drive.TWO_WHEEL, left)
+                .circle("6", Turn.RIGHT, Drive.TWO_WHEEL, right);
+    }
+
+    /** The circles of a trial as an analysis begins with them. */
+    static List<CircleResult> circles(Trial trial) {
+        Observations observations = new Observations(trial.conditions());
+        return trial.circles().stream()
+                .map(c -> CircleResult.of(c, observations))
+                .toList();
+    }
+
+    /** The statistics of its machines that have a circle that counts. */
+    static List<MachineEstimate> machines(Trial trial) {
+        List<CircleResult> circles = circles(trial);
+        return trial.machines().stream()
+                .map(m -> MachineEstimate.of(m, trial.conditions(), circles))
+                .flatMap(Optional::stream)
+                .toList();
+    }
+
+    /** The same for verdicts alone. */
+    static List<MachineEstimate> machinesForVerdicts(Trial trial) {
+        return machines(trial).stream().map(m -> m.forVerdicts(m.machine())).toList();
     }
 
     Trials blade(double ahead, double left, double tipRadius) {

@@ -112,17 +112,13 @@ class VerdictChanceSimulationTest {
 
     /** The questions as an analysis asks them, without what only explains its verdicts and takes longest. */
     private static Stream<Finding> answers(Trial trial) {
-        Observations observations = new Observations(trial.conditions());
-        List<CircleResult> circles = trial.circles().stream()
-                .map(c -> CircleResult.of(c, observations))
-                .toList();
-        List<MachineEstimate> machines = trial.machines().stream()
-                .map(m -> MachineEstimate.of(m, trial.conditions(), circles)
-                        .orElseThrow()
-                        .forVerdicts(m))
-                .toList();
         return Answers.of(new Asked(
-                        trial, circles, machines, EnumSet.allOf(Question.class), id -> true, /* verdictsOnly= */ true))
+                        trial,
+                        Trials.circles(trial),
+                        Trials.machinesForVerdicts(trial),
+                        EnumSet.allOf(Question.class),
+                        id -> true,
+                        /* verdictsOnly= */ true))
                 .findings()
                 .stream();
     }

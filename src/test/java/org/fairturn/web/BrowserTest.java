@@ -4,27 +4,20 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.deque.html.axecore.results.Results;
 import com.deque.html.axecore.selenium.AxeBuilder;
-import java.io.File;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.OutputType;
-import org.openqa.selenium.WebDriverException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
-import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.logging.LogType;
 
 /** Every page in a real browser: no complaint in its console, nothing for axe to find, pictures of it to look at. */
@@ -80,26 +73,11 @@ class BrowserTest {
     private static Served served;
     private static ChromeDriver browser;
 
-    private static Optional<File> onPath(String... names) {
-        return Stream.of(System.getenv().getOrDefault("PATH", "").split(File.pathSeparator))
-                .flatMap(folder -> Stream.of(names).map(name -> new File(folder, name)))
-                .filter(File::canExecute)
-                .findFirst();
-    }
-
     @BeforeAll
     static void start() throws IOException {
-        Optional<File> binary = onPath("chromium", "chromium-browser", "google-chrome");
-        Optional<File> driver = onPath("chromedriver");
-        Assumptions.assumeTrue(
-                binary.isPresent() && driver.isPresent(), "there is no browser with its driver on the PATH");
+        browser = Chromium.start();
         folders(above);
         served = Served.on(new Settings(above, true, 0), java.time.InstantSource.system());
-        System.setProperty("webdriver.chrome.driver", driver.get().getPath());
-        browser = new ChromeDriver(new ChromeOptions()
-                .setBinary(binary.get())
-                .addArguments("--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars"));
-        browser.manage().timeouts().pageLoadTimeout(Duration.ofSeconds(60));
         Files.createDirectories(PICTURES);
     }
 
@@ -141,9 +119,7 @@ class BrowserTest {
     }
 
     private static void size(int width, int height) {
-        browser.executeCdpCommand(
-                "Emulation.setDeviceMetricsOverride",
-                Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", width < 500));
+        Chromium.size(browser, width, height);
     }
 
     private static void picture(String name) throws IOException {
@@ -232,19 +208,9 @@ class BrowserTest {
         return browser.findElement(By.cssSelector(selector)).getText();
     }
 
-    private static void await(String selector, String text) throws InterruptedException {
-        for (int i = 0; i < 300 && !shows(selector, text); i++) {
-            Thread.sleep(100);
-        }
+    private static void await(String selector, String text) {
+        Chromium.until(text, () -> shown(selector).contains(text));
         assertThat(shown(selector)).contains(text);
-    }
-
-    private static boolean shows(String selector, String text) {
-        try {
-            return shown(selector).contains(text);
-        } catch (WebDriverException replacedMeanwhile) {
-            return false;
-        }
     }
 
     @Test

@@ -3,18 +3,14 @@ package org.fairturn.web;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.deque.html.axecore.selenium.AxeBuilder;
-import java.io.File;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.time.InstantSource;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.function.BooleanSupplier;
-import java.util.stream.Stream;
 import org.fairturn.folder.Interrupted;
 import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.AfterAll;
@@ -30,10 +26,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.OutputType;
-import org.openqa.selenium.WebDriverException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
-import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.logging.LogType;
 
 /** Entering readings in a real browser as large as a phone, with and without a connection. */
@@ -50,38 +44,14 @@ class EntryBrowserTest {
     private Path demo;
     private Served served;
 
-    private static Optional<File> onPath(String... names) {
-        return Stream.of(System.getenv().getOrDefault("PATH", "").split(File.pathSeparator))
-                .flatMap(folder -> Stream.of(names).map(name -> new File(folder, name)))
-                .filter(File::canExecute)
-                .findFirst();
-    }
-
     private static ChromeDriver browser() {
-        ChromeDriver browser = new ChromeDriver(new ChromeOptions()
-                .setBinary(
-                        onPath("chromium", "chromium-browser", "google-chrome").orElseThrow())
-                .addArguments("--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars"));
-        browser.manage().timeouts().pageLoadTimeout(Duration.ofSeconds(60));
-        size(browser, 390, 844);
+        ChromeDriver browser = Chromium.start();
+        Chromium.size(browser, 390, 844);
         return browser;
-    }
-
-    private static void size(ChromeDriver browser, int width, int height) {
-        browser.executeCdpCommand(
-                "Emulation.setDeviceMetricsOverride",
-                Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", width < 500));
     }
 
     @BeforeAll
     static void startBrowser() {
-        Optional<File> driver = onPath("chromedriver");
-        Assumptions.assumeTrue(
-                driver.isPresent()
-                        && onPath("chromium", "chromium-browser", "google-chrome")
-                                .isPresent(),
-                "there is no browser with its driver on the PATH");
-        System.setProperty("webdriver.chrome.driver", driver.get().getPath());
         phone = browser();
     }
 
@@ -131,25 +101,7 @@ class EntryBrowserTest {
     }
 
     private static void until(BooleanSupplier holds) {
-        long deadline = System.nanoTime() + Duration.ofSeconds(60).toNanos();
-        while (!holds(holds)) {
-            assertThat(System.nanoTime()).as("waited long enough").isLessThan(deadline);
-            try {
-                Thread.sleep(50);
-            } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
-                throw new AssertionError(e);
-            }
-        }
-    }
-
-    /** Not yet, where the page replaces what is being looked at. */
-    private static boolean holds(BooleanSupplier condition) {
-        try {
-            return condition.getAsBoolean();
-        } catch (WebDriverException replaced) {
-            return false;
-        }
+        Chromium.until("the page", holds);
     }
 
     private List<String> entered() {
@@ -428,7 +380,7 @@ class EntryBrowserTest {
         press("1", "1", "0", "7/8");
         save();
         until(() -> text("#told").startsWith("Saved: "));
-        size(phone, width, 640);
+        Chromium.size(phone, width, 640);
         try {
             for (int keypad = 0; keypad < 2; keypad++) {
                 assertThat((Long) phone.executeScript("return document.documentElement.scrollWidth"
@@ -450,7 +402,7 @@ class EntryBrowserTest {
             }
         } finally {
             phone.executeScript("localStorage.clear()");
-            size(phone, 390, 844);
+            Chromium.size(phone, 390, 844);
         }
     }
 
@@ -534,21 +486,21 @@ class EntryBrowserTest {
             scheme.put("value", dark ? "dark" : "light");
             phone.executeCdpCommand("Emulation.setEmulatedMedia", Map.of("features", List.of(scheme)));
             for (int width : new int[] {320, 390, 1280}) {
-                size(phone, width, width < 500 ? 844 : 800);
+                Chromium.size(phone, width, width < 500 ? 844 : 800);
                 phone.executeScript("window.scrollTo(0, 0)");
                 picture("entry-" + width + (dark ? "-dark" : ""));
                 assertThat((Long) phone.executeScript("return document.documentElement.scrollWidth"
                                 + " - document.documentElement.clientWidth"))
                         .isZero();
             }
-            size(phone, 390, 844);
+            Chromium.size(phone, 390, 844);
             phone.executeScript("document.getElementById('estimate').scrollIntoView()");
             picture("entry-estimate" + (dark ? "-dark" : ""));
             phone.executeScript("document.querySelectorAll('.entry details').forEach(function (d) { d.open = true; })");
             assertThat(new AxeBuilder().analyze(phone).getViolations()).isEmpty();
-            size(phone, 390, 4600);
+            Chromium.size(phone, 390, 4600);
             picture("entry-open" + (dark ? "-dark" : ""));
-            size(phone, 390, 844);
+            Chromium.size(phone, 390, 844);
             phone.executeScript(
                     "document.querySelectorAll('.entry details').forEach(function (d) { d.open = false; })");
         }
@@ -558,9 +510,9 @@ class EntryBrowserTest {
         save();
         until(() -> find("#waiting").isDisplayed());
         assertThat(new AxeBuilder().analyze(phone).getViolations()).isEmpty();
-        size(phone, 390, 1300);
+        Chromium.size(phone, 390, 1300);
         picture("entry-waiting");
-        size(phone, 390, 844);
+        Chromium.size(phone, 390, 844);
         connected(true);
         until(() -> !find("#waiting").isDisplayed());
         forgetConsole();

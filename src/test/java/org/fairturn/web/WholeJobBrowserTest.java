@@ -5,24 +5,18 @@ import static org.assertj.core.api.Assertions.assertThat;
 import com.deque.html.axecore.selenium.AxeBuilder;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import java.io.File;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
-import java.util.function.BooleanSupplier;
-import java.util.stream.Stream;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.trial.Circle;
 import org.fairturn.trial.Turn;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -31,10 +25,8 @@ import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.OutputType;
-import org.openqa.selenium.WebDriverException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
-import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.interactions.Actions;
 import org.openqa.selenium.logging.LogType;
 
@@ -61,24 +53,9 @@ class WholeJobBrowserTest {
     private int height;
     private int pictures;
 
-    private static Optional<File> onPath(String... names) {
-        return Stream.of(System.getenv().getOrDefault("PATH", "").split(File.pathSeparator))
-                .flatMap(folder -> Stream.of(names).map(name -> new File(folder, name)))
-                .filter(File::canExecute)
-                .findFirst();
-    }
-
     @BeforeAll
     static void startBrowser() throws IOException {
-        Optional<File> binary = onPath("chromium", "chromium-browser", "google-chrome");
-        Optional<File> driver = onPath("chromedriver");
-        Assumptions.assumeTrue(
-                binary.isPresent() && driver.isPresent(), "there is no browser with its driver on the PATH");
-        System.setProperty("webdriver.chrome.driver", driver.get().getPath());
-        browser = new ChromeDriver(new ChromeOptions()
-                .setBinary(binary.get())
-                .addArguments("--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars"));
-        browser.manage().timeouts().pageLoadTimeout(Duration.ofSeconds(60));
+        browser = Chromium.start();
         Files.createDirectories(PICTURES);
     }
 
@@ -197,31 +174,8 @@ class WholeJobBrowserTest {
         }
     }
 
-    private static void until(String what, BooleanSupplier holds) {
-        long deadline = System.nanoTime() + Duration.ofSeconds(60).toNanos();
-        while (!holds(holds)) {
-            assertThat(System.nanoTime()).as("waited long enough for: %s", what).isLessThan(deadline);
-            try {
-                Thread.sleep(50);
-            } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
-                throw new AssertionError(e);
-            }
-        }
-    }
-
-    private static boolean holds(BooleanSupplier condition) {
-        try {
-            return condition.getAsBoolean();
-        } catch (WebDriverException onItsWay) { // a page that is replaced while it is looked at is said in several ways
-            return false;
-        }
-    }
-
     private void size(int tall) {
-        browser.executeCdpCommand(
-                "Emulation.setDeviceMetricsOverride",
-                Map.of("width", width, "height", tall, "deviceScaleFactor", 1, "mobile", width < 500));
+        Chromium.size(browser, width, tall);
     }
 
     private static void see(boolean dark) {
@@ -232,7 +186,7 @@ class WholeJobBrowserTest {
 
     /** Waits for a page and looks at all of it, in light and dark. */
     private void arrive(String heading, String sign) {
-        until(
+        Chromium.until(
                 heading + ", " + sign,
                 () -> find("h1").getText().equals(heading)
                         && !browser.findElements(By.cssSelector(sign)).isEmpty());
@@ -280,7 +234,7 @@ class WholeJobBrowserTest {
         hand.press(".steps a[href$='/machines']");
         arrive("Machines", "a[href$='/machine']");
         hand.press("a.button[href$='/machine']");
-        until("the form of a machine", () -> find("#f-machine-machine").isDisplayed());
+        Chromium.until("the form of a machine", () -> find("#f-machine-machine").isDisplayed());
         hand.type("#f-machine-machine", "Alder 22");
         hand.type("#f-machine-wheelbase", "1450 mm");
         hand.type("#f-machine-front-track", "1000 mm");
@@ -298,11 +252,11 @@ class WholeJobBrowserTest {
             hand.type(stop + "arm", "120");
         }
         hand.press("#machine-form button[type=submit]");
-        until(
+        Chromium.until(
                 "the machine is saved",
                 () -> Files.exists(above.resolve("meadow/stops.csv"))
                         && lines("stops.csv").size() == 3);
-        until("its page", () -> find("#said").getText().startsWith("✓"));
+        Chromium.until("its page", () -> find("#said").getText().startsWith("✓"));
         arrive(find("h1").getText(), "#said .said");
 
         hand.press(".trial a[href$='/plan']");
@@ -324,14 +278,14 @@ class WholeJobBrowserTest {
             if (i == 0) {
                 arrive(heading, "#keys button");
             } else {
-                until(heading, () -> find("h1").getText().equals(heading));
+                Chromium.until(heading, () -> find("h1").getText().equals(heading));
             }
             for (int reading = 0; reading < 2; reading++) {
                 String metres =
                         circle.cell().turn() == Turn.LEFT ? "1.5" + (i + 2 * reading) : "1.9" + (i + 2 * reading);
                 int saved = reading + 1;
                 hand.read(metres);
-                until(
+                Chromium.until(
                         metres,
                         () -> browser.findElements(By.cssSelector(".saved li")).size() == saved
                                 && find("#told").getText().startsWith("Saved: "));
@@ -352,12 +306,12 @@ class WholeJobBrowserTest {
         hand.press(".tryout > summary");
         hand.type("#f-margin", "1500 mm");
         hand.press("#what-if button[type=submit]");
-        until("what is tried", () -> find("#told").getText().contains("verdict"));
+        Chromium.until("what is tried", () -> find("#told").getText().contains("verdict"));
         assertThat(find("#shown").getText()).contains("Practical margin 1500 mm (59.1 in) instead of 50 mm (2.0 in).");
         arrive("Findings", ".tried");
         assertThat(texts(".answer .badge")).isNotEqualTo(badges);
         hand.press(".tried .actions a");
-        until(
+        Chromium.until(
                 "as measured",
                 () -> find("#findings-title").getText().equals("What this trial shows")
                         && texts(".answer .badge").equals(badges));
@@ -416,7 +370,7 @@ class WholeJobBrowserTest {
 
     private Path arrived(String name) throws IOException {
         Path file = taken.resolve(name);
-        until(name, () -> Files.exists(file) && file.toFile().length() > 0);
+        Chromium.until(name, () -> Files.exists(file) && file.toFile().length() > 0);
         return file;
     }
 
