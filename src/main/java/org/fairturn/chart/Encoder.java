@@ -1,7 +1,6 @@
 package org.fairturn.chart;
 
 import java.awt.Color;
-import java.awt.Dimension;
 import java.awt.Graphics2D;
 import java.awt.RenderingHints;
 import java.awt.image.BufferedImage;
@@ -16,7 +15,6 @@ import javax.imageio.ImageIO;
 import javax.imageio.stream.MemoryCacheImageOutputStream;
 import org.apache.batik.dom.GenericDOMImplementation;
 import org.apache.batik.svggen.SVGGeneratorContext;
-import org.apache.batik.svggen.SVGGraphics2D;
 import org.apache.batik.svggen.SVGIDGenerator;
 import org.w3c.dom.Document;
 import org.w3c.dom.Element;
@@ -46,8 +44,7 @@ final class Encoder {
                 return super.generateID(name + "-" + prefix);
             }
         });
-        SVGGraphics2D g = new SVGGraphics2D(context, false);
-        g.setSVGCanvasSize(new Dimension(Look.WIDTH, height));
+        SvgCanvas g = new SvgCanvas(context, Look.WIDTH, height);
         painter.accept(g);
         Element root = g.getRoot();
         root.removeAttribute("width");

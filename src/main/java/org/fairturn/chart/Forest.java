@@ -174,7 +174,7 @@ final class Forest {
             double to = getXAxisScreenValueForMax();
             double baseline = chart.getScreenYFromChart(y);
             double numbers = Look.width(g, right, Look.PLAIN);
-            Look.text(g, right, to - numbers, baseline, to - from, Look.PLAIN, Look.INK);
+            Look.textUpTo(g, right, to, baseline, to - from, Look.PLAIN, Look.INK);
             Look.text(g, left, from, baseline, to - from - numbers - 12, font, Look.INK);
         }
     }

@@ -91,29 +91,56 @@ final class Look {
         return chart;
     }
 
-    /** A line of text with its baseline at y, cut with an ellipsis where it is wider than the room; returns its width. */
-    static double text(Graphics2D g, String text, double x, double y, double room, Font font, Color ink) {
+    /** A line of text with its baseline at y, cut with an ellipsis where it is wider than the room. */
+    static void text(Graphics2D g, String text, double x, double y, double room, Font font, Color ink) {
+        String fitted = fitted(g, text, room, font);
+        words(g, fitted, x, y, width(g, fitted, font), room, font, ink, "start");
+    }
+
+    /** The same, ending at x. */
+    static void textUpTo(Graphics2D g, String text, double x, double y, double room, Font font, Color ink) {
+        String fitted = fitted(g, text, room, font);
+        words(g, fitted, x, y, width(g, fitted, font), room, font, ink, "end");
+    }
+
+    private static void words(
+            Graphics2D g,
+            String text,
+            double x,
+            double y,
+            double width,
+            double room,
+            Font font,
+            Color ink,
+            String anchor) {
         if (text.isEmpty()) {
-            return 0;
+            return;
         }
-        g.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
-        TextLayout line = fitted(g, text, room, font);
         g.setColor(ink);
-        g.fill(line.getOutline(AffineTransform.getTranslateInstance(x, y)));
-        return line.getAdvance();
+        if (g instanceof SvgCanvas svg) {
+            svg.words(text, x, y, width, room, font, anchor);
+        } else {
+            g.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
+            double left = anchor.equals("end") ? x - width : x;
+            g.fill(layout(g, text, font).getOutline(AffineTransform.getTranslateInstance(left, y)));
+        }
     }
 
     static double width(Graphics2D g, String text, Font font) {
-        return text.isEmpty() ? 0 : new TextLayout(text, font, g.getFontRenderContext()).getAdvance();
+        return text.isEmpty() ? 0 : layout(g, text, font).getAdvance();
     }
 
-    private static TextLayout fitted(Graphics2D g, String text, double room, Font font) {
-        TextLayout whole = new TextLayout(text, font, g.getFontRenderContext());
+    private static TextLayout layout(Graphics2D g, String text, Font font) {
+        return new TextLayout(text, font, g.getFontRenderContext());
+    }
+
+    /** As much of a text as there is room for, with an ellipsis where that is not all. */
+    static String fitted(Graphics2D g, String text, double room, Font font) {
+        String line = text;
         int end = text.length();
-        TextLayout line = whole;
-        while (line.getAdvance() > room && end > 1) {
+        while (width(g, line, font) > room && end > 1) {
             end = text.offsetByCodePoints(end, -1);
-            line = new TextLayout(text.substring(0, end).stripTrailing() + "…", font, g.getFontRenderContext());
+            line = text.substring(0, end).stripTrailing() + "…";
         }
         return line;
     }

@@ -47,8 +47,8 @@ final class RunOrder {
             // a long machine name gives way, since its cells differ at the end
             String cell = ", " + line.cell;
             double kept = Math.min(Look.width(g, cell, Look.PLAIN), 0.7 * room);
-            double used = Look.text(g, line.machine, left, y, room - kept, Look.PLAIN, Look.INK);
-            Look.text(g, cell, left + used, y, room - used, Look.PLAIN, Look.INK);
+            String machine = Look.fitted(g, line.machine, room - kept, Look.PLAIN);
+            Look.text(g, machine + cell, left, y, room, Look.PLAIN, Look.INK);
             y += KEY_LINE;
         }
     }

@@ -15,6 +15,7 @@ import java.util.stream.Stream;
 import javax.imageio.ImageIO;
 import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.Test;
+import org.w3c.dom.Element;
 
 class ChartsTest {
     private static final CirclePoint UNORDERED = new CirclePoint("A", 1.55, OptionalInt.empty());
@@ -72,6 +73,43 @@ class ChartsTest {
         } finally {
             Locale.setDefault(before);
         }
+    }
+
+    /** Only XChart's own numbers along an axis are outlines of letters. */
+    @Test
+    void words_areText_thatCanBeSearchedAndRead() {
+        List<CellColumn> cells = Samples.twoMachines();
+        SvgPage diameters = SvgPage.read(
+                Charts.diameters(cells, LengthUnit.METRE).orElseThrow().svg());
+        SvgPage order = SvgPage.read(
+                Charts.runOrder(cells, LengthUnit.METRE).orElseThrow().svg());
+        List<String> written =
+                diameters.all("text").stream().map(Element::getTextContent).toList();
+        assertThat(written).contains("Uncut diameter, cell by cell");
+        assertThat(order.all("text").stream().map(Element::getTextContent)).contains("Circles in run order");
+        for (CellColumn cell : cells) {
+            assertThat(written).contains(cell.machine(), cell.name());
+            assertThat(order.all("text").stream().map(Element::getTextContent))
+                    .contains(cell.machine() + ", " + cell.name());
+        }
+    }
+
+    /** Whoever looks at a chart may have wider letters than whoever drew it. */
+    @Test
+    void aLineThatFillsItsRoom_isHeldToItsLength_inAnyFont() {
+        CellColumn cell = Samples.cell("Alder 22 " + "long ".repeat(20), "left 2WD", 1, 1, 61, 62);
+        Element heading =
+                SvgPage.read(Charts.diameters(List.of(cell), LengthUnit.INCH)
+                                .orElseThrow()
+                                .svg())
+                        .all("text")
+                        .stream()
+                        .filter(text -> text.getTextContent().startsWith("Alder 22"))
+                        .findFirst()
+                        .orElseThrow();
+        assertThat(heading.getTextContent()).endsWith("…");
+        assertThat(SvgPage.number(heading, "textLength")).isBetween(300.0, 480.0 - SvgPage.number(heading, "x"));
+        assertThat(heading.getAttribute("lengthAdjust")).isEqualTo("spacingAndGlyphs");
     }
 
     @Test
