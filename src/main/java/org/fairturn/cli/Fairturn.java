@@ -18,9 +18,13 @@ import org.fairturn.report.TrialReport;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Help;
+import picocli.CommandLine.IExecutionExceptionHandler;
+import picocli.CommandLine.IParameterExceptionHandler;
+import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.IVersionProvider;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.ParseResult;
 import picocli.CommandLine.ScopeType;
 import picocli.CommandLine.Spec;
 import picocli.CommandLine.TypeConversionException;
@@ -121,8 +125,8 @@ public final class Fairturn implements Callable<Integer> {
             CommandLine line = commandLine(args)
                     .setOut(out)
                     .setErr(err)
-                    .setParameterExceptionHandler(Fairturn::wrongUsage)
-                    .setExecutionExceptionHandler((fault, command, parsed) -> ownFault(fault, err, debug));
+                    .setParameterExceptionHandler(new WrongUsage())
+                    .setExecutionExceptionHandler(new OwnFault(err, debug));
             more.accept(line);
             return line.execute(args);
         } catch (OutOfMemoryError full) {
@@ -146,7 +150,7 @@ public final class Fairturn implements Callable<Integer> {
                 line.addSubcommand(name, command.get());
             }
         });
-        return line.registerConverter(Path.class, Fairturn::path)
+        return line.registerConverter(Path.class, new Paths())
                 // Java tells terminals from files differently from version to version; plain text is right in both
                 .setColorScheme(Help.defaultColorScheme(Help.Ansi.OFF))
                 .setExpandAtFiles(false); // a folder may be called @home
@@ -174,7 +178,7 @@ public final class Fairturn implements Callable<Integer> {
         return WRONG_USAGE;
     }
 
-    private static int wrongUsage(ParameterException wrong, String[] args) {
+    private static int wrongUsage(ParameterException wrong) {
         CommandLine line = wrong.getCommandLine();
         PrintWriter err = line.getErr();
         err.println(Text.plain(wrong.getMessage()));
@@ -217,6 +221,29 @@ public final class Fairturn implements Callable<Integer> {
                 "Java " + System.getProperty("java.version") + " (" + System.getProperty("java.vendor") + "), "
                         + System.getProperty("os.name") + " " + System.getProperty("os.arch")
             };
+        }
+    }
+
+    // Classes, not lambdas: those would keep picocli's classes out of the archive that makes a start quick.
+
+    private static final class Paths implements ITypeConverter<Path> {
+        @Override
+        public Path convert(String text) {
+            return path(text);
+        }
+    }
+
+    private static final class WrongUsage implements IParameterExceptionHandler {
+        @Override
+        public int handleParseException(ParameterException wrong, String[] args) {
+            return wrongUsage(wrong);
+        }
+    }
+
+    private record OwnFault(PrintWriter err, boolean debug) implements IExecutionExceptionHandler {
+        @Override
+        public int handleExecutionException(Exception fault, CommandLine command, ParseResult parsed) {
+            return ownFault(fault, err, debug);
         }
     }
 }

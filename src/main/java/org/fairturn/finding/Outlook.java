@@ -4,6 +4,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.apache.commons.math3.analysis.UnivariateFunction;
 import org.apache.commons.math3.analysis.solvers.BrentSolver;
 import org.fairturn.trial.Cell;
 import org.fairturn.uncertainty.Quantiles;
@@ -184,8 +185,18 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
             return -1;
         }
         // with the near tail alone it would lie at nearTail, and the far tail takes something off that
-        return new BrentSolver(CLOSE * s)
-                .solve(MAX_STEPS, x -> probabilityWithin(x, s, rule) - rule.confidence(), 0, nearTail);
+        return new BrentSolver(CLOSE * s).solve(MAX_STEPS, new ToSpare(s, rule), 0, nearTail);
+    }
+
+    /**
+     * What a mean has more probability within the margin than is asked for. A class, not a lambda, which would keep the
+     * library's classes out of the archive that makes a start quick.
+     */
+    private record ToSpare(double s, DecisionRule rule) implements UnivariateFunction {
+        @Override
+        public double value(double mean) {
+            return probabilityWithin(mean, s, rule) - rule.confidence();
+        }
     }
 
     private static double probabilityWithin(double mean, double s, DecisionRule rule) {
