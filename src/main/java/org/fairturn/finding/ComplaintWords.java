@@ -37,6 +37,11 @@ final class ComplaintWords {
 
     private static final int MOST_NAMED = 3;
 
+    /** What no further circle makes better, whatever the reference is of. */
+    static final String HANGS_ON_THE_REFERENCE =
+            ": the rest hangs on the reference. The more closely it is known, and the more circles stand behind it, the more a"
+                    + " machine can be held to it; write its uncertainty, or the circles behind it, into references.csv.";
+
     private final DecisionRule rule;
     private final Wording wording;
 
@@ -56,8 +61,7 @@ final class ComplaintWords {
         return workedOut
                 ? ": the rest hangs on the reference, which is worked out from its other turn. Best is a figure of this turn and"
                         + " drive in references.csv; else measure the blade positions more closely."
-                : ": the rest hangs on the reference. The more closely it is known, and the more circles stand behind it, the more a"
-                        + " machine can be held to it; write its uncertainty, or the circles behind it, into references.csv.";
+                : HANGS_ON_THE_REFERENCE;
     }
 
     ComplaintWords(DecisionRule rule, Wording wording) {
