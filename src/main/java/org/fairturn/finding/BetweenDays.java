@@ -30,8 +30,8 @@ import org.fairturn.units.Length;
  * Does one machine turn alike on all days?
  *
  * <p>Every turn and drive has a diameter of its own on every day; circles scatter about it with a repeatability all days share.
- * Of two days the one with the larger circles is held against the other, of three or more each against the mean of the others,
- * over the turns and drives it shares with another day. Tape and eye may be others on another day: what they put on a day's
+ * Of two days the one with the larger circles is held against the other, of three or more each against the mean of those it
+ * shares turns and drives with, over these. Tape and eye may be others on another day: what they put on a day's
  * diameters does not cancel between days.
  */
 final class BetweenDays {
@@ -136,8 +136,16 @@ final class BetweenDays {
                 rests,
                 against,
                 "");
-        for (Days.Against day : counted.size() == 2 ? against.subList(0, 1) : against) {
-            findings.add(fit.finding(day));
+        List<String> answered = new ArrayList<>();
+        for (Days.Against day : against) {
+            List<String> others = sharingWith(day.day(), counted);
+            // of two days that share with each other alone one answer serves both
+            if (others.size() > 1
+                    || !answered.contains(others.get(0))
+                    || sharingWith(others.get(0), counted).size() > 1) {
+                findings.add(fit.finding(day, others));
+                answered.add(day.day());
+            }
         }
         return over.with(summary(over));
     }
@@ -168,6 +176,14 @@ final class BetweenDays {
                 .mapToDouble(d -> repeatability.apply(d.trial().conditions()).metres())
                 .max()
                 .orElseThrow();
+    }
+
+    /** The days that have a turn and drive of this day, in their order: those it can be held against. */
+    private List<String> sharingWith(String day, List<String> counted) {
+        return counted.stream()
+                .filter(other -> !other.equals(day)
+                        && circles.values().stream().anyMatch(c -> c.containsKey(day) && c.containsKey(other)))
+                .toList();
     }
 
     /** Where a turn and drive on a day stands in the contrasts. */
@@ -255,16 +271,22 @@ final class BetweenDays {
             return variance;
         }
 
-        Finding finding(Days.Against against) {
+        Finding finding(Days.Against against, List<String> others) {
             String day = against.day();
             List<Cell> over = cells(day);
             Contrast quantity = contrast(day, over);
             Judgement judgement = new Judgement(quantity, rule, DecisionRule.Asks.UNSIGNED);
-            List<String> others = counted.stream().filter(d -> !d.equals(day)).toList();
             Map<String, String> subject = new LinkedHashMap<>();
             subject.put("machine", machine);
             subject.put("day", day);
-            subject.put("days", String.join("; ", counted));
+            if (others.size() == 1) {
+                subject.put("otherDay", others.get(0));
+            }
+            subject.put(
+                    "days",
+                    counted.stream()
+                            .filter(d -> d.equals(day) || others.contains(d))
+                            .collect(Collectors.joining("; ")));
             return Finding.judged(
                     Question.TESTERS,
                     subject,
@@ -273,7 +295,13 @@ final class BetweenDays {
                     rule,
                     List.of(),
                     wording,
-                    sentence(day, others, over, quantity.estimate(), judgement.verdict()),
+                    sentence(
+                            day,
+                            others,
+                            others.size() == counted.size() - 1,
+                            over,
+                            quantity.estimate(),
+                            judgement.verdict()),
                     "",
                     next(judgement.verdict()));
         }
@@ -320,12 +348,13 @@ final class BetweenDays {
         }
     }
 
-    private String sentence(String day, List<String> others, List<Cell> over, Estimate d, Verdict verdict) {
+    private String sentence(
+            String day, List<String> others, boolean allOthers, List<Cell> over, Estimate d, Verdict verdict) {
         String margin = "the practical margin of " + wording.amount(rule.margin());
         boolean two = others.size() == 1;
         return machine + ": on " + day + " its circles were " + wording.amount(d.value())
                 + (d.value() < 0 ? " smaller than " : " larger than ")
-                + (two ? "on " + others.get(0) : "the mean of the other days")
+                + (two ? "on " + others.get(0) : "the mean of " + (allOthers ? "the other days" : and(others)))
                 + (over.size() == 1
                         ? " (" + turnAndDrive(over.get(0))
                         : " (mean over " + over.size() + " turns and drives")
@@ -336,11 +365,16 @@ final class BetweenDays {
                         w -> "is within " + margin + Wording.surely(w.probability()) + ": "
                                 + (two
                                         ? "it does not matter on which of the two days it was measured."
-                                        : "this day agrees with the others."),
+                                        : "this day agrees with " + (allOthers ? "the others." : "those.")),
                         b -> "is beyond " + margin + Wording.surely(b.probability())
                                 + ": it matters on which day it was measured.",
                         c -> "may lie on either side of " + margin + ": these days cannot tell yet.",
                         n -> "");
+    }
+
+    private static String and(List<String> several) {
+        int last = several.size() - 1;
+        return String.join(", ", several.subList(0, last)) + " and " + several.get(last);
     }
 
     private static String turnAndDrive(Cell cell) {

@@ -59,12 +59,31 @@ record CauseSlopes(Machine machine, List<Cell> cells, List<Double> references) {
         return -2 * cells.get(k).turn().sign() * cosine(k);
     }
 
-    /** The stop that limits a turn, as it was noted: one that touches the axle before one that does not, the inner wheel's first. */
+    /**
+     * The stop that limits a turn, as it was noted: one that touches the axle before one that does not; of those that do, the one
+     * that leaves the wider turn; where that is not told, one that was not measured, then the inner wheel's.
+     */
     Optional<SteeringStop> noted(Turn turn) {
         return machine.stops().stream()
                 .filter(s -> s.limits() == turn)
                 .min(Comparator.comparing((SteeringStop s) -> !s.touchesAxle().orElse(true))
+                        .thenComparing(s -> -widening(s))
+                        .thenComparing(s -> SteeringStops.deviation(s).isPresent())
                         .thenComparing(s -> s.side() != turn));
+    }
+
+    /** By how much a stop off its specification makes the turn radius larger (m); 0 where that was not measured. */
+    private double widening(SteeringStop stop) {
+        double deviation = SteeringStops.deviation(stop).orElse(0.0);
+        return SteeringStops.atSpecification(deviation)
+                ? 0
+                : deviation * radiusByProtrusion(stop.limits(), Optional.of(stop));
+    }
+
+    /** dR for each metre the stop of a turn protrudes further: a typical one of the inner wheel where none was noted. */
+    private double radiusByProtrusion(Turn turn, Optional<SteeringStop> stop) {
+        boolean outside = stop.map(s -> s.side() != turn).orElse(false);
+        return -new Ackermann(wheelbase(), 0).slope(lock(turn, outside)) / arm(stop);
     }
 
     String name(Turn turn) {
@@ -72,15 +91,19 @@ record CauseSlopes(Machine machine, List<Cell> cells, List<Double> references) {
     }
 
     double arm(Turn turn) {
-        return noted(turn).flatMap(SteeringStop::arm).map(a -> a.metres()).orElse(ARM);
+        return arm(noted(turn));
+    }
+
+    private static double arm(Optional<SteeringStop> stop) {
+        return stop.flatMap(SteeringStop::arm).map(a -> a.metres()).orElse(ARM);
     }
 
     private double wheelbase() {
         return machine.wheelbase().map(w -> w.value().metres()).orElse(WHEELBASE);
     }
 
-    /** Angle (rad) at which the stop of a turn holds its wheel. */
-    private double lock(Turn turn) {
+    /** Angle (rad) at which a stop of a turn holds its wheel. */
+    private double lock(Turn turn, boolean outside) {
         Ackermann steering = new Ackermann(
                 wheelbase(), machine.frontTrack().map(t -> t.value().metres()).orElse(0.0));
         double inner = machine.lock(turn)
@@ -88,7 +111,6 @@ record CauseSlopes(Machine machine, List<Cell> cells, List<Double> references) {
                 .or(() -> lockByReference(turn, steering))
                 .filter(angle -> angle > 0 && angle < Math.PI / 2)
                 .orElse(LOCK);
-        boolean outside = noted(turn).map(s -> s.side() != turn).orElse(false);
         return outside ? steering.outerLock(steering.turnRadius(inner)) : inner;
     }
 
@@ -110,18 +132,20 @@ record CauseSlopes(Machine machine, List<Cell> cells, List<Double> references) {
         if (cells.get(k).turn() != turn) {
             return 0;
         }
-        double radius = -new Ackermann(wheelbase(), 0).slope(lock(turn)) / arm(turn);
-        return 2 * cosine(k) * radius;
+        return 2 * cosine(k) * radiusByProtrusion(turn, noted(turn));
     }
 
     /** What the protrusion of a turn's stop cannot be said without, in words; empty where nothing is missing. */
     List<String> missing(Turn turn) {
-        List<String> missing = new ArrayList<>();
-        if (noted(turn).flatMap(SteeringStop::arm).isEmpty()) {
-            missing.add("the arm of the " + name(turn) + " (stops.csv)");
-        }
+        List<String> missing = new ArrayList<>(missingArm(turn));
         missing.addAll(missingForLock(turn));
         return missing;
+    }
+
+    List<String> missingArm(Turn turn) {
+        return noted(turn).flatMap(SteeringStop::arm).isPresent()
+                ? List.of()
+                : List.of("the arm of the " + name(turn) + " (stops.csv)");
     }
 
     /** The same for the angle. */

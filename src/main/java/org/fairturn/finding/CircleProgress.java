@@ -6,6 +6,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.uncertainty.Estimate;
 
@@ -111,7 +113,7 @@ public record CircleProgress(
 
     private static List<String> outlook(Analysis analysis, Cell cell) {
         List<Finding> asked = analysis.findings().stream()
-                .filter(f -> analysis.leads(f) && hangs(f, cell))
+                .filter(f -> analysis.leads(f) && hangs(analysis, f, cell))
                 .toList();
         List<Finding> open = with(asked, f -> outlook(f).isPresent());
         List<Finding> helped = open.stream()
@@ -157,29 +159,61 @@ public record CircleProgress(
     }
 
     private static String ahead(Finding finding) {
+        Outlook outlook = outlook(finding).orElseThrow();
+        boolean fixed = outlook.furtherCircles().isEmpty() && outlook.obstacle() == Outlook.Obstacle.GEOMETRY;
         return name(finding) + ": cannot tell yet. "
-                + Wording.outlookOf(outlook(finding).orElseThrow());
+                + (fixed && finding.question() == Question.CLAIM
+                        ? ClaimWords.HANGS_ON_THE_CLAIM
+                        : fixed && finding.question() == Question.COMPLAINT
+                                ? Wording.hardly(outlook) + ComplaintWords.HANGS_ON_THE_REFERENCE
+                                : Wording.outlookOf(outlook));
     }
 
     /** Such as {@code Left against right (Alder 22, 2WD)}. */
     private static String name(Finding finding) {
         return finding.question().title() + " ("
-                + String.join(
-                        ", ",
-                        finding.subject().values().stream()
-                                .filter(part -> !part.equals("all"))
-                                .toList())
+                + finding.subject().entrySet().stream()
+                        .filter(part -> !part.getValue().equals("all"))
+                        .map(part -> part.getKey().equals("brakes") ? "with brakes" : part.getValue())
+                        .collect(Collectors.joining(", "))
                 + ")";
     }
 
     /** Whether a question is about circles of this cell, among others perhaps. */
-    private static boolean hangs(Finding finding, Cell cell) {
+    private static boolean hangs(Analysis analysis, Finding finding, Cell cell) {
         Map<String, String> subject = finding.subject();
         boolean machine =
                 cell.machine().equals(subject.get("machine")) || cell.machine().equals(subject.get("other"));
         return machine
                 && fits(subject.get("turn"), cell.turn().word())
-                && fits(subject.get("drive"), cell.drive().word());
+                && fits(subject.get("drive"), cell.drive().word())
+                && fitsBrakes(analysis, finding, cell);
+    }
+
+    /** With brakes it is another circle: only few questions are about both. */
+    private static boolean fitsBrakes(Analysis analysis, Finding finding, Cell cell) {
+        Map<String, String> subject = finding.subject();
+        boolean used = cell.brakes() == Brakes.USED;
+        if (subject.containsKey("stop")) {
+            return true;
+        }
+        if (subject.containsKey("brakes")) {
+            return used;
+        }
+        if (finding.question() == Question.COMPLAINT && !subject.containsKey("turn")) {
+            return analysis.complaints().stream()
+                    .filter(c -> c.subject().equals(subject))
+                    .findFirst()
+                    .map(c -> c.compared().stream().anyMatch(k -> k.cell().equals(cell)))
+                    .orElse(true);
+        }
+        // what a claim means where it could not be held against any circle
+        if (finding.question() == Question.CLAIM && finding.estimate().isEmpty()) {
+            return analysis.trial().claims().stream()
+                    .filter(c -> c.id().equals(subject.get("claim")))
+                    .allMatch(c -> c.brakes().map(cell.brakes()::equals).orElse(true));
+        }
+        return !used;
     }
 
     /** What a question leaves open, or asks of several, fits each. */

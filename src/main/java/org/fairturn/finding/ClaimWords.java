@@ -15,6 +15,11 @@ final class ClaimWords {
             "Ask whoever states it which way it turned, in which drive, whether brakes were used, how it was measured, and how"
                     + " many circles stand behind it.";
 
+    /** What is said where no further circle makes the answer better. */
+    static final String HANGS_ON_THE_CLAIM =
+            "Further circles here would hardly settle it: most of what is open hangs on the claim itself. The more circles stand"
+                    + " behind a claim, and the better its uncertainty is stated, the more it can be held to.";
+
     private final DecisionRule rule;
     private final Wording wording;
 
@@ -125,8 +130,7 @@ final class ClaimWords {
 
     private String outlook(Outlook outlook) {
         return outlook.furtherCircles().isEmpty() && outlook.obstacle() == Outlook.Obstacle.GEOMETRY
-                ? "Further circles here would hardly settle it: most of what is open hangs on the claim itself. The more circles"
-                        + " stand behind a claim, and the better its uncertainty is stated, the more it can be held to."
+                ? HANGS_ON_THE_CLAIM
                 : wording.outlook(outlook);
     }
 

@@ -149,9 +149,8 @@ final class ComplaintModel {
     /** How far a stop was off its specification while the trial was driven; empty where that was not noted or it held nothing. */
     private static Optional<Deviation> measured(Optional<SteeringStop> stop) {
         return stop.filter(s -> s.touchesAxle().orElse(true))
-                .flatMap(s -> SteeringStops.driven(s)
-                        .flatMap(now ->
-                                s.specified().map(by -> new Deviation(now.metres() - by.metres(), STOP_MEASURED))));
+                .flatMap(SteeringStops::deviation)
+                .map(off -> new Deviation(off, STOP_MEASURED));
     }
 
     private CauseRanking.Level withDeviations(CauseRanking.Level level) {

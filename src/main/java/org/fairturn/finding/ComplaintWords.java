@@ -7,12 +7,14 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.fairturn.finding.Complaint.Kind;
 import org.fairturn.finding.ComplaintModel.Deviation;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.Claim;
 import org.fairturn.trial.Drive;
-import org.fairturn.trial.Machine;
+import org.fairturn.trial.Reference;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
@@ -35,16 +37,31 @@ final class ComplaintWords {
 
     private static final int MOST_NAMED = 3;
 
+    /** What no further circle makes better, whatever the reference is of. */
+    static final String HANGS_ON_THE_REFERENCE =
+            ": the rest hangs on the reference. The more closely it is known, and the more circles stand behind it, the more a"
+                    + " machine can be held to it; write its uncertainty, or the circles behind it, into references.csv.";
+
     private final DecisionRule rule;
     private final Wording wording;
 
-    /** What no further circle makes better: no deck comes into a figure that is held against one of its own turn. */
-    static String hangsOn(Complaint.Compared compared) {
-        return compared.workedOut()
+    /**
+     * What no further circle makes better: neither deck nor axles come into an uncut diameter that is held against one of its own
+     * turn.
+     *
+     * @param quantity of the reference
+     * @param workedOut whether it is of the other turn
+     */
+    static String hangsOn(Claim.Quantity quantity, boolean workedOut) {
+        if (!workedOut && quantity != Claim.Quantity.UNCUT_DIAMETER) {
+            return ": the rest hangs on the reference, whose " + quantity.word()
+                    + " is made an uncut circle by the machine's dimensions. Best is an uncut diameter in references.csv; else write"
+                    + " the figure's uncertainty, or the circles behind it, there, and measure the machine more closely.";
+        }
+        return workedOut
                 ? ": the rest hangs on the reference, which is worked out from its other turn. Best is a figure of this turn and"
                         + " drive in references.csv; else measure the blade positions more closely."
-                : ": the rest hangs on the reference. The more closely it is known, and the more circles stand behind it, the more a"
-                        + " machine can be held to it; write its uncertainty, or the circles behind it, into references.csv.";
+                : HANGS_ON_THE_REFERENCE;
     }
 
     ComplaintWords(DecisionRule rule, Wording wording) {
@@ -118,8 +135,7 @@ final class ComplaintWords {
         pattern.turns().forEach((turn, seen) -> evidence.add(!seen.shows(), circles(turn, pattern)));
         for (Turn turn : Turn.values()) {
             stopMeasured(turn, model)
-                    .ifPresent(words ->
-                            evidence.add(!model.stop(turn).orElseThrow().shows(), words));
+                    .ifPresent(words -> evidence.add(!off(model.stop(turn).orElseThrow()), words));
         }
         deckMeasured(model)
                 .ifPresent(words -> evidence.add(!model.deck().orElseThrow().shows(), words));
@@ -131,24 +147,44 @@ final class ComplaintWords {
         if (pattern.turns().containsKey(other)) {
             evidence.add(!pattern.turns().get(other).shows(), circles(other, pattern));
         }
-        ownStop(evidence, turn, model);
+        ownStop(evidence, turn, model, pattern, true);
         stopMeasured(other, model)
-                .ifPresent(
-                        words -> evidence.add(!model.stop(other).orElseThrow().shows(), words));
+                .ifPresent(words -> evidence.add(!off(model.stop(other).orElseThrow()), words));
         inBothDrives(evidence, pattern);
     }
 
     private void bothStops(Evidence evidence, ComplaintModel model, Pattern pattern) {
-        pattern.turns().forEach((turn, seen) -> evidence.add(seen.shows(), circles(turn, pattern)));
+        // what makes one turn wider and the other tighter is no common cause, whatever each of them shows
+        boolean circlesAlike = !opposite(pattern);
+        pattern.turns().forEach((turn, seen) -> evidence.add(circlesAlike && seen.shows(), circles(turn, pattern)));
+        List<Double> stops = Stream.of(Turn.values())
+                .flatMap(turn -> model.stop(turn).stream())
+                .filter(ComplaintWords::off)
+                .map(Deviation::value)
+                .toList();
+        boolean stopsAlike = stops.size() < 2 || stops.get(0) * stops.get(1) > 0;
         for (Turn turn : Turn.values()) {
-            ownStop(evidence, turn, model);
+            ownStop(evidence, turn, model, pattern, stopsAlike);
         }
         inBothDrives(evidence, pattern);
     }
 
-    private void ownStop(Evidence evidence, Turn turn, ComplaintModel model) {
-        stopMeasured(turn, model)
-                .ifPresent(words -> evidence.add(model.stop(turn).orElseThrow().shows(), words));
+    private static boolean opposite(Pattern pattern) {
+        List<Double> shown = pattern.turns().values().stream()
+                .filter(Seen::shows)
+                .map(Seen::value)
+                .toList();
+        return shown.size() == 2 && shown.get(0) * shown.get(1) < 0;
+    }
+
+    /** A stop speaks for itself where it stands off to the side its circles are off to. */
+    private void ownStop(Evidence evidence, Turn turn, ComplaintModel model, Pattern pattern, boolean alike) {
+        Seen seen = pattern.turns().get(turn);
+        stopMeasured(turn, model).ifPresent(words -> {
+            Deviation x = model.stop(turn).orElseThrow();
+            boolean runsAgainst = seen.shows() && seen.value() * x.value() < 0;
+            evidence.add(alike && off(x) && !runsAgainst, words);
+        });
         if (!model.slopes().noted(turn).flatMap(SteeringStop::touchesAxle).orElse(true)) {
             evidence.add(
                     true,
@@ -161,8 +197,12 @@ final class ComplaintWords {
         return model.stop(turn).map(x -> "the " + model.slopes().name(turn) + " was measured " + deviation(x));
     }
 
+    private static boolean off(Deviation stop) {
+        return !SteeringStops.atSpecification(stop.value());
+    }
+
     private String deviation(Deviation x) {
-        return x.shows()
+        return off(x)
                 ? wording.fine(x.value()) + (x.value() > 0 ? " too far out" : " too far in")
                 : "at its specification";
     }
@@ -179,9 +219,7 @@ final class ComplaintWords {
 
     private void deck(Evidence evidence, ComplaintModel model, Pattern pattern) {
         if (pattern.turns().size() == 2) {
-            Seen left = pattern.turns().get(Turn.LEFT);
-            Seen right = pattern.turns().get(Turn.RIGHT);
-            boolean opposite = left.value() * right.value() < 0 && (left.shows() || right.shows());
+            boolean opposite = opposite(pattern);
             evidence.add(
                     opposite,
                     opposite
@@ -234,24 +272,27 @@ final class ComplaintWords {
     /** How big a cause is in the shop's terms. */
     Optional<Complaint.Size> size(ComplaintModel.Ranked cause, ComplaintModel model) {
         return cause.size().map(part -> switch (cause.kind()) {
-            case LEFT_STOP -> stop(part, List.of(Turn.LEFT), model.slopes());
-            case RIGHT_STOP -> stop(part, List.of(Turn.RIGHT), model.slopes());
-            case BOTH_STOPS -> stop(part, List.of(Turn.LEFT, Turn.RIGHT), model.slopes());
+            case LEFT_STOP -> stop(part, List.of(Turn.LEFT), model);
+            case RIGHT_STOP -> stop(part, List.of(Turn.RIGHT), model);
+            case BOTH_STOPS -> stop(part, List.of(Turn.LEFT, Turn.RIGHT), model);
             case DECK -> deckSize(part);
             case FRONT_AXLE -> frontSize(part, cause, model.slopes());
             case NOTHING, DIRECTION, CONVENTION, OTHER -> throw new IllegalStateException("no size");
         });
     }
 
-    private Complaint.Size stop(Part part, List<Turn> turns, CauseSlopes slopes) {
+    private Complaint.Size stop(Part part, List<Turn> turns, ComplaintModel model) {
+        CauseSlopes slopes = model.slopes();
         double b = part.estimate();
+        // of a stop that was measured no circle has to tell the protrusion
         List<String> missing = turns.stream()
+                .filter(t -> model.stop(t).isEmpty())
                 .flatMap(t -> slopes.missing(t).stream())
                 .distinct()
                 .toList();
         String one = turns.size() == 1 ? "it protrudes" : "each protrudes";
         String sense = b > 0 ? " too far out" : " too far in";
-        if (Math.abs(b) < SteeringStops.SHOWS) {
+        if (SteeringStops.atSpecification(b)) {
             return new Complaint.Size(
                     1000 * b,
                     1000 * part.standardUncertainty(),
@@ -264,8 +305,16 @@ final class ComplaintWords {
         } else {
             words.add(one + sense);
         }
-        if (turns.stream().allMatch(t -> slopes.missingForLock(t).isEmpty())) {
-            // with a typical arm protrusion and arm are both off by the same factor, and the angle is right
+        List<String> arms = turns.stream()
+                .filter(t -> model.stop(t).isPresent())
+                .flatMap(t -> slopes.missingArm(t).stream())
+                .toList();
+        if (arms.isEmpty()
+                && turns.stream()
+                        .allMatch(t -> model.stop(t).isPresent()
+                                || slopes.missingForLock(t).isEmpty())) {
+            // told by circles with a typical arm, protrusion and arm are both off by the same factor, and the angle is
+            // right
             double lock = Math.abs(b)
                     / turns.stream().mapToDouble(slopes::arm).average().orElseThrow();
             words.add("about " + Figures.fixed(Math.toDegrees(lock), 1) + "°" + (b > 0 ? " less lock" : " more lock"));
@@ -277,7 +326,10 @@ final class ComplaintWords {
                 String.join(", ", words)
                         + (missing.isEmpty()
                                 ? turnsOfTheBolt(b, turns, slopes)
-                                : "; to say by how much, write down " + String.join(", ", missing)));
+                                : "; to say by how much, write down " + String.join(", ", missing))
+                        + (arms.isEmpty() || !missing.isEmpty()
+                                ? ""
+                                : "; to have it as an angle, write down " + String.join(", ", arms)));
     }
 
     private String turnsOfTheBolt(double b, List<Turn> turns, CauseSlopes slopes) {
@@ -331,7 +383,7 @@ final class ComplaintWords {
     }
 
     /** The finding on the whole. */
-    String sentence(Complaint complaint, Estimate q, Verdict verdict, List<String> leftOut) {
+    String sentence(Complaint complaint, Estimate q, Verdict verdict, List<String> tooSmall, List<String> notStated) {
         Complaint.Cause first = complaint.causes().get(0);
         String lead = complaint.machine() + ", held against " + complaint.source() + ": ";
         if (first.probability() < rule.confidence()) {
@@ -347,9 +399,12 @@ final class ComplaintWords {
                 + " compared) its circles are " + wording.amount(q.value())
                 + (q.value() < 0 ? " smaller" : " larger") + " than the reference, " + between(q) + "; that "
                 + against(verdict) + "."
-                + (leftOut.isEmpty()
-                        ? ""
-                        : " Left out, the reference saying nothing of it: " + String.join("; ", leftOut) + ".");
+                + leftOut("the figure being too small for this machine", tooSmall)
+                + leftOut("the reference saying nothing of it", notStated);
+    }
+
+    private static String leftOut(String why, List<String> cells) {
+        return cells.isEmpty() ? "" : " Left out, " + why + ": " + String.join("; ", cells) + ".";
     }
 
     private static String leading(Complaint complaint) {
@@ -391,7 +446,7 @@ final class ComplaintWords {
     }
 
     /** What to do: the remedy where a cause is named, then the check that tells most. */
-    String next(Complaint complaint, Machine machine) {
+    String next(Complaint complaint, CauseSlopes slopes) {
         Complaint.Cause first = complaint.causes().get(0);
         String check = complaint.checks().stream()
                 .findFirst()
@@ -407,19 +462,25 @@ final class ComplaintWords {
         boolean stop =
                 first.kind() == Kind.LEFT_STOP || first.kind() == Kind.RIGHT_STOP || first.kind() == Kind.BOTH_STOPS;
         // the remedy for a stop begins with measuring it
-        return remedy(first, machine) + (stop || check.isEmpty() ? "" : " To make sure: " + check);
+        return remedy(first, slopes) + (stop || check.isEmpty() ? "" : " To make sure: " + check);
     }
 
-    private String remedy(Complaint.Cause cause, Machine machine) {
+    private String remedy(Complaint.Cause cause, CauseSlopes slopes) {
         return switch (cause.kind()) {
             case NOTHING -> "Nothing to set right: hand over these figures, with turn and drive beside each.";
             case LEFT_STOP, RIGHT_STOP, BOTH_STOPS -> {
-                String advice = new SteeringStops(machine).advice(wording);
+                List<SteeringStop> named = named(cause.kind(), slopes);
+                String advice = new SteeringStops(slopes.machine()).advice(wording, named::contains);
+                String notMeasured = named.stream()
+                        .filter(stop -> SteeringStops.deviation(stop).isEmpty())
+                        .map(stop -> " Measure how far the " + SteeringStops.name(stop)
+                                + " protrudes too and hold it against the service manual.")
+                        .collect(Collectors.joining());
                 yield advice.isEmpty()
                         ? "Measure how far " + cause.name().replace("both stops alike", "both stops")
                                 + (cause.kind() == Kind.BOTH_STOPS ? " protrude" : " protrudes")
                                 + " and hold it against the service manual." + SET_STOP + LAST_WORD
-                        : advice;
+                        : advice + notMeasured;
             }
             case DECK ->
                 "Have the deck's hangers and linkage looked at and the deck set to its place by the service manual. "
@@ -437,6 +498,14 @@ final class ComplaintWords {
                 "None of the single causes explains it: a qualified technician looks at steering, deck and front axle by the service"
                         + " manual.";
         };
+    }
+
+    /** The stops a cause names, as far as they were noted. */
+    private static List<SteeringStop> named(Kind kind, CauseSlopes slopes) {
+        return Stream.of(Turn.values())
+                .filter(turn -> kind == Kind.BOTH_STOPS || (kind == Kind.LEFT_STOP) == (turn == Turn.LEFT))
+                .flatMap(turn -> slopes.noted(turn).stream())
+                .toList();
     }
 
     static Complaint.Check measureStop(String name, double bits) {
@@ -481,6 +550,12 @@ final class ComplaintWords {
                 "Ask which turn and drive the reference means, and whether it is an uncut diameter, a radius, a turn radius or a turning"
                         + " circle.",
                 bits);
+    }
+
+    /** What is missing where a figure is too small for a machine: it cannot turn so tightly, or would leave no disc. */
+    String tooSmall(Reference figure) {
+        return "a figure this machine can turn: a " + figure.quantity().word() + " of "
+                + figure.value().map(v -> wording.amount(v.metres())).orElse("") + " is too small for it";
     }
 
     /** A complaint that cannot be looked into. */

@@ -50,12 +50,19 @@ final class Complaints {
     /** What complaints come to. */
     record Answers(List<Complaint> complaints, List<Finding> findings) {}
 
-    /** A machine and what it is held against, as far as both have the same cells. */
+    /**
+     * A machine and what it is held against, as far as both have the same cells.
+     *
+     * @param quantities of the reference in each of them
+     * @param tooSmall whether a figure is of a cell that is left out, and cannot be one of this machine
+     */
     private record Held(
             MachineEstimate machine,
             List<Cell> cells,
             List<Double> references,
             List<Boolean> workedOut,
+            List<Claim.Quantity> quantities,
+            Predicate<Cell> tooSmall,
             Function<Map<Cell, Double>, Quantity> excess,
             Supplier<ComplaintModel> model) {
         Quantity mean(Predicate<Cell> of) {
@@ -117,7 +124,11 @@ final class Complaints {
         }
         held.ifPresentOrElse(
                 h -> answer(rows.get(0).source(), h),
-                () -> findings.add(notPossible(id, rows.get(0).source(), missing)));
+                () -> findings.add(notPossible(
+                        id,
+                        rows.get(0).source(),
+                        missing,
+                        rows.stream().anyMatch(r -> missing.contains(words.tooSmall(r))))));
     }
 
     private List<String> missing(List<Reference> rows) {
@@ -127,18 +138,33 @@ final class Complaints {
             missing.addAll(new ReferenceFigures(rows, machine).missing());
         }
         if (missing.isEmpty()) {
-            rows.forEach(r -> missing.add("a circle of "
-                    + r.knownGood()
-                            .map(k -> "both " + machine.id() + " and " + k)
-                            .orElse(machine.id())
-                    + r.turn().map(t -> " to the " + t.word()).orElse("")
-                    + r.drive().map(d -> " in " + d.word()).orElse("")
-                    + (r.brakes() == Brakes.USED ? " with brakes" : "")));
+            rows.forEach(r -> missing.add(
+                    isOfADrivenCell(r)
+                            ? words.tooSmall(r)
+                            : "a circle of "
+                                    + r.knownGood()
+                                            .map(k -> "both " + machine.id() + " and " + k)
+                                            .orElse(machine.id())
+                                    + r.turn().map(t -> " to the " + t.word()).orElse("")
+                                    + r.drive().map(d -> " in " + d.word()).orElse("")
+                                    + (r.brakes() == Brakes.USED ? " with brakes" : "")));
         }
         return missing;
     }
 
-    private Finding notPossible(String id, String source, List<String> missing) {
+    private static boolean covers(Reference row, Cell cell) {
+        return row.covers(cell.turn(), cell.drive(), cell.brakes());
+    }
+
+    /** Whether a figure that nothing came of is one this machine cannot turn: what it is of was driven. */
+    private boolean isOfADrivenCell(Reference row) {
+        return row.value().isPresent()
+                && estimate(row.machine())
+                        .filter(m -> m.cells().stream().anyMatch(c -> covers(row, c)))
+                        .isPresent();
+    }
+
+    private Finding notPossible(String id, String source, List<String> missing, boolean figure) {
         return Finding.notPossible(
                 Question.COMPLAINT,
                 subject(id, source),
@@ -147,7 +173,9 @@ final class Complaints {
                 List.of(),
                 true,
                 words.notPossible(id, source, missing),
-                "Measure what is missing or write it down, then compare again.");
+                figure
+                        ? "Ask how the figure was come by, mend it in references.csv, then compare again."
+                        : "Measure what is missing or write it down, then compare again.");
     }
 
     private static Map<String, String> subject(String machine, String source) {
@@ -263,6 +291,8 @@ final class Complaints {
                 cells,
                 references,
                 base.stream().map(ReferenceFigures.Figure::workedOut).toList(),
+                base.stream().map(f -> f.row().quantity()).toList(),
+                cell -> rows.stream().anyMatch(r -> covers(r, cell)),
                 weights -> excess(estimate, cells, references, asStated, weights),
                 model));
     }
@@ -386,6 +416,8 @@ final class Complaints {
                 cells,
                 references,
                 cells.stream().map(c -> false).toList(),
+                cells.stream().map(c -> Claim.Quantity.UNCUT_DIAMETER).toList(),
+                cell -> false,
                 weights -> pair.difference(weights.entrySet().stream()
                         .collect(Collectors.toMap(e -> MachinePair.like(e.getKey(), good), Map.Entry::getValue))),
                 model));
@@ -453,12 +485,12 @@ final class Complaints {
             Quantity q = held.mean(cell::equals);
             compared.add(new Complaint.Compared(
                     cell, held.references().get(k), held.workedOut().get(k), q.estimate()));
-            single.add(single(source, compared.get(k), q));
+            single.add(single(source, compared.get(k), held.quantities().get(k), q));
         }
         Complaint complaint =
                 new Complaint(machine.id(), source, subject(machine.id(), source), compared, causes, model.checks());
         complaints.add(complaint);
-        findings.add(onTheWhole(complaint, held));
+        findings.add(onTheWhole(complaint, held, model.slopes()));
         findings.addAll(single);
     }
 
@@ -488,7 +520,7 @@ final class Complaints {
                 held.cells().stream().map(c -> Seen.of(held.mean(c::equals))).toList());
     }
 
-    private Finding single(String source, Complaint.Compared compared, Quantity q) {
+    private Finding single(String source, Complaint.Compared compared, Claim.Quantity quantity, Quantity q) {
         Cell cell = compared.cell();
         Judgement judgement = new Judgement(q, rule, DecisionRule.Asks.SIGNED);
         return Finding.judged(
@@ -506,17 +538,18 @@ final class Complaints {
                         .fold(
                                 w -> "Nothing to set right here.",
                                 b -> "See what is most probably behind it, above.",
-                                c -> wording.outlook(c.outlook(), ComplaintWords.hangsOn(compared)),
+                                c -> wording.outlook(
+                                        c.outlook(), ComplaintWords.hangsOn(quantity, compared.workedOut())),
                                 n -> ""));
     }
 
-    private Finding onTheWhole(Complaint complaint, Held held) {
+    private Finding onTheWhole(Complaint complaint, Held held, CauseSlopes slopes) {
         Quantity q = held.mean(c -> true);
         Judgement judgement = new Judgement(q, rule, DecisionRule.Asks.SIGNED);
-        List<String> leftOut = held.machine().cells().stream()
+        Map<Boolean, List<String>> leftOut = held.machine().cells().stream()
                 .filter(c -> !held.cells().contains(c))
-                .map(ClaimWords::reading)
-                .toList();
+                .collect(Collectors.partitioningBy(
+                        held.tooSmall(), Collectors.mapping(ClaimWords::reading, Collectors.toList())));
         return Finding.judged(
                 Question.COMPLAINT,
                 complaint.subject(),
@@ -525,8 +558,8 @@ final class Complaints {
                 rule,
                 List.of(),
                 wording,
-                words.sentence(complaint, q.estimate(), judgement.verdict(), leftOut),
+                words.sentence(complaint, q.estimate(), judgement.verdict(), leftOut.get(true), leftOut.get(false)),
                 "",
-                words.next(complaint, held.machine().machine()));
+                words.next(complaint, slopes));
     }
 }

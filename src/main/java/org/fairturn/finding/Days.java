@@ -5,11 +5,13 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Circle;
@@ -184,7 +186,8 @@ public record Days(
      * Holds the days against each other. The order of the folders changes nothing.
      *
      * @param folders two or more
-     * @return with a finding for each pair of days that can be compared
+     * @return with a finding for each machine and day that shares a turn and drive with another day, one where two share with
+     *     each other alone
      */
     public static Days of(List<Folder> folders) {
         List<Day> days = labelled(folders);
@@ -349,10 +352,14 @@ public record Days(
         return a.wheelbase().equals(b.wheelbase())
                 && a.frontTrack().equals(b.frontTrack())
                 && a.deckOffset().equals(b.deckOffset())
-                && a.blades().equals(b.blades())
-                && a.stops().stream()
-                        .map(SteeringStops::driven)
-                        .toList()
-                        .equals(b.stops().stream().map(SteeringStops::driven).toList());
+                && counted(a.blades(), x -> List.of(x.ahead(), x.left(), x.tipRadius()))
+                        .equals(counted(b.blades(), x -> List.of(x.ahead(), x.left(), x.tipRadius())))
+                && counted(a.stops(), s -> List.of(s.side(), s.limits(), SteeringStops.driven(s)))
+                        .equals(counted(b.stops(), s -> List.of(s.side(), s.limits(), SteeringStops.driven(s))));
+    }
+
+    /** How many parts there are of each kind, whatever their order and names. */
+    private static <T> Map<List<Object>, Long> counted(List<T> parts, Function<T, List<Object>> kind) {
+        return parts.stream().collect(Collectors.groupingBy(kind, Collectors.counting()));
     }
 }

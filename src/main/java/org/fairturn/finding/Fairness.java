@@ -21,21 +21,20 @@ import org.fairturn.trial.Reading;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Turn;
 import org.fairturn.units.Figures;
-import org.fairturn.units.Length;
 
 /** Was the comparison fair? What both sides would ask, answered from what the trial says. Common practice, no source. */
 final class Fairness {
-    /** How far a stop may be off its specification and still agree with it: what a rule at the axle can tell. Our own choice. */
-    private static final Length STOP_AGREES = Length.mm(0.5);
     /** The part of a drift along the run order that may land on a difference between two groups of circles. Our own choice. */
     private static final double DRIFT_LET_THROUGH = 0.25;
 
     private final Conditions conditions;
+    private final Wording wording;
     private final List<MachineEstimate> machines;
     private final List<FairnessPoint> points = new ArrayList<>();
 
     private Fairness(Conditions conditions, List<MachineEstimate> machines) {
         this.conditions = conditions;
+        this.wording = new Wording(conditions.lengthUnit());
         this.machines = machines.stream()
                 .sorted(Comparator.comparing(m -> m.machine().id()))
                 .toList();
@@ -96,14 +95,14 @@ final class Fairness {
                 "Every stop protrudes as specified and touches the axle.");
     }
 
-    private static void stop(String where, SteeringStop stop, List<String> against, List<String> missing) {
-        Optional<Length> stands = stop.set().or(stop::found);
-        if (stop.specified().isEmpty() || stands.isEmpty()) {
+    private void stop(String where, SteeringStop stop, List<String> against, List<String> missing) {
+        Optional<Double> deviation = SteeringStops.deviation(stop);
+        if (deviation.isEmpty()) {
             missing.add(where + "how far the stop protrudes, or ought to, is not noted");
-        } else if (!(Math.abs(stands.get().metres() - stop.specified().get().metres()) <= STOP_AGREES.metres())) {
+        } else if (!SteeringStops.atSpecification(deviation.get())) {
             against.add(where + "the stop protrudes "
-                    + Figures.fixed(stands.get().millimetres(), 1) + " mm, specified are "
-                    + Figures.fixed(stop.specified().get().millimetres(), 1) + " mm");
+                    + wording.fine(SteeringStops.driven(stop).orElseThrow().metres()) + ", specified are "
+                    + wording.fine(stop.specified().orElseThrow().metres()));
         }
         if (stop.touchesAxle().isEmpty()) {
             missing.add(where + "whether the stop touches the axle is not noted");

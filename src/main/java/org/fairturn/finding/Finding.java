@@ -151,7 +151,8 @@ public record Finding(
     /** Two that are compared may change places, and the sign of their difference with that. */
     static Map<String, String> reversed(Map<String, String> subject) {
         Map<String, String> reversed = new LinkedHashMap<>(subject);
-        for (List<String> pair : List.of(List.of("machine", "other"), List.of("measurer", "others"))) {
+        for (List<String> pair :
+                List.of(List.of("machine", "other"), List.of("measurer", "others"), List.of("day", "otherDay"))) {
             if (subject.keySet().containsAll(pair)) {
                 reversed.put(pair.get(0), subject.get(pair.get(1)));
                 reversed.put(pair.get(1), subject.get(pair.get(0)));

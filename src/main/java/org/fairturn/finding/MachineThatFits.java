@@ -99,7 +99,7 @@ final class MachineThatFits {
     private boolean pastSpecification(double more) {
         return innerStop()
                 .flatMap(SteeringStops::deviation)
-                .filter(deviation -> deviation + more < -SteeringStops.SHOWS)
+                .filter(deviation -> deviation + more < 0 && !SteeringStops.atSpecification(deviation + more))
                 .isPresent();
     }
 

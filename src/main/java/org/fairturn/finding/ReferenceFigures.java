@@ -98,8 +98,9 @@ final class ReferenceFigures {
 
     /** The reference in a cell; empty where it says nothing of it, or nothing that can be converted. */
     Optional<Figure> of(Cell cell) {
-        Optional<Figure> said = said(cell);
-        return said.isPresent() ? said : workedOut(cell);
+        return rows.stream().anyMatch(r -> r.covers(cell.turn(), cell.drive(), cell.brakes()))
+                ? said(cell)
+                : workedOut(cell);
     }
 
     private Optional<Figure> said(Cell cell) {

@@ -63,12 +63,12 @@ public final class RunOrder {
         // the next machine and for the second drive, so that what is left over cancels as far as it can
         Turn lot = lots.nextBoolean() ? Turn.LEFT : Turn.RIGHT;
         List<Turn> odd = IntStream.range(0, machines.size())
-                .mapToObj(m -> m % 2 == 0 ? lot : other(lot))
+                .mapToObj(m -> m % 2 == 0 ? lot : lot.other())
                 .toList();
         List<List<Cell>> first = blocks(drives.get(0), odd);
         List<List<Cell>> order = new ArrayList<>(first.subList(0, (circles + 1) / 2));
         if (drives.size() > 1) {
-            order.addAll(blocks(drives.get(1), odd.stream().map(RunOrder::other).toList()));
+            order.addAll(blocks(drives.get(1), odd.stream().map(Turn::other).toList()));
         }
         order.addAll(first.subList((circles + 1) / 2, circles));
         return order.stream().flatMap(List::stream).toList();
@@ -102,15 +102,11 @@ public final class RunOrder {
         List<Cell> block = new ArrayList<>();
         for (boolean firstHalf : new boolean[] {true, false}) {
             for (int m = 0; m < machines.size(); m++) {
-                Turn turn = firstHalf ? starts.get(m) : other(starts.get(m));
+                Turn turn = firstHalf ? starts.get(m) : starts.get(m).other();
                 block.add(new Cell(machines.get(m), turn, drive, Brakes.NONE));
             }
         }
         return block;
-    }
-
-    private static Turn other(Turn turn) {
-        return turn == Turn.LEFT ? Turn.RIGHT : Turn.LEFT;
     }
 
     /** Fisher and Yates, after D. E. Knuth, The Art of Computer Programming 2, 3.4.2, algorithm P (from memory). */

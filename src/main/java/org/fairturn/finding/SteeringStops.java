@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Predicate;
 import java.util.function.ToDoubleFunction;
 import org.fairturn.geometry.Ackermann;
 import org.fairturn.geometry.Deck;
@@ -229,9 +230,7 @@ final class SteeringStops {
         double radius = d.of(radiusName(stop.limits()));
         double driven = (onTheInside ? steering.innerLock(radius) : steering.outerLock(radius))
                 + d.of(linkageName(stop.limits()));
-        double deviation = driven(stop).orElseThrow().metres()
-                - stop.specified().orElseThrow().metres();
-        return driven + deviation / d.of(name(stop) + ", arm");
+        return driven + deviation(stop).orElseThrow() / d.of(name(stop) + ", arm");
     }
 
     private static Ackermann steering(Dimensions d) {
@@ -403,11 +402,7 @@ final class SteeringStops {
         }
         Dimensions dimensions = steering().orElseThrow();
         for (SteeringStop stop : limiting) {
-            with(
-                    dimensions,
-                    stop,
-                    driven(stop).orElseThrow().metres()
-                            - stop.specified().orElseThrow().metres());
+            with(dimensions, stop, deviation(stop).orElseThrow());
         }
         double difference = difference(limiting, dimensions);
         return Double.isFinite(difference)
@@ -432,10 +427,15 @@ final class SteeringStops {
 
     /** What to do about stops that stand off their specification, in plain words; empty where none does. */
     String advice(Wording wording) {
+        return advice(wording, stop -> true);
+    }
+
+    /** The same for some of the stops. */
+    String advice(Wording wording, Predicate<SteeringStop> of) {
         List<String> steps = new ArrayList<>();
-        for (SteeringStop stop : stops()) {
+        for (SteeringStop stop : stops().stream().filter(of).toList()) {
             double deviation = deviation(stop).orElse(0.0);
-            if (Math.abs(deviation) >= SHOWS && stop.touchesAxle().orElse(true)) {
+            if (!atSpecification(deviation) && stop.touchesAxle().orElse(true)) {
                 steps.add("set the " + name(stop) + (deviation > 0 ? " in by " : " out by ")
                         + wording.fine(deviation) + " to its specified "
                         + wording.fine(stop.specified().orElseThrow().metres()));
@@ -450,8 +450,18 @@ final class SteeringStops {
                 + " Chocks and rated stands first; the service manual and a qualified technician have the last word.";
     }
 
-    /** What a calliper shows (m); stops closer to the specification than that are at it. */
-    static final double SHOWS = 0.00025;
+    /**
+     * How far a stop may be off its specification and still agree with it: what a rule at the axle can tell. Our own choice;
+     * the one tolerance for all that is said and advised of stops.
+     */
+    private static final Length AGREES = Length.mm(0.5);
+
+    private static final double ROUNDED = 1e-9;
+
+    /** Whether a protrusion beyond the specification (m) is too small to be told from none. */
+    static boolean atSpecification(double deviation) {
+        return Math.abs(deviation) <= AGREES.metres() + ROUNDED;
+    }
 
     /** A finding for each stop that was seen not to touch the axle: until it does, no turn of the machine is what it seems. */
     List<Finding> withoutContact(DecisionRule rule) {

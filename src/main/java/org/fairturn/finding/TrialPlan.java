@@ -194,7 +194,7 @@ public final class TrialPlan {
         return lowest(of.circles(), of.readings());
     }
 
-    /** {@return whether the machines' blades, or at least their deck offsets, are known for what the deck explains} */
+    /** {@return whether what the deck explains is assumed, because neither blades nor deck offset of a machine are known} */
     public boolean deckAssumed() {
         return wish.questions().contains(PlannedQuestion.LEFT_RIGHT) && geometry.assumed();
     }

@@ -154,7 +154,7 @@ public final class Wording {
                 : outlook(outlook);
     }
 
-    private static String hardly(Outlook outlook) {
+    static String hardly(Outlook outlook) {
         return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
                 + chance(outlook);
     }

@@ -10,6 +10,8 @@ import java.util.Optional;
 /** The ids that one file lists. They count as listed even where their row has other faults, so that no fault echoes. */
 final class Ids {
     private static final int MOST_LISTED = 8;
+    /** For more unknown ids than these none is proposed: comparing each with all would take longer than reading the file. */
+    private static final int MOST_GUESSED = 100;
 
     private final String noun;
     private final String fileName;
@@ -62,7 +64,7 @@ final class Ids {
     }
 
     private String mend(String text) {
-        String question = Nearest.question(text, rows.keySet());
+        String question = guesses.size() < MOST_GUESSED ? Nearest.question(text, rows.keySet()) : "";
         return question.isEmpty() ? "List it there, or write the id as it stands there." : question;
     }
 }

@@ -286,8 +286,8 @@ public record ReportView(
                         + " reaches it. Otherwise the trial cannot tell yet. Where several questions are asked at once,"
                         + " the verdicts are also held to that confidence all together (Holm's rule).",
                 "A claim is held against the trial as an uncut diameter, in every turn and drive it leaves open. ζ is claim less trial"
-                        + " over the standard uncertainty of the difference, E_n the same with both uncertainties expanded by"
-                        + " k = 2 (ISO 13528); |ζ| up to 2 and |E_n| up to 1 are satisfactory. A turning circle (ISO 789-3) is"
+                        + " over the standard uncertainty of the difference; |ζ| up to 2 is satisfactory (ISO 13528). E_n, the same"
+                        + " with both uncertainties expanded by k = 2, is half of ζ and says nothing further. A turning circle (ISO 789-3) is"
                         + " taken as what the centre plane of the outer front wheel draws. A figure with brakes is never"
                         + " converted to one without.",
                 "Sources: JCGM 100:2008 (uncertainty), JCGM 106:2012 (decision with a guard band), ISO 5725-2 and ASTM E691"

@@ -140,6 +140,35 @@ class CauseSlopesTest {
         }
     }
 
+    /** Of two stops that touch, the one that leaves the wider turn governs, as it does for what the stops explain. */
+    @Test
+    void ofTwoStopsThatTouch_theOneThatStandsFurtherOutIsMeant() {
+        assertThat(side(28, 28)).as("both at their specification").isEqualTo(Turn.LEFT);
+        assertThat(side(28, 31)).as("the outer too far out").isEqualTo(Turn.RIGHT);
+        assertThat(side(31, 28)).as("the inner too far out").isEqualTo(Turn.LEFT);
+        assertThat(side(25, 28)).as("the inner too far in").isEqualTo(Turn.RIGHT);
+        assertThat(side(28, NOT_NOTED)).as("the outer not measured").isEqualTo(Turn.RIGHT);
+        assertThat(side(NOT_NOTED, 28)).as("the inner not measured").isEqualTo(Turn.LEFT);
+        assertThat(side(28.3, 28))
+                .as("both at their specification, as near as can be told")
+                .isEqualTo(Turn.LEFT);
+        assertThat(side(28, 28.3)).as("the same the other way round").isEqualTo(Turn.LEFT);
+        // 45° inside are 31° outside: a protrusion there turns the machine 1.9 times as wide
+        assertThat(side(32, 31)).as("the outer wheel's moves the turn more").isEqualTo(Turn.RIGHT);
+        assertThat(side(34, 31))
+                .as("until the inner one stands twice as far out")
+                .isEqualTo(Turn.LEFT);
+    }
+
+    private static Turn side(double inner, double outer) {
+        Optional<Boolean> touches = Optional.of(true);
+        Trials trials = oneBlade()
+                .steering(1500, 1000, 45, 45)
+                .stop(Turn.RIGHT, Turn.LEFT, 28, outer, NOT_NOTED, 100, touches)
+                .stop(Turn.LEFT, Turn.LEFT, 28, inner, NOT_NOTED, 100, touches);
+        return slopes(trials).noted(Turn.LEFT).orElseThrow().side();
+    }
+
     /** From R = 0.9 m to the R at which the spindle runs round at 1.05 m; the front axle's midpoint runs √(R² + 1.5²)/R as far. */
     @Test
     void frontRolling_isTheShareByWhichItsPathGrowsLess() {

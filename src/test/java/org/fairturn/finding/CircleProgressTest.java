@@ -3,9 +3,14 @@ package org.fairturn.finding;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Claim;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
+import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.Test;
 
@@ -86,6 +91,82 @@ class CircleProgressTest {
                 .startsWith("Something is missing before the questions about this circle can be answered.")
                 .contains("Left against right (Birch, 4WD): missing: a circle to the right in 4WD.")
                 .noneMatch(said -> said.contains("(Alder, 2WD)"));
+    }
+
+    /** What keeps it open is what the claim states of itself, 60 mm; no blade has a part in an uncut diameter. */
+    @Test
+    void whatHangsOnAClaimOrAReference_isNotLaidOnTheBlades() {
+        Trials claimed = bothTurns(1600, 2200, 3)
+                .claim(
+                        "C",
+                        1640,
+                        Claim.Quantity.UNCUT_DIAMETER,
+                        "Alder",
+                        Optional.of(Turn.LEFT),
+                        Optional.of(Drive.TWO_WHEEL),
+                        Optional.of(Brakes.NONE),
+                        Optional.of(Length.mm(60)),
+                        OptionalInt.empty());
+        assertThat(of(claimed, "l0").outlook())
+                .containsExactly(
+                        "More circles like this one would probably settle nothing that is still open.",
+                        "Claims against this trial (C, Alder, left, 2WD, left turn in 2WD, uncut diameter): cannot tell yet. Further"
+                                + " circles here would hardly settle it: most of what is open hangs on the claim itself. The more"
+                                + " circles stand behind a claim, and the better its uncertainty is stated, the more it can be"
+                                + " held to.");
+        Trials complained = bothTurns(1600, 1600, 3).reference(1640, Turn.LEFT, Drive.TWO_WHEEL, 60, "manual");
+        assertThat(of(complained, "l0").outlook().get(1))
+                .startsWith("Complaints (Alder, manual): cannot tell yet. Even 24 more circles ")
+                .contains(": the rest hangs on the reference.")
+                .doesNotContain("blade");
+    }
+
+    /** With brakes it is another circle: what is open without them is not asked of it, nor the other way round. */
+    @Test
+    void circlesWithBrakes_haveQuestionsOfTheirOwn() {
+        Trials open = braked(bothTurns(1600, 1650, 3), 1500, 2100);
+        assertThat(of(open, "bl0").outlook())
+                .containsExactly("Enough now: every question that hangs on circles like this one has its answer.");
+        assertThat(of(open, "l0").outlook()).hasSize(2);
+        Trials enough = braked(bothTurns(1600, 2200, 3), 1500, 1550);
+        assertThat(of(enough, "l0").outlook())
+                .containsExactly("Enough now: every question that hangs on circles like this one has its answer.");
+        assertThat(of(enough, "bl0").outlook().get(1))
+                .startsWith("Left against right (Alder, 2WD, with brakes): cannot tell yet. ");
+    }
+
+    /** A complaint about circles without brakes, and a claim that states brakes: each is the circles' it is about. */
+    @Test
+    void complaintsAndClaims_hangOnTheCirclesTheyAreAbout() {
+        Trials complained =
+                braked(bothTurns(1600, 2200, 3), 1500, 2100).reference(1640, Turn.LEFT, Drive.TWO_WHEEL, 60, "manual");
+        assertThat(of(complained, "bl0").outlook())
+                .containsExactly("Enough now: every question that hangs on circles like this one has its answer.");
+        Trials claimed = braked(bothTurns(1600, 2200, 3), 1500, 2100)
+                .claim(
+                        "C",
+                        5000,
+                        Claim.Quantity.CLEARANCE_CIRCLE_DIAMETER,
+                        "Alder",
+                        Optional.of(Turn.LEFT),
+                        Optional.of(Drive.TWO_WHEEL),
+                        Optional.of(Brakes.USED));
+        assertThat(of(claimed, "l0").outlook()).hasSize(1);
+        assertThat(of(claimed, "bl0").outlook())
+                .startsWith("Something is missing before the questions about this circle can be answered.");
+        // a stop without contact spoils every circle of its turn
+        Trials stop = braked(bothTurns(1600, 2200, 3), 1500, 2100).stop(Turn.LEFT, 28, 28, false);
+        assertThat(of(stop, "bl0").outlook()).anyMatch(said -> said.contains("contact of the left stop"));
+    }
+
+    private static Trials braked(Trials trials, double left, double right) {
+        for (int i = 0; i < 3; i++) {
+            trials.circle("bl" + i, Turn.LEFT, Drive.TWO_WHEEL, left + 5 * i, left + 5 * i + 2)
+                    .withBrakes()
+                    .circle("br" + i, Turn.RIGHT, Drive.TWO_WHEEL, right + 5 * i)
+                    .withBrakes();
+        }
+        return trials;
     }
 
     @Test

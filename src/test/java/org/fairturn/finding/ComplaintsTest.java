@@ -635,6 +635,196 @@ class ComplaintsTest {
                 .isEqualTo("the reference really being of a turn diameter");
     }
 
+    private static ComplaintWords words() {
+        return new ComplaintWords(new DecisionRule(0.05, 0.95), new Wording(LengthUnit.MILLIMETRE));
+    }
+
+    private static String next(Kind kind, String name, Trials trials) {
+        Complaint complaint = new Complaint(
+                "Alder",
+                "manual",
+                Map.of("machine", "Alder"),
+                List.of(),
+                List.of(new Complaint.Cause(kind, name, 0.1, 0.99, List.of(), Optional.empty(), List.of(), List.of())),
+                List.of());
+        return words().next(complaint, new CauseSlopes(trials.trial().machines().get(0), List.of(), List.of()));
+    }
+
+    /** The right stop is off as well, but it is the left one that is behind the complaint. */
+    @Test
+    void theRemedy_isForTheStopThatIsNamed() {
+        Trials trials = stops(metric(1760, 1764, 440), 32, 30);
+        assertThat(next(Kind.LEFT_STOP, "the left stop", trials))
+                .contains("then set the left stop in by 4.0 mm (0.16 in)")
+                .doesNotContain("right stop");
+        assertThat(next(Kind.RIGHT_STOP, "the right stop", trials))
+                .contains("then set the right stop in by 2.0 mm (0.08 in)")
+                .doesNotContain("left stop");
+        assertThat(next(Kind.BOTH_STOPS, "both stops alike", trials))
+                .contains("then set the left stop in by 4.0 mm (0.16 in)")
+                .contains("set the right stop in by 2.0 mm (0.08 in)");
+        // what was not measured is to be measured, whatever is known of the other
+        assertThat(next(Kind.LEFT_STOP, "the left stop", stops(metric(1760, 1764, 440), NOT_NOTED, 30)))
+                .startsWith("Measure how far the left stop protrudes and hold it against the service manual.")
+                .doesNotContain("right stop");
+        assertThat(next(Kind.BOTH_STOPS, "both stops alike", stops(metric(1760, 1764, 440), NOT_NOTED, 30)))
+                .contains("then set the right stop in by 2.0 mm (0.08 in)")
+                .endsWith(" Measure how far the left stop protrudes too and hold it against the service manual.");
+    }
+
+    /** What makes one turn wider and the other tighter is not both stops alike, whatever each of them shows. */
+    @Test
+    void oppositeSigns_doNotSpeakForBothStops() {
+        Complaint circles = complaint(manual(stops(metric(1760, 1614, 440), NOT_NOTED, NOT_NOTED), 1));
+        Complaint.Cause both = cause(circles, Kind.BOTH_STOPS);
+        assertThat(both.speaksFor()).noneMatch(w -> w.contains(" circles are "));
+        assertThat(both.against())
+                .anyMatch(w -> w.startsWith("the left circles are ") && w.endsWith(" wider than the reference"))
+                .anyMatch(w -> w.startsWith("the right circles are ") && w.endsWith(" tighter than the reference"));
+        Complaint.Cause stops = cause(complaint(manual(stops(metric(1760, 1914, 440), 31, 25), 1)), Kind.BOTH_STOPS);
+        assertThat(stops.speaksFor()).noneMatch(w -> w.contains(" was measured "));
+        assertThat(stops.against())
+                .contains(
+                        "the left stop was measured 3.0 mm (0.12 in) too far out",
+                        "the right stop was measured 3.0 mm (0.12 in) too far in");
+        Complaint.Cause alike = cause(complaint(manual(stops(metric(1760, 1914, 440), 31, 31), 1)), Kind.BOTH_STOPS);
+        assertThat(alike.speaksFor())
+                .contains(
+                        "the left stop was measured 3.0 mm (0.12 in) too far out",
+                        "the right stop was measured 3.0 mm (0.12 in) too far out")
+                .filteredOn(w -> w.contains(" circles are "))
+                .hasSize(2);
+    }
+
+    /** A stop too far in makes its turn tighter: that it was found so does not explain wider circles. */
+    @Test
+    void aStopOffTheOtherWay_speaksAgainstItsTurnBeingWider() {
+        Complaint.Cause wider = cause(complaint(manual(stops(metric(1760, 1764, 440), 25, 28), 1)), Kind.LEFT_STOP);
+        assertThat(wider.against()).contains("the left stop was measured 3.0 mm (0.12 in) too far in");
+        Complaint.Cause tighter = cause(complaint(manual(stops(metric(1460, 1764, 440), 25, 28), 1)), Kind.LEFT_STOP);
+        assertThat(tighter.speaksFor()).contains("the left stop was measured 3.0 mm (0.12 in) too far in");
+    }
+
+    /** A protrusion that was measured is no longer off by the same factor as a typical arm, so no angle comes of the two. */
+    @Test
+    void aMeasuredStopWithoutAnArm_hasItsProtrusion_butNoAngle() {
+        Trials trials = metric(1760, 1764, 440)
+                .stop(Turn.LEFT, 28, 32, NOT_NOTED, NOT_NOTED)
+                .stop(Turn.RIGHT, 28, 28, NOT_NOTED, 80);
+        Complaint.Size size =
+                cause(complaint(manual(trials, 1)), Kind.LEFT_STOP).size().orElseThrow();
+        assertThat(size.words())
+                .matches(
+                        "it protrudes about [34]\\.\\d mm \\(0\\.1\\d in\\) too far out; to have it in turns of the bolt, write its"
+                                + " thread pitch into stops\\.csv; to have it as an angle, write down the arm of the left stop"
+                                + " \\(stops\\.csv\\)");
+        assertThat(size.value()).isBetween(3.0, 4.5);
+        Complaint.Size open = cause(
+                        complaint(manual(
+                                metric(1760, 1764, 440).stop(Turn.LEFT, 28, NOT_NOTED, NOT_NOTED, NOT_NOTED), 1)),
+                        Kind.LEFT_STOP)
+                .size()
+                .orElseThrow();
+        assertThat(open.words())
+                .matches(
+                        "it protrudes too far out, about \\d\\.\\d° less lock; to say by how much, write down the arm of the left stop"
+                                + " \\(stops\\.csv\\)");
+    }
+
+    /** A right turn that is hardly off its reference is not the other side of a deck that sits sideways. */
+    @Test
+    void oneTurnOff_isNotTwoInOppositeDirections() {
+        Complaint complaint = complaint(manual(stops(metric(1760, 1760, 440), NOT_NOTED, NOT_NOTED), 1));
+        assertThat(complaint.compared().get(1).excess().value()).isNegative();
+        assertThat(cause(complaint, Kind.DECK).against())
+                .contains("left and right are not off the reference in opposite directions");
+        Complaint.Cause deck = cause(complaint(manual(metric(1760, 1614, 440), 1)), Kind.DECK);
+        assertThat(deck.speaksFor()).contains("one turn is wider and the other tighter than the reference");
+    }
+
+    /** A turn radius becomes an uncut circle by the blades, so these are named beside the reference. */
+    @Test
+    void whatHangsOnAFigureThatIsConverted_isLaidOnTheMachinesDimensionsToo() {
+        Trials trials = metric(1610, 1764, 440);
+        double radius = DeckModel.of(trials.trial().machines().get(0), Drive.TWO_WHEEL)
+                .orElseThrow()
+                .deck()
+                .turnRadius(1.610, 1)
+                .orElseThrow();
+        Finding cell = findings(trials.reference(
+                                1000 * radius,
+                                Quantity.TURN_RADIUS,
+                                Optional.of(Turn.LEFT),
+                                Optional.of(Drive.TWO_WHEEL),
+                                30,
+                                "manual")
+                        .analysed())
+                .get(1);
+        assertThat(cell.subject()).containsEntry("turn", "left");
+        assertThat(cell.next())
+                .matches(
+                        "Even 24 more circles would bring a verdict with a chance of only about \\d+ %: the rest hangs on the"
+                                + " reference, whose turn radius is made an uncut circle by the machine's dimensions\\. Best is an uncut"
+                                + " diameter in references\\.csv; else write the figure's uncertainty, or the circles behind it, there,"
+                                + " and measure the machine more closely\\.");
+    }
+
+    /** One tolerance for what is said of a stop and what is advised: half a millimetre. */
+    @Test
+    void aStop_isAtItsSpecification_whereNobodyIsToldToSetIt() {
+        for (double off : new double[] {-0.6, -0.5, -0.3, 0, 0.3, 0.5, 0.6}) {
+            Trials trials = stops(metric(1710, 1764, 440), 28 + off, 28);
+            boolean at = Math.abs(off) < 0.55;
+            Complaint.Cause cause = cause(complaint(manual(trials, 1)), Kind.LEFT_STOP);
+            List<String> said = new ArrayList<>(cause.speaksFor());
+            said.addAll(cause.against());
+            assertThat(said.contains("the left stop was measured at its specification"))
+                    .as("%s mm off", off)
+                    .isEqualTo(at);
+            assertThat(new SteeringStops(trials.trial().machines().get(0))
+                            .advice(new Wording(LengthUnit.MILLIMETRE))
+                            .isEmpty())
+                    .as("%s mm off", off)
+                    .isEqualTo(at);
+        }
+    }
+
+    /** A turning circle smaller than the wheelbase allows, such as a radius that was taken for a diameter. */
+    @Test
+    void aFigureTooSmallForTheMachine_isNamed_andNotACircle() {
+        Finding finding = findings(metric(1610, 1764, 440)
+                        .reference(
+                                2000,
+                                Quantity.TURNING_CIRCLE_DIAMETER,
+                                Optional.of(Turn.LEFT),
+                                Optional.of(Drive.TWO_WHEEL),
+                                5,
+                                "manual")
+                        .analysed())
+                .get(0);
+        assertThat(finding.sentence())
+                .isEqualTo(
+                        "Alder, held against manual: cannot be compared yet. Missing: a figure this machine can turn: a"
+                                + " turning circle diameter of 2000 mm (78.7 in) is too small for it.");
+        assertThat(finding.next())
+                .isEqualTo("Ask how the figure was come by, mend it in references.csv, then compare again.");
+        Finding whole = findings(metric(1610, 1764, 440)
+                        .reference(
+                                2000,
+                                Quantity.TURNING_CIRCLE_DIAMETER,
+                                Optional.of(Turn.LEFT),
+                                Optional.of(Drive.TWO_WHEEL),
+                                5,
+                                "manual")
+                        .reference(1764, Turn.RIGHT, Drive.TWO_WHEEL, 5, "manual")
+                        .analysed())
+                .get(0);
+        assertThat(whole.sentence())
+                .endsWith(
+                        " Left out, the figure being too small for this machine: left turn in 2WD. Left out, the reference"
+                                + " saying nothing of it: left turn in 4WD; right turn in 4WD.");
+    }
+
     @Test
     void namesInTheResults_stay() {
         assertThat(Kind.values())

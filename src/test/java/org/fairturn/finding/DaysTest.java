@@ -189,6 +189,94 @@ class DaysTest {
                                 + " so few days show little of how days scatter.");
     }
 
+    /** Days 1 mm apart: without one circle the other day's circles are the larger, and the verdict is the same. */
+    @Test
+    void twoDaysAlike_standAlthoughTheirOrderTurns() {
+        List<Days.Folder> folders = List.of(
+                folder("mon", 11, "dry", day(1600, 1750).trial()),
+                folder("sat", 16, "dry again", day(1601, 1751).trial()));
+        Finding finding = Days.of(folders).findings().get(0);
+        assertThat(finding.verdict().word()).isEqualTo("within");
+        assertThat(finding.subject())
+                .containsExactly(
+                        Map.entry("machine", "Alder"),
+                        Map.entry("day", "2026-05-16, dry again"),
+                        Map.entry("otherDay", "2026-05-11, dry"),
+                        Map.entry("days", "2026-05-11, dry; 2026-05-16, dry again"));
+        List<Days.Folder> turned = List.of(
+                folder("mon", 11, "dry", day(1602, 1752).trial()),
+                folder("sat", 16, "dry again", day(1601, 1751).trial()));
+        Finding other = Days.of(turned).findings().get(0);
+        assertThat(other.subject()).containsEntry("day", "2026-05-11, dry");
+        assertThat(finding.answersTheSameAs(other)).isTrue();
+        assertThat(finding.robustness().orElseThrow().fallsWithout()).isEmpty();
+        assertThat(finding.robustness().orElseThrow().sentence()).startsWith("Stands whatever single circle");
+    }
+
+    /** Monday and Thursday share the left turn, Thursday and Saturday the right: Monday was never held against Saturday. */
+    @Test
+    void aDay_isHeldAgainstThoseAloneItSharesATurnAndDriveWith() {
+        Days days = Days.of(List.of(
+                folder("mon", 11, "left", oneTurn(Turn.LEFT, 1600).trial()),
+                folder("thu", 14, "both", day(1690, 1840).trial()),
+                folder("sat", 16, "right", oneTurn(Turn.RIGHT, 1750).trial())));
+        assertThat(days.findings()).hasSize(3);
+        Finding both = days.findings().get(0);
+        assertThat(both.subject()).containsEntry("day", "2026-05-14, both").doesNotContainKey("otherDay");
+        assertThat(both.sentence()).contains(" larger than the mean of the other days (mean over 2 turns and drives)");
+        for (Finding single : days.findings().subList(1, 3)) {
+            String day = single.subject().get("day");
+            assertThat(single.subject()).containsEntry("otherDay", "2026-05-14, both");
+            assertThat(single.subject().get("days"))
+                    .contains(day, "2026-05-14, both")
+                    .doesNotContain("; 2026-05-14, both; ");
+            assertThat(single.sentence()).contains(" smaller than on 2026-05-14, both (");
+        }
+    }
+
+    /** Four days in two pairs that share nothing: two answers, not each of them twice. */
+    @Test
+    void twoPairsOfDays_areTwoAnswers() {
+        Days days = Days.of(List.of(
+                folder("a", 11, "left", oneTurn(Turn.LEFT, 1600).trial()),
+                folder("b", 12, "right", oneTurn(Turn.RIGHT, 1750).trial()),
+                folder("c", 13, "left", oneTurn(Turn.LEFT, 1690).trial()),
+                folder("d", 14, "right", oneTurn(Turn.RIGHT, 1751).trial())));
+        assertThat(days.findings())
+                .extracting(f -> f.subject().get("days"))
+                .containsExactly("2026-05-11, left; 2026-05-13, left", "2026-05-12, right; 2026-05-14, right");
+        assertThat(days.findings().get(0).sentence())
+                .contains("on 2026-05-13, left its circles were ", " than on 2026-05-11, left (");
+        assertThat(days.findings().get(1).sentence())
+                .endsWith(": it does not matter on which of the two days it was measured.");
+    }
+
+    /** Of four days one shares turns with two others only. */
+    @Test
+    void theMeanOfSomeDays_isNotCalledThatOfAllOthers() {
+        Days days = Days.of(List.of(
+                folder("a", 11, "left", oneTurn(Turn.LEFT, 1600).trial()),
+                folder("b", 12, "left", oneTurn(Turn.LEFT, 1600).trial()),
+                folder("c", 13, "both", day(1600, 1750).trial()),
+                folder("d", 14, "right", oneTurn(Turn.RIGHT, 1750).trial())));
+        Finding a = days.findings().stream()
+                .filter(f -> f.subject().get("day").equals("2026-05-11, left"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(a.sentence())
+                .contains(" than the mean of 2026-05-12, left and 2026-05-13, both (left turn in 2WD), ")
+                .endsWith(": this day agrees with those.");
+        assertThat(a.subject()).containsEntry("days", "2026-05-11, left; 2026-05-12, left; 2026-05-13, both");
+    }
+
+    private static Trials oneTurn(Turn turn, double across) {
+        return Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", turn, Drive.TWO_WHEEL, across - 6, across - 2)
+                .circle("2", turn, Drive.TWO_WHEEL, across + 9, across + 4)
+                .circle("3", turn, Drive.TWO_WHEEL, across - 2);
+    }
+
     @Test
     void cannotTell_asksForAFurtherDay() {
         Days days = Days.of(List.of(
@@ -587,6 +675,34 @@ class DaysTest {
                         plain,
                         machine(built(1450, 950).deckOffset(30).deckOfThree(30).stop(Turn.LEFT, 27, 28, false))))
                 .isTrue();
+    }
+
+    /** The same blades and stops, written down in another order, the spindles called otherwise. */
+    @Test
+    void aMachine_isBuiltAlike_whateverTheOrderOfItsRows() {
+        Trials here = built(1450, 950)
+                .blade(900, 300, 200)
+                .blade(600, 0, 200)
+                .stop(Turn.LEFT, 28, 28, true)
+                .stop(Turn.RIGHT, 28, 30, true);
+        Trials there = built(1450, 950)
+                .blade(600, 0, 200)
+                .blade(900, 300, 200)
+                .stop(Turn.RIGHT, 28, 30, true)
+                .stop(Turn.LEFT, 28, 28, true);
+        assertThat(Days.sameBuild(machine(here), machine(there))).isTrue();
+        Trials exchanged = built(1450, 950)
+                .blade(900, 300, 200)
+                .blade(600, 0, 200)
+                .stop(Turn.LEFT, 28, 30, true)
+                .stop(Turn.RIGHT, 28, 28, true);
+        assertThat(Days.sameBuild(machine(here), machine(exchanged))).isFalse();
+        Trials twice = built(1450, 950)
+                .blade(900, 300, 200)
+                .blade(900, 300, 200)
+                .stop(Turn.LEFT, 28, 28, true)
+                .stop(Turn.RIGHT, 28, 30, true);
+        assertThat(Days.sameBuild(machine(here), machine(twice))).isFalse();
     }
 
     private static Trials builtPlainly() {

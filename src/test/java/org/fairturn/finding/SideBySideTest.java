@@ -481,8 +481,8 @@ class SideBySideTest {
                 .order(4);
         assertThat(fairness(trials))
                 .containsExactly(
-                        "steering stops verified | not met | Alder, left turn: the stop protrudes 30.0 mm, specified are 28.0"
-                                + " mm; Alder, left turn: the stop does not touch the axle; Alder, right turn: no stop in"
+                        "steering stops verified | not met | Alder, left turn: the stop protrudes 30.0 mm (1.18 in), specified"
+                                + " are 28.0 mm (1.10 in); Alder, left turn: the stop does not touch the axle; Alder, right turn: no stop in"
                                 + " stops.csv; Basalt, left turn: no stop in stops.csv; Basalt, right turn: no stop in"
                                 + " stops.csv.",
                         "tyres as the manuals state | not stated | The trial folder has no place for tyre sizes and"
@@ -584,6 +584,34 @@ class SideBySideTest {
         // two machines' scatter: the interval reaches about twice as far as the standard uncertainty
         assertThat(c.difference().halfWidth() / c.difference().standardUncertainty())
                 .isBetween(1.7, 2.3);
+    }
+
+    /** 0.5 mm are within the tolerance however their difference rounds; in an inch trial inches stand first. */
+    @Test
+    void aStopHalfAMillimetreOff_isVerified() {
+        for (double specified = 15; specified < 35; specified += 0.5) {
+            assertThat(point(stops(Trials.inMillimetres(), specified, specified + 0.5), "stopsVerified")
+                            .status())
+                    .as("specified %s mm", specified)
+                    .isEqualTo(FairnessPoint.Status.MET);
+            assertThat(point(stops(Trials.inMillimetres(), specified, specified - 0.6), "stopsVerified")
+                            .status())
+                    .isEqualTo(FairnessPoint.Status.NOT_MET);
+        }
+        assertThat(point(stops(Trials.in(LengthUnit.INCH), 1.05, 1.20), "stopsVerified")
+                        .detail())
+                .startsWith(
+                        "Alder, left turn: the stop protrudes 1.20 in (30.5 mm), specified are 1.05 in (26.7 mm); ");
+    }
+
+    private static Trials stops(Trials trials, double specified, double found) {
+        for (String machine : List.of("Alder", "Basalt")) {
+            trials.machine(machine)
+                    .stop(Turn.LEFT, specified, found, true)
+                    .stop(Turn.RIGHT, specified, found, true)
+                    .circle(machine, Turn.LEFT, Drive.TWO_WHEEL, machine.equals("Alder") ? 1700 : 1710);
+        }
+        return trials;
     }
 
     private static FairnessPoint point(Trials trials, String name) {

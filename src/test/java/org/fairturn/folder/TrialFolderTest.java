@@ -369,6 +369,31 @@ class TrialFolderTest {
         return (ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime() - start) / 1e9;
     }
 
+    /** A name is proposed for the first slips; for as many as 20,000 it would take longer than all the rest. */
+    @Test
+    void unknownNamesInManyRows_takeNoLongerThanFaultsOfAnotherKind() {
+        Given given = Given.soundFolder(folder)
+                .with("circles.csv", rows(500, "circle,machine,turn,drive", "circle-A-%d,Alder 22,left,2WD"));
+        slow(given, "circle-B-%d,across,1 m"); // warm
+        double others = slow(given, "circle-A-1,across %d,1 m");
+        double names = slow(given, "circle-B-%d,across,1 m");
+        assertThat(names / others)
+                .as("names not known against kinds not known; 37 where each was compared with all")
+                .isLessThan(6);
+        List<String> messages = given.messages();
+        assertThat(messages.stream().filter(m -> m.contains("Did you mean"))).hasSize(100);
+        assertThat(messages.get(0)).endsWith(" Did you mean \"circle-A-0\"?");
+        assertThat(messages.get(19_999)).endsWith("List it there, or write the id as it stands there.");
+    }
+
+    /** CPU seconds of this thread for a folder with 20,000 faulty readings. */
+    private static double slow(Given given, String row) {
+        given.with("readings.csv", rows(20_000, "circle,kind,value", row));
+        long start = ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime();
+        assertThat(given.messages()).hasSize(20_000);
+        return (ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime() - start) / 1e9;
+    }
+
     @Test
     void everyFaultOfManyRows_isListed() {
         Given given = Given.soundFolder(folder)

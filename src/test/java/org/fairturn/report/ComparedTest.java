@@ -71,6 +71,43 @@ class ComparedTest {
                         + wording.range(-e.high(), -e.low()) + ".");
     }
 
+    /** The word of the verdict is the same and its sign is not: the other machine is the tighter one now. */
+    @Test
+    void aVerdictThatTurns_doesNotStay() throws IOException {
+        Analysis measured = Analysis.of(trial(1500, 1900));
+        Analysis tried = Analysis.of(trial(1900, 1500));
+        assertThat(onTheWhole(measured).verdict().word())
+                .isEqualTo(onTheWhole(tried).verdict().word())
+                .isEqualTo("beyond");
+        assertThat(new Compared(measured, tried).sentences().stream().map(s -> s.replace('\u00a0', ' ')))
+                .contains(
+                        "Side by side: Alder 22, against Basalt 25, on the whole – was: ✗ beyond the margin; with this the"
+                                + " same the other way round.")
+                .noneMatch(s -> s.startsWith("All "));
+    }
+
+    private Trial trial(int alder, int basalt) throws IOException {
+        trial();
+        StringBuilder circles = new StringBuilder("circle,machine,turn,drive\n");
+        StringBuilder readings = new StringBuilder("circle,kind,value\n");
+        for (int i = 0; i < 8; i++) {
+            boolean first = i < 4;
+            circles.append(i)
+                    .append(first ? ",Alder 22," : ",Basalt 25,")
+                    .append(i % 2 == 0 ? "left" : "right")
+                    .append(",2WD\n");
+            readings.append(i)
+                    .append(",across,")
+                    .append((first ? alder : basalt) + i)
+                    .append('\n');
+        }
+        Files.writeString(folder.resolve("circles.csv"), circles);
+        Files.writeString(folder.resolve("readings.csv"), readings);
+        return TrialFolder.read(folder).fold(read -> read.trial(), faulty -> {
+            throw new AssertionError(faulty.problems());
+        });
+    }
+
     @Test
     void aTrialBesideItself_hasNothingToTell() throws IOException {
         Analysis analysis = Analysis.of(trial());

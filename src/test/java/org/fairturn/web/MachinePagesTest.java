@@ -86,6 +86,30 @@ class MachinePagesTest {
         }
     }
 
+    /** Three blades to fill in, a slip in the first: the other two are still there to be filled in. */
+    @Test
+    void blankRowsBesideAFaultyOne_stay() {
+        Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get("/trial/demo/machine").body()));
+            typed.put("machine.machine", "Cedar 18");
+            typed.put("blade1.ahead of rear axle", "26");
+            typed.put("blade1.left of centreline", "12,5");
+            typed.put("blade1.tip radius", "240 mm");
+            HttpResponse<String> answer = served.post("/trial/demo/machine", typed);
+            assertThat(answer.statusCode()).isEqualTo(422);
+            Map<String, String> fields = Fields.of(answer.body());
+            assertThat(fields)
+                    .containsEntry("blade1.left of centreline", "12,5")
+                    .containsEntry("blade2.spindle", "middle")
+                    .containsEntry("blade3.spindle", "right")
+                    .containsEntry("stop1.side", "left")
+                    .containsEntry("stop2.side", "right")
+                    .doesNotContainKey("blade4.spindle");
+        }
+    }
+
     @Test
     void aBladeWithAllFieldsEmptied_isTakenOut() {
         Path demo = Served.demoBelow(above);
