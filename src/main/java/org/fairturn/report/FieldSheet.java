@@ -107,19 +107,22 @@ public record FieldSheet(
     public record Row(int place, String circle, Cell cell) {}
 
     /**
-     * A machine and its steering stops, whose specified dimension is empty where the folder does not state it.
+     * A machine with its tyres and steering stops; what the folder does not state is empty.
      *
      * @param machine what it is called
-     * @param stops to be looked at before mowing
+     * @param tyres to be looked at before mowing: wheel, size, specified pressure
+     * @param stops likewise
      */
-    public record Checked(String machine, List<Stop> stops) {
+    public record Checked(String machine, List<List<String>> tyres, List<Stop> stops) {
         /**
-         * Keeps its own copy of the list.
+         * Keeps its own copy of each list.
          *
          * @param machine what it is called
-         * @param stops to be looked at before mowing
+         * @param tyres to be looked at before mowing: wheel, size, specified pressure
+         * @param stops likewise
          */
         public Checked {
+            tyres = List.copyOf(tyres);
             stops = List.copyOf(stops);
         }
     }
@@ -184,11 +187,22 @@ public record FieldSheet(
                 machines.stream()
                         .filter(m ->
                                 rows.stream().anyMatch(r -> r.cell().machine().equals(m.id())))
-                        .map(m -> new Checked(m.id(), stops(m, conditions)))
+                        .map(m -> new Checked(m.id(), tyres(m, conditions), stops(m, conditions)))
                         .toList(),
                 rows,
                 readings,
                 paper);
+    }
+
+    private static List<List<String>> tyres(Machine machine, Conditions conditions) {
+        return machine.tyres().stream()
+                .map(t -> List.of(
+                        t.wheel(),
+                        t.size(),
+                        t.specified()
+                                .map(p -> p.beside(conditions.lengthUnit()))
+                                .orElse("")))
+                .toList();
     }
 
     private static List<Stop> stops(Machine machine, Conditions conditions) {
