@@ -5,7 +5,6 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import org.fairturn.finding.PlanWish;
 import org.fairturn.finding.RunOrder;
 import org.fairturn.finding.TrialPlan;
@@ -226,9 +225,9 @@ public final class PlanReport {
 
     private static String clock(double minutes) {
         long whole = Math.round(minutes);
-        return Stream.of(whole / 60 + " h", whole % 60 + " min")
-                .filter(part -> !part.startsWith("0 "))
-                .collect(Collectors.joining(" "));
+        String hours = whole / 60 + " h";
+        String rest = whole % 60 + " min";
+        return whole < 60 ? rest : whole % 60 == 0 ? hours : hours + " " + rest;
     }
 
     /** A forecast, so whole percents, and never certain. */
