@@ -112,11 +112,21 @@ final class Fairness {
     }
 
     private void tyres() {
+        List<String> against = new ArrayList<>();
+        List<String> missing = new ArrayList<>();
+        for (MachineEstimate estimate : machines) {
+            Machine machine = estimate.machine();
+            TyreCheck.off(machine, conditions.lengthUnit()).forEach(off -> against.add(machine.id() + ": " + off));
+            if (!TyreCheck.complete(machine)) {
+                missing.add(machine.id() + ": not all sizes and pressures are noted in machines.csv");
+            }
+        }
         add(
                 "tyres",
                 "tyres as the manuals state",
-                FairnessPoint.Status.NOT_STATED,
-                "The trial folder has no place for tyre sizes and pressures; both sides have to confirm them.");
+                against,
+                missing,
+                "Every tyre has the size and the pressure its manual states.");
     }
 
     private static Set<Drive> drives(MachineEstimate machine) {

@@ -10,6 +10,7 @@ import org.fairturn.trial.Measured;
 import org.fairturn.trial.Trial;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
 
 /** What a reader of the results should know beside them. Nothing here changes data. */
 final class Warnings {
@@ -38,6 +39,7 @@ final class Warnings {
                             machine.id() + ", " + stop.side().word() + " stop",
                             "It does not touch the axle at full lock in the "
                                     + stop.limits().word() + " turn. Mend this first.")));
+            tyres(machine, trial.conditions().lengthUnit(), warnings);
             brakes(machine, circles, warnings);
         }
         for (CellEstimate cell : cells) {
@@ -95,6 +97,18 @@ final class Warnings {
                             "pointsMakeNoCircle",
                             where,
                             "No circle can be laid through its points in points.csv, so they were left out. Check their coordinates."));
+        }
+    }
+
+    private static void tyres(Machine machine, LengthUnit unit, List<Warning> warnings) {
+        List<String> off = TyreCheck.off(machine, unit);
+        if (!off.isEmpty()) {
+            warnings.add(new Warning(
+                    "tyrePressure",
+                    machine.id(),
+                    "Tyre pressures are off: " + String.join("; ", off)
+                            + ". That alone can make one turn wider than the other, and 4WD cost more. Set them as the manual"
+                            + " states, and mow again what was mowed before."));
         }
     }
 

@@ -16,6 +16,7 @@ import org.fairturn.trial.Reading;
 import org.fairturn.trial.Reference;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Trial;
+import org.fairturn.trial.Tyre;
 import org.fairturn.units.Length;
 
 /**
@@ -95,7 +96,18 @@ public final class DataCode {
                 .addMeasured("specified deck offset", m.specifiedDeckOffset())
                 .addMeasured("turn centre shift", m.turnCentreShift())
                 .add("blades", m.blades().stream().map(DataCode::blade))
-                .add("stops", m.stops().stream().map(DataCode::stop));
+                .add("stops", m.stops().stream().map(DataCode::stop))
+                .add("tyres", m.tyres().stream().map(DataCode::tyre));
+    }
+
+    private static Item tyre(Tyre t) {
+        return new Item()
+                .add(
+                        t.wheel(),
+                        new Item()
+                                .add("size", t.size())
+                                .add("specified", t.specified().map(p -> p.kilopascals()))
+                                .add("found", t.found().map(p -> p.kilopascals())));
     }
 
     private static Item blade(Blade b) {

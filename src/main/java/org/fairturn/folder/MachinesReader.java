@@ -11,12 +11,15 @@ import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Turn;
+import org.fairturn.trial.Tyre;
 import org.fairturn.units.Length;
+import org.fairturn.units.Pressure;
 
 /** Reads machines.csv with blades.csv and stops.csv. */
 final class MachinesReader {
     private static final Entry<Turn> SIDE = Entry.word(Turn.values(), Turn::word);
     private static final Entry<Optional<Boolean>> TOUCHES = touches();
+    private static final Entry<Pressure> PRESSURE = Entry.parsed("", Pressure::parse);
 
     private final Lengths lengths;
     private final Entry<String> known;
@@ -45,9 +48,20 @@ final class MachinesReader {
                     measured(row, "specified deck offset", Sensible.DECK_OFFSET),
                     measured(row, "turn centre shift", Sensible.TURN_CENTRE_SHIFT),
                     bladesOf.getOrDefault(id, List.of()),
-                    stopsOf.getOrDefault(id, List.of())));
+                    stopsOf.getOrDefault(id, List.of()),
+                    Tyre.UNKNOWN.stream().map(tyre -> tyre(row, tyre.wheel())).toList()));
         }
         return read;
+    }
+
+    /** Both tyres of an axle have one size and one specified pressure. */
+    private static Tyre tyre(Row row, String wheel) {
+        String axle = wheel.substring(0, wheel.indexOf(' '));
+        return new Tyre(
+                wheel,
+                row.text(axle + " tyre size"),
+                row.optional("specified " + axle + " pressure", PRESSURE),
+                row.optional(wheel + " pressure", PRESSURE));
     }
 
     private void readBlades(Table table, Map<String, List<Blade>> bladesOf) {

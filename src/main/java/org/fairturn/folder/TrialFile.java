@@ -15,7 +15,9 @@ public enum TrialFile {
     MACHINES(
             "machine*, label, wheelbase, wheelbase uncertainty, front track, front track uncertainty, left lock angle, "
                     + "right lock angle, deck offset, deck offset uncertainty, specified deck offset, "
-                    + "specified deck offset uncertainty, turn centre shift, turn centre shift uncertainty"),
+                    + "specified deck offset uncertainty, turn centre shift, turn centre shift uncertainty, "
+                    + "front tyre size, rear tyre size, specified front pressure, specified rear pressure, "
+                    + "front left pressure, front right pressure, rear left pressure, rear right pressure"),
     /** Blades of the machines. */
     BLADES("machine*, spindle*, ahead of rear axle*, ahead of rear axle uncertainty, left of centreline*, "
             + "left of centreline uncertainty, tip radius*, tip radius uncertainty"),

@@ -23,10 +23,11 @@ import org.fairturn.folder.TakenTrial;
  * Whether the numbers a bundle brought are those its files give today.
  *
  * @param differences what differs, a line each: the data first, then cells, findings and the rest; empty where nothing does
+ * @param added parts of the results that the program which made the bundle did not write yet; they are not compared
  * @param madeBy the program that made the bundle, where it says so
  * @param compared whether there was anything to compare with
  */
-public record BundleAgreement(List<String> differences, Optional<String> madeBy, boolean compared) {
+public record BundleAgreement(List<String> differences, List<String> added, Optional<String> madeBy, boolean compared) {
     /** Far below what is ever shown (mm, degrees or probability), far above what processors round differently. */
     private static final double SAME = 1e-4;
 
@@ -40,15 +41,17 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
     private static final Set<String> PASSED_OVER = Set.of("format", "warnings", "folder", "path");
 
     /**
-     * Keeps its own copy of the list.
+     * Keeps its own copy of each list.
      *
      * @param differences what differs, a line each: the data first, then cells, findings and the rest; empty where nothing
      *     does
+     * @param added parts of the results that the program which made the bundle did not write yet; they are not compared
      * @param madeBy the program that made the bundle, where it says so
      * @param compared whether there was anything to compare with
      */
     public BundleAgreement {
         differences = List.copyOf(differences);
+        added = List.copyOf(added);
     }
 
     /**
@@ -66,16 +69,17 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
             return Optional.empty();
         }
         if (!enclosed.containsKey(Bundle.RESULTS)) {
-            return Optional.of(new BundleAgreement(List.of(), madeBy, false));
+            return Optional.of(new BundleAgreement(List.of(), List.of(), madeBy, false));
         }
         boolean sameProgram = madeBy.map(Program.name()::equals).orElse(true);
-        List<String> differences;
+        Comparison comparison = new Comparison(sameProgram);
         try {
-            differences = differences(enclosed.get(Bundle.RESULTS), anew.resultsJson(), sameProgram);
+            comparison.results(map(enclosed.get(Bundle.RESULTS)), map(anew.resultsJson()));
         } catch (IOException unreadable) {
-            differences = List.of("results.json: it cannot be read, so its numbers could not be compared");
+            comparison.found.add("results.json: it cannot be read, so its numbers could not be compared");
         }
-        return Optional.of(new BundleAgreement(differences, madeBy, true));
+        return Optional.of(new BundleAgreement(
+                comparison.found.stream().map(BundleAgreement::brief).toList(), comparison.added, madeBy, true));
     }
 
     /** {@return whether the bundle and its files say the same, as far as could be compared} */
@@ -110,6 +114,9 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
                 sentences.add("    and " + (differences.size() - MOST_SAID) + " more");
             }
         }
+        if (!added.isEmpty()) {
+            sentences.add("    not in the bundle's results.json, so not compared: " + String.join(", ", added));
+        }
         return sentences;
     }
 
@@ -126,30 +133,6 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
                                 + "."));
     }
 
-    static List<String> differences(String before, String now, boolean sameProgram) throws IOException {
-        Comparison comparison = new Comparison(sameProgram);
-        Map<?, ?> old = map(before);
-        Map<?, ?> anew = map(now);
-        String oldCode = code(old);
-        String newCode = code(anew);
-        if (!oldCode.equals(newCode)) {
-            comparison.found.add(
-                    DATA + "code " + (oldCode.isEmpty() ? "missing" : oldCode) + " in the bundle's results.json, "
-                            + newCode + " by its files; a reading or another entry was changed");
-        }
-        for (String part : anew.keySet().stream().map(Object::toString).toList()) {
-            if (!PASSED_OVER.contains(part) && !part.equals("trial")) {
-                comparison.compare(part, old.get(part), anew.get(part));
-            }
-        }
-        for (Object part : old.keySet()) {
-            if (!anew.containsKey(part) && !PASSED_OVER.contains(part.toString())) {
-                comparison.found.add(plain(part.toString()) + ": only in the bundle");
-            }
-        }
-        return comparison.found.stream().map(BundleAgreement::brief).toList();
-    }
-
     private static String code(Map<?, ?> results) {
         return results.get("trial") instanceof Map<?, ?> trial && trial.get("dataCode") instanceof String code
                 ? plain(code)
@@ -160,12 +143,39 @@ public record BundleAgreement(List<String> differences, Optional<String> madeBy,
     private static final class Comparison {
         private final boolean sameProgram;
         private final Set<String> found = new LinkedHashSet<>();
+        private final List<String> added = new ArrayList<>();
 
         Comparison(boolean sameProgram) {
             this.sameProgram = sameProgram;
         }
 
-        void compare(String part, Object before, Object now) {
+        void results(Map<?, ?> old, Map<?, ?> anew) {
+            String oldCode = code(old);
+            String newCode = code(anew);
+            if (!oldCode.equals(newCode)) {
+                found.add(DATA + "code " + (oldCode.isEmpty() ? "missing" : oldCode) + " in the bundle's results.json, "
+                        + newCode + " by its files; a reading or another entry was changed");
+            }
+            for (String part : anew.keySet().stream().map(Object::toString).toList()) {
+                if (PASSED_OVER.contains(part) || part.equals("trial")) {
+                    continue;
+                }
+                if (old.containsKey(part)) {
+                    compare(part, old.get(part), anew.get(part));
+                } else if (sameProgram) {
+                    found.add(part + ": not in the bundle");
+                } else { // parts are added within a format, so that an older bundle may lack some
+                    added.add(part);
+                }
+            }
+            for (Object part : old.keySet()) {
+                if (!anew.containsKey(part) && !PASSED_OVER.contains(part.toString())) {
+                    found.add(plain(part.toString()) + ": only in the bundle");
+                }
+            }
+        }
+
+        private void compare(String part, Object before, Object now) {
             if (before instanceof List<?> old && now instanceof List<?> anew && !anew.isEmpty()) {
                 entries(part, old, anew);
             } else {

@@ -22,6 +22,16 @@ public final class ConversionReport {
             "A circle turned with brakes is another thing than one without: it is never converted. Ask for the figure"
                     + " without brakes, or measure a circle with them.";
 
+    private static final Map<Quantity, String> RINGS = rings();
+
+    private static Map<Quantity, String> rings() {
+        Map<Quantity, String> rings = new LinkedHashMap<>(); // in the order they are drawn
+        rings.put(Quantity.UNCUT_DIAMETER, "uncut circle");
+        rings.put(Quantity.TURNING_CIRCLE_DIAMETER, "turning circle");
+        rings.put(Quantity.CLEARANCE_CIRCLE_DIAMETER, "clearance circle");
+        return rings;
+    }
+
     private ConversionReport() {}
 
     /**
@@ -131,15 +141,5 @@ public final class ConversionReport {
                 Drawings.discs(machine),
                 rings,
                 conversion.given().unit());
-    }
-
-    private static final Map<Quantity, String> RINGS = rings();
-
-    private static Map<Quantity, String> rings() {
-        Map<Quantity, String> rings = new LinkedHashMap<>(); // in the order they are drawn
-        rings.put(Quantity.UNCUT_DIAMETER, "uncut circle");
-        rings.put(Quantity.TURNING_CIRCLE_DIAMETER, "turning circle");
-        rings.put(Quantity.CLEARANCE_CIRCLE_DIAMETER, "clearance circle");
-        return rings;
     }
 }

@@ -146,7 +146,14 @@ final class DaysTables {
         }
         return new Table(
                 "Cochran's and Grubbs' tests, day against day",
-                List.of("Turn, drive", "Test", "Day it points at", "Statistic", "Critical 5 %", "Critical 1 %", "Says"),
+                List.of(
+                        "Machine, turn, drive",
+                        "Test",
+                        "Day it points at",
+                        "Statistic",
+                        "Critical 5 %",
+                        "Critical 1 %",
+                        "Says"),
                 rows);
     }
 

@@ -24,6 +24,7 @@ import org.fairturn.finding.Question;
 import org.fairturn.finding.SideBySide;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
+import org.fairturn.trial.Claim;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
@@ -53,7 +54,7 @@ final class Drawings {
         drawn.add(() -> Charts.leftRight(taken, margin, unit)
                 .map(d -> new Figure(
                         "Left against right, taken apart",
-                        "How much larger the right circle is, how much of that the deck explains, and what remains; the shaded"
+                        "How much larger the right circle is, what the deck and the steering explain of that, and what remains; the shaded"
                                 + " band is the practical margin.",
                         d)));
         drawn.add(() -> ClaimAxis.draw(claims(analysis), unit)
@@ -143,20 +144,16 @@ final class Drawings {
                                         .filter(r -> r.cell().machine().equals(machine.id()))
                                         .flatMap(r -> r.comparison().stream()
                                                 .map(c -> new ClaimAxis.Row(
-                                                        check.claim().id()
-                                                                + (check.claim()
-                                                                                .who()
-                                                                                .isEmpty()
-                                                                        ? ""
-                                                                        : " "
-                                                                                + check.claim()
-                                                                                        .who())
-                                                                + ", as " + name(r.cell()),
+                                                        stated(check.claim()) + ", as " + name(r.cell()),
                                                         c.claimed(),
                                                         c.claimed() - z * c.claimedUncertainty(),
                                                         c.claimed() + z * c.claimedUncertainty()))))
                                 .toList()))
                 .toList();
+    }
+
+    private static String stated(Claim claim) {
+        return claim.id() + (claim.who().isEmpty() ? "" : " " + claim.who());
     }
 
     private static CellColumn column(CellEstimate cell) {

@@ -7,8 +7,6 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Optional;
-import java.util.function.Function;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Circle;
 import org.fairturn.trial.Conditions;
@@ -16,7 +14,7 @@ import org.fairturn.trial.Machine;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
-import org.fairturn.units.Length;
+import org.fairturn.units.LengthUnit;
 
 /**
  * What goes out on the clipboard: cautions, what to check on each machine, how to measure, and the run order with boxes to
@@ -26,6 +24,7 @@ import org.fairturn.units.Length;
  * @param day of the trial, empty where it is not known yet
  * @param place empty where it is not known yet
  * @param unit symbol of bare numbers
+ * @param stopUnit symbol of the unit the stops' protrusions are shown in
  * @param machines what to check on each
  * @param rows in the order they are driven
  * @param readings boxes of each circle
@@ -36,6 +35,7 @@ public record FieldSheet(
         String day,
         String place,
         String unit,
+        String stopUnit,
         List<Checked> machines,
         List<Row> rows,
         int readings,
@@ -47,6 +47,7 @@ public record FieldSheet(
      * @param day of the trial, empty where it is not known yet
      * @param place empty where it is not known yet
      * @param unit symbol of bare numbers
+     * @param stopUnit symbol of the unit the stops' protrusions are shown in
      * @param machines what to check on each
      * @param rows in the order they are driven
      * @param readings boxes of each circle
@@ -107,19 +108,22 @@ public record FieldSheet(
     public record Row(int place, String circle, Cell cell) {}
 
     /**
-     * A machine and its steering stops, whose specified dimension is empty where the folder does not state it.
+     * A machine with its tyres and steering stops; what the folder does not state is empty.
      *
      * @param machine what it is called
-     * @param stops to be looked at before mowing
+     * @param tyres to be looked at before mowing: wheel, size, specified pressure
+     * @param stops likewise
      */
-    public record Checked(String machine, List<Stop> stops) {
+    public record Checked(String machine, List<List<String>> tyres, List<Stop> stops) {
         /**
-         * Keeps its own copy of the list.
+         * Keeps its own copy of each list.
          *
          * @param machine what it is called
-         * @param stops to be looked at before mowing
+         * @param tyres to be looked at before mowing: wheel, size, specified pressure
+         * @param stops likewise
          */
         public Checked {
+            tyres = List.copyOf(tyres);
             stops = List.copyOf(stops);
         }
     }
@@ -145,9 +149,14 @@ public record FieldSheet(
                 .filter(c -> c.use() && c.readings().isEmpty() && c.perimeter().isEmpty())
                 .sorted(Comparator.comparingInt((Circle c) -> c.order().orElse(Integer.MAX_VALUE)))
                 .toList();
+        int next = trial.circles().stream()
+                .mapToInt(c -> c.order().orElse(0))
+                .max()
+                .orElse(0);
         List<Row> rows = new ArrayList<>();
         for (Circle circle : open) {
-            rows.add(new Row(circle.order().orElse(rows.size() + 1), circle.id(), circle.cell()));
+            rows.add(new Row(
+                    circle.order().isPresent() ? circle.order().getAsInt() : ++next, circle.id(), circle.cell()));
         }
         return sheet(trial.conditions(), trial.machines(), rows, readings, paper);
     }
@@ -181,28 +190,53 @@ public record FieldSheet(
                         : conditions.date().toString(),
                 conditions.place(),
                 conditions.lengthUnit().symbol(),
+                small(conditions).symbol(),
                 machines.stream()
                         .filter(m ->
                                 rows.stream().anyMatch(r -> r.cell().machine().equals(m.id())))
-                        .map(m -> new Checked(m.id(), stops(m, conditions)))
+                        .map(m -> new Checked(m.id(), tyres(m, conditions), stops(m, conditions)))
                         .toList(),
                 rows,
                 readings,
                 paper);
     }
 
+    private static List<List<String>> tyres(Machine machine, Conditions conditions) {
+        return machine.tyres().stream()
+                .map(t -> List.of(
+                        t.wheel(),
+                        t.size(),
+                        t.specified()
+                                .map(p -> p.beside(conditions.lengthUnit()))
+                                .orElse("")))
+                .toList();
+    }
+
+    /** What a protrusion is read in, whatever the circles are. */
+    private static LengthUnit small(Conditions conditions) {
+        return conditions.lengthUnit().isInch() ? LengthUnit.INCH : LengthUnit.MILLIMETRE;
+    }
+
+    /** Every stop that is known, and one for each turn of which none is. */
     private static List<Stop> stops(Machine machine, Conditions conditions) {
-        Function<Length, String> shown =
-                l -> l.as(conditions.lengthUnit(), conditions.lengthUnit().isInch() ? 2 : 1);
+        LengthUnit unit = small(conditions);
         List<Stop> stops = new ArrayList<>();
         for (Turn turn : Turn.values()) {
-            Optional<SteeringStop> known =
-                    machine.stops().stream().filter(s -> s.limits() == turn).findFirst();
-            stops.add(new Stop(
-                    known.map(SteeringStop::side).orElse(turn).word() + " stop (limits the " + turn.word() + " turn)",
-                    known.flatMap(SteeringStop::specified).map(shown).orElse("")));
+            List<SteeringStop> known =
+                    machine.stops().stream().filter(s -> s.limits() == turn).toList();
+            known.forEach(s -> stops.add(stop(
+                    s.side(),
+                    turn,
+                    s.specified().map(l -> l.as(unit, unit.isInch() ? 2 : 1)).orElse(""))));
+            if (known.isEmpty()) {
+                stops.add(stop(turn, turn, ""));
+            }
         }
         return stops;
+    }
+
+    private static Stop stop(Turn side, Turn limits, String specified) {
+        return new Stop(side.word() + " stop (limits the " + limits.word() + " turn)", specified);
     }
 
     /** {@return the sheet, ready to print; tagged, with its letters in it} */

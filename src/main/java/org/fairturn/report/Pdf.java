@@ -19,11 +19,11 @@ final class Pdf {
     /** What the page has to name on html and on every page box; no other letters are there. */
     static final String FONT = "DejaVu Sans";
 
-    private Pdf() {}
-
     /** What XML has no way to write; a spreadsheet may hold it all the same. */
     private static final Pattern UNWRITABLE =
             Pattern.compile("[^\\t\\n\\r\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]");
+
+    private Pdf() {}
 
     static byte[] of(String xhtml) {
         XRLog.setLoggingEnabled(false); // it would write to standard error

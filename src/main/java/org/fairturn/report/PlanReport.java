@@ -1,10 +1,7 @@
 package org.fairturn.report;
 
-import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
-import java.io.StringWriter;
-import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
@@ -20,15 +17,13 @@ import org.fairturn.units.Figures;
 
 /** A plan in words and for programs, with its run order. */
 public final class PlanReport {
-    private static final JsonFactory FACTORY = new JsonFactory();
-
     private final TrialPlan plan;
     private final PlanWish wish;
     private final Wording wording;
     private final long seed;
 
     /**
-     * The seed the run order is drawn with.
+     * A plan, and the run order that a seed draws for it.
      *
      * @param plan worked out
      * @param seed the run order is drawn with
@@ -48,6 +43,17 @@ public final class PlanReport {
      */
     public static long seed(String words) {
         return Math.floorMod(words.hashCode(), 1_000_000);
+    }
+
+    /**
+     * {@return what names a plan, title, day, machines and drives: for a seed where none is given}
+     *
+     * @param wish what is planned for
+     */
+    public static String words(PlanWish wish) {
+        return wish.conditions().title() + "|" + wish.conditions().date() + "|"
+                + wish.machines().stream().map(Machine::id).collect(Collectors.joining("|")) + "|"
+                + wish.drives().stream().sorted().map(Drive::word).collect(Collectors.joining("|"));
     }
 
     /** {@return the cells in the order they are to be driven} */
@@ -175,14 +181,17 @@ public final class PlanReport {
     public String answer() {
         TrialPlan.Design d = plan.design();
         String mow = "Mow " + size(d) + ", " + time(d.minutes()) + ": ";
-        String right = "the right verdict then comes with a chance of " + chance(plan.lowest(d))
-                + " or more on every question, whether there is no difference or one of "
-                + wording.amount(wish.difference()) + ".";
+        double lowest = plan.lowest(d);
+        String right = percents(lowest) < 1
+                ? "on one question or more the right verdict then has a chance of under 1 %; what each can expect stands below."
+                : "the right verdict then comes with a chance of " + chance(lowest)
+                        + " or more on every question, whether there is no difference or one of "
+                        + wording.amount(wish.difference()) + ".";
         String wanted = Figures.percent(wish.chance());
         return switch (plan.basis()) {
             case CHEAPEST -> mow + right + " No quicker plan has " + wanted + ".";
             case TIME ->
-                mow + right + " That is the most that " + time(wish.minutes().orElseThrow()) + " can show.";
+                mow + right + " That is the most that " + clock(wish.minutes().orElseThrow()) + " can show.";
             case TOO_LITTLE_TIME ->
                 "The time does not do: the smallest fair trial is " + size(d) + ", " + time(d.minutes()) + ". " + mow
                         + right;
@@ -211,14 +220,23 @@ public final class PlanReport {
     }
 
     private static String time(double minutes) {
+        return "about " + clock(minutes);
+    }
+
+    private static String clock(double minutes) {
         long whole = Math.round(minutes);
-        return whole < 60 ? "about " + whole + " min" : "about " + whole / 60 + " h " + whole % 60 + " min";
+        String hours = whole / 60 + " h";
+        String rest = whole % 60 + " min";
+        return whole < 60 ? rest : whole % 60 == 0 ? hours : hours + " " + rest;
     }
 
     /** A forecast, so whole percents, and never certain. */
     private static String chance(double chance) {
-        double whole = Math.rint(100 * chance) / 100;
-        return whole < 0.01 ? "under 1 %" : Figures.percent(Math.min(0.99, whole));
+        return percents(chance) < 1 ? "under 1 %" : Figures.percent(Math.min(99, percents(chance)) / 100);
+    }
+
+    private static double percents(double chance) {
+        return Math.rint(100 * chance);
     }
 
     private String foreseen(TrialPlan.Foreseen f) {
@@ -262,17 +280,7 @@ public final class PlanReport {
 
     /** {@return the same for programs; lengths in millimetres} */
     public String json() {
-        StringWriter text = new StringWriter();
-        try (JsonGenerator json = FACTORY.createGenerator(text)) {
-            json.useDefaultPrettyPrinter();
-            json.writeStartObject();
-            json.writeStringField("format", "1.0");
-            writePlan(json);
-            json.writeEndObject();
-        } catch (IOException e) {
-            throw new UncheckedIOException("a StringWriter cannot fail", e);
-        }
-        return text + "\n";
+        return ResultsJson.document(this::writePlan);
     }
 
     private void writePlan(JsonGenerator json) throws IOException {
@@ -350,16 +358,5 @@ public final class PlanReport {
 
     private static double rounded(double value, int decimals) {
         return Double.parseDouble(Figures.fixed(value, decimals));
-    }
-
-    /**
-     * {@return the title and drives a plan goes by, for a seed where none is given}
-     *
-     * @param wish what is planned for
-     */
-    public static String words(PlanWish wish) {
-        return wish.conditions().title() + "|" + wish.conditions().date() + "|"
-                + wish.machines().stream().map(Machine::id).collect(Collectors.joining("|")) + "|"
-                + wish.drives().stream().sorted().map(Drive::word).collect(Collectors.joining("|"));
     }
 }

@@ -36,8 +36,10 @@ import org.fairturn.trial.Assumption;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.LearntScatter;
+import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
+import org.fairturn.trial.Tyre;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.uncertainty.RepeatabilityPosterior;
@@ -226,6 +228,7 @@ final class ResultsJson {
         }
         json.writeEndArray();
         stops(analysis);
+        tyres(trial);
         if (analysis.sideBySide().isPresent()) {
             sideBySide(analysis.sideBySide().get());
         }
@@ -233,6 +236,30 @@ final class ResultsJson {
             testers(analysis.testers().get());
         }
         writeWarnings(warnings);
+    }
+
+    /** Pressures in kilopascals; what is not known is left out. */
+    private void tyres(Trial trial) throws IOException {
+        if (trial.machines().stream().allMatch(m -> m.tyres().stream().noneMatch(Tyre::known))) {
+            return;
+        }
+        json.writeArrayFieldStart("tyres");
+        for (Machine machine : trial.machines()) {
+            for (Tyre tyre : machine.tyres().stream().filter(Tyre::known).toList()) {
+                json.writeStartObject();
+                json.writeStringField("machine", machine.id());
+                json.writeStringField("wheel", tyre.wheel());
+                json.writeStringField("size", tyre.size());
+                if (tyre.specified().isPresent()) {
+                    number("specified", tyre.specified().get().kilopascals());
+                }
+                if (tyre.found().isPresent()) {
+                    number("found", tyre.found().get().kilopascals());
+                }
+                json.writeEndObject();
+            }
+        }
+        json.writeEndArray();
     }
 
     private void stops(Analysis analysis) throws IOException {

@@ -24,6 +24,7 @@ import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
 import org.fairturn.trial.SteeringStop;
+import org.fairturn.trial.Tyre;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.Interlaboratory;
 import org.fairturn.units.Figures;
@@ -372,6 +373,7 @@ final class Tables {
         if (analysis.trial().machines().stream().anyMatch(m -> !m.stops().isEmpty())) {
             tables.add(stops());
         }
+        tables.add(tyres());
         if (!analysis.trial().claims().isEmpty()) {
             tables.add(claims());
         }
@@ -481,6 +483,26 @@ final class Tables {
         return new Table(
                 "Steering stops, as noted",
                 List.of("Machine", "Stop", "Specified", "Found", "Set", "Touches axle", "Arm"),
+                rows);
+    }
+
+    private Table tyres() {
+        List<List<String>> rows = new ArrayList<>();
+        for (Machine machine : analysis.trial().machines()) {
+            for (Tyre tyre : machine.tyres().stream().filter(Tyre::known).toList()) {
+                rows.add(List.of(
+                        machine.id(),
+                        tyre.wheel(),
+                        tyre.size().isEmpty() ? NONE : tyre.size(),
+                        tyre.specified()
+                                .map(p -> p.beside(conditions.lengthUnit()))
+                                .orElse(NONE),
+                        tyre.found().map(p -> p.beside(conditions.lengthUnit())).orElse(NONE)));
+            }
+        }
+        return new Table(
+                "Tyres, as the machine check found them",
+                List.of("Machine", "Tyre", "Size", "Specified", "Found"),
                 rows);
     }
 

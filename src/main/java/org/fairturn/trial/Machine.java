@@ -18,6 +18,7 @@ import org.fairturn.units.Angle;
  * @param turnCentreShift how far ahead of the rear axle line the turn centre lies
  * @param blades spindles unique
  * @param stops at most one a side and limited turn
+ * @param tyres in the order of {@link Tyre#UNKNOWN}
  */
 public record Machine(
         String id,
@@ -30,7 +31,8 @@ public record Machine(
         Optional<Measured> specifiedDeckOffset,
         Optional<Measured> turnCentreShift,
         List<Blade> blades,
-        List<SteeringStop> stops) {
+        List<SteeringStop> stops,
+        List<Tyre> tyres) {
     /**
      * Keeps its own copy of each list.
      *
@@ -45,14 +47,16 @@ public record Machine(
      * @param turnCentreShift how far ahead of the rear axle line the turn centre lies
      * @param blades spindles unique
      * @param stops at most one a side and limited turn
+     * @param tyres in the order of {@link Tyre#UNKNOWN}
      */
     public Machine {
         blades = List.copyOf(blades);
         stops = List.copyOf(stops);
+        tyres = List.copyOf(tyres);
     }
 
     /**
-     * A machine of whose deck offset the manual says nothing.
+     * A machine of whose deck offset the manual says nothing, and of whose tyres nothing is known.
      *
      * @param id unique in its trial
      * @param label how people call it
@@ -87,7 +91,8 @@ public record Machine(
                 Optional.empty(),
                 turnCentreShift,
                 blades,
-                stops);
+                stops,
+                Tyre.UNKNOWN);
     }
 
     /**
@@ -136,6 +141,7 @@ public record Machine(
                 specifiedDeckOffset,
                 turnCentreShift,
                 blades.stream().map(blade -> blade.movedLeft(distance)).toList(),
-                stops);
+                stops,
+                tyres);
     }
 }

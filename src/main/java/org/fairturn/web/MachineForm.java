@@ -57,7 +57,22 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
                     "Turn centre shift",
                     "How far the turn centre lies ahead of the rear axle line. Empty: 0, where the rear wheels do not slip"
                             + " sideways."),
-            Field.text("turn centre shift uncertainty", "Turn centre shift, how closely", ""));
+            Field.text("turn centre shift uncertainty", "Turn centre shift, how closely", ""),
+            Field.text(
+                    "front tyre size",
+                    "Front tyre size",
+                    "On the tyre and in the manual, such as 18x8.50-8; where the two differ, leave it empty and say so in the"
+                            + " trial's notes."),
+            Field.text("rear tyre size", "Rear tyre size", ""),
+            Field.text(
+                    "specified front pressure",
+                    "Front pressure, specified",
+                    "By the manual: 22 psi, 1.5 bar or 150 kPa."),
+            Field.text("specified rear pressure", "Rear pressure, specified", ""),
+            Field.text("front left pressure", "Front left pressure", "As the circles were mowed."),
+            Field.text("front right pressure", "Front right pressure", ""),
+            Field.text("rear left pressure", "Rear left pressure", ""),
+            Field.text("rear right pressure", "Rear right pressure", ""));
     static final List<Field> BLADE = List.of(
             Field.text("spindle", "Spindle", "Such as left, middle or right."),
             Field.text("ahead of rear axle", "Ahead of rear axle (A)", "Rear axle to the spindle, forward."),

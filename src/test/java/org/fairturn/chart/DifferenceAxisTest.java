@@ -60,6 +60,33 @@ class DifferenceAxisTest {
                 .containsOnlyOnce("−0.005", "0.000", "0.005", "0.010", "0.015");
     }
 
+    /** A margin of half a millimetre stood there as ±0.0 in, and as ±0 mm where it was smaller still. */
+    @Test
+    void aSmallMarginOrInterval_isNotRoundedToNothing() {
+        Row small = new Row("left 2WD", 0.0003, -0.0001, 0.0007, false);
+        Panel panel = new Panel("Basalt 25 less Alder 22", List.of(small));
+        Drawing inches = DifferenceAxis.draw(WORDS, List.of(panel), 0.0005, LengthUnit.INCH)
+                .orElseThrow();
+        assertThat(inches.description())
+                .isEqualTo(
+                        "Difference, with intervals, against the practical margin of 0.02 in. Basalt 25 less Alder 22,"
+                                + " left 2WD: 0.01 in, between 0.00 and 0.03 in, on both sides of a margin.");
+        assertThat(inches.svg()).contains("practical margin, ±0.02 in");
+        Drawing millimetres = DifferenceAxis.draw(WORDS, List.of(panel), 0.0001, LengthUnit.MILLIMETRE)
+                .orElseThrow();
+        assertThat(millimetres.description())
+                .isEqualTo(
+                        "Difference, with intervals, against the practical margin of 0.1 mm. Basalt 25 less Alder 22,"
+                                + " left 2WD: 0.3 mm, between −0.1 and 0.7 mm, on both sides of a margin.");
+    }
+
+    /** Nothing remains nothing, and what computing leaves of it too. */
+    @Test
+    void nothing_hasNoFurtherDigits() {
+        assertThat(Shown.in(LengthUnit.INCH).text(0)).isEqualTo("0.0 in");
+        assertThat(Shown.in(LengthUnit.MILLIMETRE).text(-1e-17)).isEqualTo("0 mm");
+    }
+
     @Test
     void words_areText_inTheDrawingAndItsDescription() {
         Drawing drawing = drawn(PANEL);

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
@@ -166,6 +167,48 @@ class BundleCommandTest {
         change(bundle, "METHOD.txt", "Program: Fairturn 0.1.0", "Program: Fairturn 0.0.9");
         assertThat(Ran.here("check", bundle.toString()).out())
                 .endsWith("Same numbers as in the bundle. It was made by Fairturn 0.0.9; this is Fairturn 0.1.0.\n");
+    }
+
+    /** A part that a newer version added to the results made every older bundle differ. */
+    @Test
+    void aPartOlderVersionsDidNotWrite_isNamed_andNotADifference() throws IOException {
+        Path bundle = copy();
+        change(bundle, "METHOD.txt", "Program: Fairturn 0.1.0", "Program: Fairturn 0.0.9");
+        withoutDifferences(bundle);
+        Ran ran = Ran.here("check", bundle.toString());
+        assertThat(ran.code()).isZero();
+        assertThat(ran.out()).endsWith("""
+                        Same numbers as in the bundle. It was made by Fairturn 0.0.9; this is Fairturn 0.1.0.
+                            not in the bundle's results.json, so not compared: differences
+                        """);
+        change(bundle, "results.json", "\"confidence\":0.95", "\"confidence\":0.99");
+        Ran changed = Ran.here("check", bundle.toString());
+        assertThat(changed.out()).endsWith("""
+                        Not the same numbers as in the bundle. It was made by Fairturn 0.0.9; this is Fairturn 0.1.0.
+                            confidence: 0.99 in the bundle, 0.95 by its files
+                            not in the bundle's results.json, so not compared: differences
+                        """);
+    }
+
+    @Test
+    void aPartTakenOutByHand_isADifference() throws IOException {
+        Path bundle = copy();
+        withoutDifferences(bundle);
+        Ran ran = Ran.here("check", bundle.toString());
+        assertThat(ran.code()).isEqualTo(1);
+        assertThat(ran.out()).endsWith("""
+                Not the same numbers as in the bundle.
+                    differences: not in the bundle
+                """);
+    }
+
+    private static void withoutDifferences(Path bundle) throws IOException {
+        try (FileSystem inside = FileSystems.newFileSystem(bundle)) {
+            Path results = inside.getPath("/metric/results.json");
+            ObjectNode part = (ObjectNode) new ObjectMapper().readTree(Files.readString(results));
+            assertThat(part.remove("differences")).isNotEmpty();
+            Files.writeString(results, part.toString());
+        }
     }
 
     @Test

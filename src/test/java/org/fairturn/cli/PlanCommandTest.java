@@ -37,6 +37,27 @@ class PlanCommandTest {
         Cautions.ALL.forEach(caution -> assertThat(ran.err()).contains(caution));
     }
 
+    /** It said "with a chance of under 1 % or more", and "about 5 h 0 min". */
+    @Test
+    void aHopelessPlan_saysSo_andWholeHoursHaveNoMinutes() {
+        Ran hopeless = Ran.here("plan", "Alder 22", "--circle-scatter", "40mm");
+        assertThat(hopeless.out().lines().findFirst().orElseThrow())
+                .endsWith(
+                        " readings each, about 54 min: on one question or more the right verdict then has a chance of under"
+                                + " 1 %; what each can expect stands below.");
+        Ran long5 = Ran.here(
+                "plan",
+                "Alder 22",
+                "Basalt 25",
+                "--ask",
+                "side-by-side,drive",
+                "--circle-scatter",
+                "15mm",
+                "--reading-scatter",
+                "8mm");
+        assertThat(long5.out()).contains("(32 in all) with 2 readings each, about 5 h\n");
+    }
+
     @Test
     void help_fitsATerminal_andShowsExamples() {
         Ran ran = Ran.here("plan", "--help");

@@ -456,8 +456,8 @@ class SideBySideTest {
         assertThat(fairness(trials))
                 .containsExactly(
                         "steering stops verified | met | Every stop protrudes as specified and touches the axle.",
-                        "tyres as the manuals state | not stated | The trial folder has no place for tyre sizes and"
-                                + " pressures; both sides have to confirm them.",
+                        "tyres as the manuals state | not stated | Alder: not all sizes and pressures are noted in"
+                                + " machines.csv; Basalt: not all sizes and pressures are noted in machines.csv.",
                         "same drives | met | Alder: 2WD; Basalt: 2WD.",
                         "both turns driven | met | Every machine was driven both ways in each drive.",
                         "order mixed | met | The machines follow each other in 5 runs over 8 circles, and of a steady drift"
@@ -485,8 +485,8 @@ class SideBySideTest {
                                 + " are 28.0 mm (1.10 in); Alder, left turn: the stop does not touch the axle; Alder, right turn: no stop in"
                                 + " stops.csv; Basalt, left turn: no stop in stops.csv; Basalt, right turn: no stop in"
                                 + " stops.csv.",
-                        "tyres as the manuals state | not stated | The trial folder has no place for tyre sizes and"
-                                + " pressures; both sides have to confirm them.",
+                        "tyres as the manuals state | not stated | Alder: not all sizes and pressures are noted in"
+                                + " machines.csv; Basalt: not all sizes and pressures are noted in machines.csv.",
                         "same drives | not met | Alder: 2WD; Basalt: 2WD and 4WD.",
                         "both turns driven | not met | Basalt: no circle to the right in 2WD; Basalt: no circle to the right"
                                 + " in 4WD.",

@@ -132,7 +132,8 @@ final class Trials {
                 m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
-                stops));
+                stops,
+                m.tyres()));
     }
 
     Trials nothingStatedOfTapeAndEdge() {
@@ -197,7 +198,8 @@ final class Trials {
                 m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 blades,
-                m.stops()));
+                m.stops(),
+                m.tyres()));
     }
 
     /** Standard uncertainties of the blade added last; its place to the left is left unsaid. */
@@ -233,7 +235,8 @@ final class Trials {
                 m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
-                m.stops()));
+                m.stops(),
+                m.tyres()));
     }
 
     Trials steering(double wheelbase, double track, double leftLock, double rightLock) {
@@ -249,7 +252,8 @@ final class Trials {
                 m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
-                m.stops()));
+                m.stops(),
+                m.tyres()));
     }
 
     /** Wheelbase and front track of the last machine, whose lock angles nobody knows. */
@@ -266,7 +270,8 @@ final class Trials {
                 m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
-                m.stops()));
+                m.stops(),
+                m.tyres()));
     }
 
     Trials circle(String id, Turn turn, Drive drive) {
@@ -443,7 +448,8 @@ final class Trials {
                 m.specifiedDeckOffset(),
                 m.turnCentreShift(),
                 m.blades(),
-                stops);
+                stops,
+                m.tyres());
     }
 
     Trials claim(
@@ -541,7 +547,8 @@ final class Trials {
                 Optional.of(unsaid(left)),
                 m.turnCentreShift(),
                 m.blades(),
-                m.stops()));
+                m.stops(),
+                m.tyres()));
     }
 
     /** The thread pitch of the last stop of the last machine. */
@@ -590,7 +597,8 @@ final class Trials {
                                                 t.arm(),
                                                 other(t.limits()),
                                                 t.threadPitch()))
-                                        .toList()))
+                                        .toList(),
+                                m.tyres()))
                         .toList(),
                 trial.circles().stream()
                         .map(c -> new Circle(

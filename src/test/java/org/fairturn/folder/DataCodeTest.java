@@ -48,10 +48,10 @@ class DataCodeTest {
                 notes,none
                 """);
         FULL.put("machines.csv", """
-                machine,label,wheelbase,wheelbase uncertainty,front track,front track uncertainty,left lock angle,right lock angle,deck offset,deck offset uncertainty,specified deck offset,specified deck offset uncertainty,turn centre shift,turn centre shift uncertainty
-                Alder 22,the green one,1500,3,1000,4,50,51,20,5,21,2,10,25
-                Birch 10,the other,1600,3,1100,4,52,53,22,5,23,2,11,26
-                Cedar 24,,,,,,,,,,,,,
+                machine,label,wheelbase,wheelbase uncertainty,front track,front track uncertainty,left lock angle,right lock angle,deck offset,deck offset uncertainty,specified deck offset,specified deck offset uncertainty,turn centre shift,turn centre shift uncertainty,front tyre size,rear tyre size,specified front pressure,specified rear pressure,front left pressure,front right pressure,rear left pressure,rear right pressure
+                Alder 22,the green one,1500,3,1000,4,50,51,20,5,21,2,10,25,18x8.50-8,26x12-12,1.5 bar,1.2 bar,1.5 bar,1.5 bar,1.2 bar,1.2 bar
+                Birch 10,the other,1600,3,1100,4,52,53,22,5,23,2,11,26,,,,,,,,
+                Cedar 24,,,,,,,,,,,,,,,,,,,,,
                 """);
         FULL.put("blades.csv", """
                 machine,spindle,ahead of rear axle,ahead of rear axle uncertainty,left of centreline,left of centreline uncertainty,tip radius,tip radius uncertainty
@@ -103,6 +103,8 @@ class DataCodeTest {
             Map.entry("95 %", "90 %"),
             Map.entry("5 km/h", "6 km/h"),
             Map.entry("yes", "no"),
+            Map.entry("1.5 bar", "22 psi"),
+            Map.entry("1.2 bar", "130 kPa"),
             Map.entry("left", "right"),
             Map.entry("2WD", "4WD"),
             Map.entry("none", "used"),

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.IntStream;
@@ -19,6 +20,9 @@ import org.fairturn.folder.TrialRead;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Trial;
+import org.fairturn.units.LengthUnit;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
@@ -118,6 +122,51 @@ class FieldSheetTest {
                         .hasSize(1);
             }
         }
+    }
+
+    private static Trial withUnit(LengthUnit unit, String circles, String stops, Path folder) throws IOException {
+        Files.writeString(
+                folder.resolve("trial.csv"),
+                "field,value\ntitle,Meadow\ndate,2026-05-14\nlength unit," + unit.symbol() + "\n");
+        Files.writeString(folder.resolve("machines.csv"), "machine\nAlder 22\n");
+        Files.writeString(folder.resolve("circles.csv"), "circle,machine,turn,drive,order\n" + circles);
+        Files.writeString(folder.resolve("readings.csv"), "circle,kind,value\nA1,across,1.6 m\n");
+        Files.writeString(folder.resolve("stops.csv"), "machine,side,limits,specified\n" + stops);
+        return TrialFolder.readPlanned(folder).fold(TrialRead.Complete::trial, faulty -> {
+            throw new AssertionError(faulty.problems());
+        });
+    }
+
+    /** In a trial kept in metres a stop of 28 mm stood there as 0.0 m, and only the first that limits a turn was there. */
+    @Test
+    void everyStopIsThere_inAUnitThatShowsIt(@TempDir Path folder) throws IOException {
+        String stops = "Alder 22,left,left,28 mm\nAlder 22,right,left,1.1 in\n";
+        String circles = "A1,Alder 22,left,2WD,1\nA2,Alder 22,left,2WD,2\n";
+        FieldSheet metres = FieldSheet.of(withUnit(LengthUnit.METRE, circles, stops, folder), 2, FieldSheet.Paper.A4);
+        assertThat(metres.machines().get(0).stops())
+                .containsExactly(
+                        new FieldSheet.Stop("left stop (limits the left turn)", "28.0 mm"),
+                        new FieldSheet.Stop("right stop (limits the left turn)", "27.9 mm"),
+                        new FieldSheet.Stop("right stop (limits the right turn)", ""));
+        try (PDDocument pdf = Loader.loadPDF(metres.pdf())) {
+            assertThat(new PDFTextStripper().getText(pdf))
+                    .contains("Steering stops, protrusion (mm)", "Unit of the readings: m");
+        }
+        FieldSheet feet = FieldSheet.of(withUnit(LengthUnit.FOOT, circles, stops, folder), 2, FieldSheet.Paper.A4);
+        assertThat(feet.machines().get(0).stops())
+                .extracting(FieldSheet.Stop::specified)
+                .containsExactly("1.10 in", "1.10 in", "");
+    }
+
+    /** A circle without a place was given one that another circle has. */
+    @Test
+    void circlesWithoutAPlace_areDrivenLast(@TempDir Path folder) throws IOException {
+        String circles =
+                "A1,Alder 22,left,2WD,1\nA2,Alder 22,left,2WD,\nA3,Alder 22,left,2WD,2\nA4,Alder 22,left,2WD,\n";
+        Trial trial = withUnit(LengthUnit.METRE, circles, "", folder);
+        assertThat(FieldSheet.of(trial, 2, FieldSheet.Paper.A4).rows())
+                .extracting(row -> row.place() + " " + row.circle())
+                .containsExactly("2 A3", "3 A2", "4 A4");
     }
 
     /** Circles that have been measured need no box; those still open keep their ids and their order. */

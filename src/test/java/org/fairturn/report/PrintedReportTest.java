@@ -245,6 +245,17 @@ class PrintedReportTest {
         try (PDDocument pdf = Loader.loadPDF(page.resolveSibling("days.pdf").toFile())) {
             String text = bare(new PDFTextStripper().getText(pdf));
             days.findings().forEach(f -> assertThat(text).contains(bare(f.sentence())));
+            // the heading above it stood alone on a page laid on its side, and the table was cut off on an upright one
+            assertThat(text).contains("WeatherMachinesCirclesDatacode");
+            for (int i = 0; i < pdf.getNumberOfPages(); i++) {
+                Letters letters = new Letters();
+                letters.setStartPage(i + 1);
+                letters.setEndPage(i + 1);
+                assertThat(letters.getText(pdf).lines()).as("page %d", i + 1).hasSizeGreaterThan(6);
+                assertThat(letters.rightmost)
+                        .as("page %d", i + 1)
+                        .isLessThan(pdf.getPage(i).getMediaBox().getWidth() - NARROWEST_MARGIN);
+            }
             folders.forEach(f -> assertThat(text).contains(DataCode.of(f.trial())));
             assertThat(pdf.getDocumentCatalog().getStructureTreeRoot()).isNotNull();
             assertThat(text).contains("page1of" + pdf.getNumberOfPages());

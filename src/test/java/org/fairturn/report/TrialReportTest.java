@@ -97,7 +97,8 @@ class TrialReportTest {
                 basalt.specifiedDeckOffset(),
                 basalt.turnCentreShift(),
                 basalt.blades(),
-                basalt.stops()));
+                basalt.stops(),
+                basalt.tyres()));
         String report = TrialReport.of(Analysis.of(undesigned), List.of()).html();
         assertThat(report.lines()
                         .filter(line -> line.contains("king-pin distance ±"))

@@ -32,12 +32,25 @@ class UnitFuzzTest {
     }
 
     @Test
-    void anglesBearingsSpeeds() {
+    void anglesBearingsSpeedsPressures() {
         Fuzzing.texts(
                 "angles",
                 UnitTargets::others,
-                List.of("°", "deg", "degrees", "'", "o'clock", "h", "km/h", "mph", "12", "360", "59.9", "   "),
-                List.of("52", "52.5°", "52 deg", "52° 30'", "3 o'clock", "45°", "5 km/h", "3 mph"));
+                List.of(
+                        "°", "deg", "degrees", "'", "o'clock", "h", "km/h", "mph", "psi", "bar", "kPa", "12", "360",
+                        "59.9", "   "),
+                List.of(
+                        "52",
+                        "52.5°",
+                        "52 deg",
+                        "52° 30'",
+                        "3 o'clock",
+                        "45°",
+                        "5 km/h",
+                        "3 mph",
+                        "22 psi",
+                        "1.5 bar",
+                        "150 kPa"));
     }
 
     @Test

@@ -37,7 +37,7 @@ public final class UnitTargets {
         return true;
     }
 
-    /** Angles, bearings and speeds. */
+    /** Angles, bearings, speeds and pressures. */
     public static boolean others(byte[] input) {
         String text = text(input);
         boolean angle = Angle.parse(text)
@@ -67,7 +67,18 @@ public final class UnitTargets {
                             return true;
                         },
                         fault -> explains(fault, text));
-        return angle || bearing || speed;
+        boolean pressure = Pressure.parse(text)
+                .fold(
+                        p -> {
+                            promise(p.kilopascals() >= 10 && p.kilopascals() <= 700, "a tyre pressure");
+                            double again = Pressure.parse(Figures.fixed(p.kilopascals(), 3) + " kPa")
+                                    .orThrow()
+                                    .kilopascals();
+                            promise(Math.abs(again - p.kilopascals()) <= 5.1e-4, p.toString()); // three decimals
+                            return true;
+                        },
+                        fault -> explains(fault, text));
+        return angle || bearing || speed || pressure;
     }
 
     private static boolean explains(Parsed.Fault fault, String text) {

@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Map;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.Tyre;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -108,6 +109,31 @@ class MachinePagesTest {
                     .containsEntry("stop2.side", "right")
                     .doesNotContainKey("blade4.spindle");
         }
+    }
+
+    @Test
+    void tyres_areWrittenIntoColumnsThatWereNotThere_andAPressureWithoutUnitIsRefused() throws IOException {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            typed.put("machine.front tyre size", "18x8.50-8");
+            typed.put("machine.specified front pressure", "22 psi");
+            typed.put("machine.front left pressure", "22");
+            HttpResponse<String> refused = served.post(ALDER, typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body())
+                    .contains(
+                            "Read \"22\"; accepted: a tyre pressure from 0.1 bar to 7 bar with its unit, such as 22 psi,"
+                                    + " 1.5 bar or 150 kPa. Check the number and its unit.");
+            Map<String, String> mended = new HashMap<>(Fields.of(refused.body()));
+            mended.put("machine.front left pressure", "1.5 bar");
+            assertThat(served.post(ALDER, mended).statusCode()).isEqualTo(303);
+        }
+        Tyre left = machine(demo, "Alder 22").tyres().get(0);
+        assertThat(left.size()).isEqualTo("18x8.50-8");
+        assertThat(left.specified().orElseThrow().kilopascals()).isCloseTo(151.6847, within(5e-5)); // 22 × 6.894757
+        assertThat(left.found().orElseThrow().kilopascals()).isEqualTo(150);
     }
 
     @Test

@@ -99,7 +99,7 @@ class PlanPagesTest {
     void theTimeThereIs_saysWhatItCanShow() {
         try (Served served = Served.on(above)) {
             assertThat(text(served.get("/plan?" + DRIVE + "&minutes=120").body()))
-                    .contains("That is the most that about 2 h 0 min can show.");
+                    .contains("That is the most that 2 h can show.");
             assertThat(text(served.get("/plan?" + DRIVE + "&minutes=60").body()))
                     .contains("The time does not do: the smallest fair trial is 2 circles");
         }
