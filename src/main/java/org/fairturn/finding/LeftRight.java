@@ -389,7 +389,11 @@ final class LeftRight {
                 .findFirst()
                 .map(p -> " Known already: steering stops off their specification alone make the right circle "
                         + wording.amount(p.estimate()) + (p.estimate() > 0 ? " larger" : " smaller")
-                        + " against the left, which is beyond the practical margin.")
+                        + " against the left, which is beyond the practical margin."
+                        // in 4WD the remark on how the stops were worked out says so
+                        + (left.drive() == Drive.TWO_WHEEL
+                                ? " That is worked out from ideal steering, not measured."
+                                : ""))
                 .orElse("");
     }
 

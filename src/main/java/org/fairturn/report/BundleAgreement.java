@@ -71,15 +71,20 @@ public record BundleAgreement(List<String> differences, List<String> added, Opti
         if (!enclosed.containsKey(Bundle.RESULTS)) {
             return Optional.of(new BundleAgreement(List.of(), List.of(), madeBy, false));
         }
+        return Optional.of(between(enclosed.get(Bundle.RESULTS), anew.resultsJson(), madeBy));
+    }
+
+    /** Of two results.json, the first by the program named. */
+    static BundleAgreement between(String enclosed, String anew, Optional<String> madeBy) {
         boolean sameProgram = madeBy.map(Program.name()::equals).orElse(true);
         Comparison comparison = new Comparison(sameProgram);
         try {
-            comparison.results(map(enclosed.get(Bundle.RESULTS)), map(anew.resultsJson()));
+            comparison.results(map(enclosed), map(anew));
         } catch (IOException unreadable) {
             comparison.found.add("results.json: it cannot be read, so its numbers could not be compared");
         }
-        return Optional.of(new BundleAgreement(
-                comparison.found.stream().map(BundleAgreement::brief).toList(), comparison.added, madeBy, true));
+        return new BundleAgreement(
+                comparison.found.stream().map(BundleAgreement::brief).toList(), comparison.added, madeBy, true);
     }
 
     /** {@return whether the bundle and its files say the same, as far as could be compared} */

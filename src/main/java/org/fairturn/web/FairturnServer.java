@@ -36,8 +36,8 @@ public final class FairturnServer {
     private final Limits limits;
     private final String code;
     private final DoorPages door;
-    private final Analyses analyses = new Analyses(Analysis::of);
-    private final Estimates estimates = new Estimates(analyses);
+    private final Analyses analyses;
+    private final Estimates estimates;
     private final Javalin javalin;
 
     private FairturnServer(Settings settings, InstantSource clock, Limits limits) {
@@ -48,6 +48,10 @@ public final class FairturnServer {
         Trials trials = new Trials(settings.folder());
         Pages pages = new Pages(assets, visitors, settings.lan());
         this.settings = settings;
+        this.analyses = new Analyses(
+                Analysis::of,
+                trial -> settings.past().map(p -> p.taughtTo(trial)).orElse(trial));
+        this.estimates = new Estimates(analyses);
         this.limits = limits;
         this.code = secrets.code();
         this.door = new DoorPages(code, secrets, visitors, new Attempts(clock), pages);

@@ -122,11 +122,18 @@ final class Reports {
                                                     .equals(ready.get().notes()),
                                     faulty -> false);
             if (same) {
-                TrialReport report = of(ready.get());
+                TrialReport report = byFilesAlone(ready.get());
                 return Optional.of(report.bundle(Bundle.nameOf(folder), taken, report.cardFiles()));
             }
         }
         return Optional.empty();
+    }
+
+    /** A bundle is worked out anew by others, who have no past trials of ours. */
+    private TrialReport byFilesAlone(Ready ready) {
+        TrialReport report = of(ready);
+        Analysis alone = analyses.byFilesAlone(ready.folder(), ready.trial());
+        return alone.trial().equals(report.analysis().trial()) ? report : TrialReport.of(alone, ready.notes());
     }
 
     private TrialReport workOut(Ready ready, WhatIf changes) throws InterruptedException {

@@ -73,9 +73,15 @@ public final class ResultPages {
      * @param bundle what the file to hand over is called
      * @param sheets of the trial folder
      * @param drawings names of their files; empty where they are not listed
+     * @param learnt whether past trials have a part in the results
      */
     public record FilesView(
-            Page.Trial trial, boolean analysable, String bundle, List<String> sheets, List<String> drawings) {}
+            Page.Trial trial,
+            boolean analysable,
+            String bundle,
+            List<String> sheets,
+            List<String> drawings,
+            boolean learnt) {}
 
     /**
      * A page that has nothing to show yet.
@@ -137,7 +143,12 @@ public final class ResultPages {
                                         (query.isEmpty() ? "?" : query + "&") + "version=" + ready.version()),
                                 tries ? Optional.of(measured) : Optional.empty()),
                         new FilesView(
-                                trial, true, Bundle.nameOf(folder) + ".zip", sheets(folder), measured.drawingFiles())));
+                                trial,
+                                true,
+                                Bundle.nameOf(folder) + ".zip",
+                                sheets(folder),
+                                measured.drawingFiles(),
+                                !measured.analysis().trial().equals(ready.trial()))));
     }
 
     private static String told(int changed) {

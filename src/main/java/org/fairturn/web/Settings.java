@@ -10,7 +10,7 @@ import org.fairturn.finding.Archive;
  * @param folder a trial folder, or a folder of trial folders
  * @param lan whether others in the same network may enter, with an access code
  * @param port in [0, 65535]; 0 for any that is free
- * @param past trials that say how much a planned one is expected to scatter
+ * @param past trials that say how much one is expected to scatter
  */
 public record Settings(Path folder, boolean lan, int port, Optional<Archive> past) {
     /**
@@ -30,7 +30,7 @@ public record Settings(Path folder, boolean lan, int port, Optional<Archive> pas
      * @param folder a trial folder, or a folder of trial folders
      * @param lan whether others in the same network may enter, with an access code
      * @param port in [0, 65535]; 0 for any that is free
-     * @param past trials that say how much a planned one is expected to scatter
+     * @param past trials that say how much one is expected to scatter
      * @throws IllegalArgumentException if the port is not in [0, 65535]
      */
     public Settings {

@@ -301,7 +301,8 @@ public final class TrialPages {
                                 read.fold(complete -> true, faulty -> false),
                                 Bundle.nameOf(folder) + ".zip",
                                 ResultPages.sheets(folder),
-                                List.of()),
+                                List.of(),
+                                false),
                         Cautions.ALL));
     }
 

@@ -77,7 +77,8 @@ class LockAnglesFromCirclesTest {
                 m.specifiedDeckOffset(),
                 Optional.of(new Measured(Length.mm(moved.shift()), Optional.of(Length.mm(25)))),
                 blades,
-                m.stops()));
+                m.stops(),
+                m.tyres()));
     }
 
     private static Measured plus(Measured x, double mm) {

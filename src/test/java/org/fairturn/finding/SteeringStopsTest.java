@@ -180,7 +180,8 @@ class SteeringStopsTest {
         assertThat(finding.sentence())
                 .contains("; the steering stops explain " + amount + " of that. What remains is ")
                 .endsWith(" Known already: steering stops off their specification alone make the right circle " + amount
-                        + " larger against the left, which is beyond the practical margin.");
+                        + " larger against the left, which is beyond the practical margin. That is worked out from ideal steering, not"
+                        + " measured.");
         assertThat(finding.next())
                 .startsWith(
                         "See that each stop touches the axle at full lock; then set the right stop in by 5.0 mm (0.20 in) to its"

@@ -7,14 +7,19 @@ import java.io.UncheckedIOException;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
 import org.fairturn.finding.Analysis;
+import org.fairturn.finding.Archive;
+import org.fairturn.folder.TakenTrial;
 import org.fairturn.folder.TrialFolder;
+import org.fairturn.report.ArchiveSource;
 import org.fairturn.report.TrialReport;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -308,5 +313,33 @@ class ResultPagesTest {
             assertThat(tried(served, "out=C1&out=C2&out=C3&out=C4&out=C5&out=C6&out=C7&out=C8"))
                     .contains("with this: no longer asked.", "No verdict stays as it was.", "cannot be compared yet");
         }
+    }
+
+    /** Whoever opens a bundle has no past trials of whoever made it, and has to come to the same numbers. */
+    @Test
+    void pastTrials_stepInForTheAssumption_exceptInABundle() throws IOException {
+        Optional<Archive> past = ArchiveSource.read(Path.of("testdata/days"))
+                .fold(found -> Optional.of(found.archive()), faulty -> Optional.empty());
+        Path folder = Served.copy(Path.of("testdata/tape-only"), above.resolve("tape-only"));
+        Settings settings = new Settings(above, false, 0, past);
+        try (Served served = Served.on(settings, InstantSource.system())) {
+            String learnt = "learnt from 3 past trials";
+            assertThat(served.get("/trial/tape-only/findings").body())
+                    .contains(learnt, "its numbers go by the trial alone, without your past trials");
+            assertThat(served.get("/trial/tape-only/report.html").body()).contains(learnt);
+            assertThat(served.get("/trial/tape-only/file/results.json").body()).contains("\"from\" : \"archive\"");
+            String margin = "/trial/tape-only/findings?margin=90+mm";
+            assertThat(served.get(margin).body()).contains(learnt);
+            Path zip = above.resolve("tape-only.zip");
+            Files.write(zip, served.bytes("/trial/tape-only/file/bundle.zip").body());
+            TakenTrial taken = TrialFolder.take(zip);
+            String alone = taken.read()
+                    .fold(
+                            read -> TrialReport.of(Analysis.of(read.trial()), TrialReport.asWarnings(read.notes()))
+                                    .resultsJson(),
+                            faulty -> "");
+            assertThat(taken.enclosed().get("results.json")).isEqualTo(alone);
+        }
+        assertThat(folder).exists();
     }
 }
