@@ -57,7 +57,8 @@ public final class FolderTargets {
         return understood(read, text);
     }
 
-    static boolean understood(TrialRead read, String input) {
+    /** Whether a folder was read; else each of its problems says what there is to mend. */
+    public static boolean understood(TrialRead read, String input) {
         return read.fold(
                 complete -> {
                     complete.notes().forEach(note -> promise(!note.text().isEmpty(), "a note says something"));
