@@ -9,10 +9,13 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import org.fairturn.report.TrialReport;
 import picocli.CommandLine;
@@ -58,6 +61,9 @@ public final class Fairturn implements Callable<Integer> {
     static final int DONE = 0;
     static final int DATA_ERRORS = 1;
     static final int WRONG_USAGE = 2;
+
+    private static final String WHOLE = "a whole number, such as 7";
+    private static final String DECIMAL = "a number with a decimal point where it needs one, such as 92.5";
 
     /** Every command, in the order of the help. */
     private static final Map<String, Supplier<Object>> COMMANDS = new LinkedHashMap<>();
@@ -147,6 +153,11 @@ public final class Fairturn implements Callable<Integer> {
             }
         });
         return line.registerConverter(Path.class, Fairturn::path)
+                .registerConverter(LocalDate.class, Fairturn::day)
+                .registerConverter(int.class, text -> number(text, Integer::valueOf, WHOLE))
+                .registerConverter(Long.class, text -> number(text, Long::valueOf, WHOLE))
+                .registerConverter(double.class, text -> number(text, Double::valueOf, DECIMAL))
+                .registerConverter(Double.class, text -> number(text, Double::valueOf, DECIMAL))
                 // Java tells terminals from files differently from version to version; plain text is right in both
                 .setColorScheme(Help.defaultColorScheme(Help.Ansi.OFF))
                 .setExpandAtFiles(false); // a folder may be called @home
@@ -165,6 +176,23 @@ public final class Fairturn implements Callable<Integer> {
                             ? ""
                             : " The language settings of this terminal cannot pass on some of its letters: set the"
                                     + " environment variable LC_ALL to C.UTF-8 and try again."));
+        }
+    }
+
+    private static LocalDate day(String text) {
+        try {
+            return LocalDate.parse(text);
+        } catch (DateTimeParseException none) {
+            throw new TypeConversionException("read \"" + text
+                    + "\"; accepted: a day of the calendar written year-month-day, such as 2026-05-14.");
+        }
+    }
+
+    private static <N> N number(String text, Function<String, N> reader, String accepted) {
+        try {
+            return reader.apply(text);
+        } catch (NumberFormatException none) {
+            throw new TypeConversionException("read \"" + text + "\"; accepted: " + accepted + ".");
         }
     }
 

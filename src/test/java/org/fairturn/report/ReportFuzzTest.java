@@ -206,18 +206,25 @@ class ReportFuzzTest {
     @Test
     void aFolder() throws IOException {
         List<String> seeds = folders();
-        Fuzzing.texts("folder", input -> ReportTargets.folder(folder, input), WORDS, seeds);
+        Fuzzing.run(
+                "folder",
+                input -> ReportTargets.folder(folder, input),
+                random -> new FolderMaker(random, seeds, WORDS).next());
     }
 
     @Test
     void aFolder_onPaperAndInPictures() throws IOException {
         List<String> seeds = folders();
-        Fuzzing.texts("printed", input -> ReportTargets.printed(folder, input), WORDS, seeds);
+        Fuzzing.run(
+                "printed",
+                input -> ReportTargets.printed(folder, input),
+                random -> new FolderMaker(random, seeds, WORDS).next());
     }
 
     private static List<String> folders() throws IOException {
         List<String> folders = new ArrayList<>();
-        for (String name : List.of("tape-only", "complaint", "demo", "metric", "days/monday", "tape-only")) {
+        for (String name :
+                List.of("tape-only", "complaint", "demo", "metric", "days/monday", "tape-only", "complaint")) {
             folders.add(ReportTargets.joined(Path.of("testdata", name)));
         }
         return folders;

@@ -38,7 +38,7 @@ public final class ReportTargets {
     static final String MARK = "zq";
 
     private static final ObjectMapper JSON = new ObjectMapper();
-    private static final String HEADING = "=== ";
+    static final String HEADING = "=== ";
 
     private ReportTargets() {}
 

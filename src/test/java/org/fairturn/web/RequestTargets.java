@@ -29,6 +29,7 @@ import org.apache.commons.csv.CSVRecord;
 import org.fairturn.Fuzzing;
 import org.fairturn.Skeleton;
 import org.fairturn.folder.FolderTargets;
+import org.fairturn.folder.TrialFile;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
 
@@ -222,7 +223,11 @@ final class RequestTargets {
         boolean facts = sent.startsWith("POST /new ") || sent.contains("/facts ");
         fields.forEach((field, typed) -> {
             Matcher cell = CELL.matcher(field);
-            boolean column = cell.matches() && !Set.of("key", "seen").contains(cell.group(2)) && !reading;
+            boolean column = cell.matches()
+                    && !reading
+                    && (cell.group(1).equals("cell") || fields.containsKey(cell.group(1) + ".key"))
+                    && Stream.of(TrialFile.values())
+                            .anyMatch(file -> file.columns().contains(cell.group(2)));
             boolean plain = (reading && READING.contains(field))
                     || (facts
                             && TrialForm.FIELDS.stream()
