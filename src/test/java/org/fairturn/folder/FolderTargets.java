@@ -170,7 +170,7 @@ public final class FolderTargets {
     }
 
     /** The sound files as one zip. */
-    static byte[] zipped() {
+    public static byte[] zipped() {
         Map<String, byte[]> files = new LinkedHashMap<>();
         sound(TrialFile.TRIAL)
                 .forEach((file, text) -> files.put(file.fileName(), text.getBytes(StandardCharsets.UTF_8)));

@@ -22,7 +22,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Requests no browser would send, and forms no page would. */
 class RequestFuzzTest {
-    private static final Limits QUICK = new Limits(64_000, Duration.ofMillis(700), Duration.ofSeconds(2), 100, 200, 32);
+    private static final Limits QUICK = new Limits(64_000, Duration.ofSeconds(5), Duration.ofSeconds(10), 100, 200, 32);
     private static final List<String> ADDRESSES = List.of(
             "/",
             "/new",

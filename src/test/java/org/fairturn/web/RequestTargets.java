@@ -46,7 +46,7 @@ final class RequestTargets {
     /** What was not sent by any page of ours; an element or attribute of a page must never be called so. */
     static final String MARK = "zq";
 
-    private static final int PATIENCE_MILLIS = 4_000;
+    private static final int PATIENCE_MILLIS = 8_000;
     private static final Set<Integer> UNKNOWN_PROTOCOL = Set.of(501, 505);
     private static final String OUTSIDE = "kept outside the trials";
     private static final Pattern TRIAL = Pattern.compile("[\\p{L}\\p{M}\\p{Nd}-]{1,64}");
