@@ -58,6 +58,9 @@ final class RequestTargets {
     private static final Set<String> READING =
             Set.of("kind", "value", "second", "third", "bearing", "measurer", "remark");
 
+    /** To a spreadsheet as to the readers of a folder: nothing. */
+    private static final Pattern BLANK = Pattern.compile("[\\s\\p{Z}\\p{Cf}]*");
+
     private final Served served;
     private final Path trials;
     private final InetAddress at;
@@ -236,7 +239,7 @@ final class RequestTargets {
                             && TrialForm.FIELDS.stream()
                                     .anyMatch(one -> one.name().equals(field)));
             boolean changed = !typed.equals(fields.getOrDefault("was:" + field, ""));
-            if (!typed.isEmpty() && changed && (column || plain)) {
+            if (!BLANK.matcher(typed).matches() && changed && (column || plain)) {
                 promise(cells.contains(typed), "what was acknowledged is stored: " + field + " = " + typed);
             }
         });
