@@ -11,6 +11,7 @@ import java.time.Duration;
 import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
@@ -22,7 +23,7 @@ import java.util.stream.Stream;
 /**
  * Gives a door inputs made of sound ones, for a second each in a build and for {@code -Dfairturn.fuzz.seconds=600} on their
  * own; {@code -Dfairturn.fuzz.seed=2} makes others. What a door could not stand is written to {@code target/fuzz-failed};
- * once mended it goes to {@code testdata/once-failed/<target>} and is tried first, always.
+ * made smaller if it can be; once mended it goes to {@code testdata/once-failed/<target>} and is tried first, always.
  */
 public final class Fuzzing {
     private static final Path ONCE_FAILED = Path.of("testdata/once-failed");
@@ -93,11 +94,54 @@ public final class Fuzzing {
             }
             return understood;
         } catch (Exception | AssertionError | StackOverflowError | OutOfMemoryError broken) {
-            Path kept = keep(target, input);
-            throw new AssertionError(target + " does not stand " + kept + ": " + broken + "\n" + shown(input), broken);
+            byte[] smaller = smaller(door, input, broken);
+            Path kept = keep(target, smaller);
+            throw new AssertionError(
+                    target + " does not stand " + kept + ": " + broken + "\n" + shown(smaller), broken);
         } finally {
             late.cancel(false);
         }
+    }
+
+    /** A smaller input that fails alike: for some seconds a piece after the other is left out. */
+    private static byte[] smaller(Door door, byte[] input, Throwable broken) {
+        long end = System.nanoTime() + LONGEST.toNanos();
+        byte[] now = input;
+        for (int size = now.length / 2; size > 0; size /= 2) {
+            int at = 0;
+            while (at < now.length && System.nanoTime() < end) {
+                byte[] less = new byte[now.length - Math.min(size, now.length - at)];
+                System.arraycopy(now, 0, less, 0, at);
+                System.arraycopy(now, now.length - less.length + at, less, at, less.length - at);
+                if (fails(door, less).filter(other -> alike(other, broken)).isPresent()) {
+                    now = less;
+                } else {
+                    at += size;
+                }
+            }
+        }
+        return now;
+    }
+
+    private static Optional<Throwable> fails(Door door, byte[] input) {
+        try {
+            door.take(input);
+            return Optional.empty();
+        } catch (Exception | AssertionError | StackOverflowError | OutOfMemoryError broken) {
+            return Optional.of(broken);
+        }
+    }
+
+    /** In the same place with the same words, up to what they quote. */
+    private static boolean alike(Throwable one, Throwable other) {
+        return one.getClass() == other.getClass() && words(one).equals(words(other));
+    }
+
+    private static String words(Throwable broken) {
+        String message = String.valueOf(broken.getMessage());
+        StackTraceElement[] trace = broken.getStackTrace();
+        return message.replaceAll("(?s)[:<\"].*", "")
+                + (trace.length > 0 && !(broken instanceof StackOverflowError) ? trace[0] : "");
     }
 
     private static final ThreadMXBean THREADS = ManagementFactory.getThreadMXBean();

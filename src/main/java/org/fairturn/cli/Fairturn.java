@@ -9,10 +9,13 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import org.fairturn.report.TrialReport;
 import picocli.CommandLine;
@@ -62,6 +65,9 @@ public final class Fairturn implements Callable<Integer> {
     static final int DONE = 0;
     static final int DATA_ERRORS = 1;
     static final int WRONG_USAGE = 2;
+
+    private static final String WHOLE = "a whole number, such as 7";
+    private static final String DECIMAL = "a number with a decimal point where it needs one, such as 92.5";
 
     /** Every command, in the order of the help. */
     private static final Map<String, Supplier<Object>> COMMANDS = new LinkedHashMap<>();
@@ -150,7 +156,12 @@ public final class Fairturn implements Callable<Integer> {
                 line.addSubcommand(name, command.get());
             }
         });
-        return line.registerConverter(Path.class, new Paths())
+        return line.registerConverter(Path.class, new Reading<>(Fairturn::path))
+                .registerConverter(LocalDate.class, new Reading<>(Fairturn::day))
+                .registerConverter(int.class, new Reading<>(text -> number(text, Integer::valueOf, WHOLE)))
+                .registerConverter(Long.class, new Reading<>(text -> number(text, Long::valueOf, WHOLE)))
+                .registerConverter(double.class, new Reading<>(text -> number(text, Double::valueOf, DECIMAL)))
+                .registerConverter(Double.class, new Reading<>(text -> number(text, Double::valueOf, DECIMAL)))
                 // Java tells terminals from files differently from version to version; plain text is right in both
                 .setColorScheme(Help.defaultColorScheme(Help.Ansi.OFF))
                 .setExpandAtFiles(false); // a folder may be called @home
@@ -169,6 +180,23 @@ public final class Fairturn implements Callable<Integer> {
                             ? ""
                             : " The language settings of this terminal cannot pass on some of its letters: set the"
                                     + " environment variable LC_ALL to C.UTF-8 and try again."));
+        }
+    }
+
+    private static LocalDate day(String text) {
+        try {
+            return LocalDate.parse(text);
+        } catch (DateTimeParseException none) {
+            throw new TypeConversionException("read \"" + text
+                    + "\"; accepted: a day of the calendar written year-month-day, such as 2026-05-14.");
+        }
+    }
+
+    private static <N> N number(String text, Function<String, N> reader, String accepted) {
+        try {
+            return reader.apply(text);
+        } catch (NumberFormatException none) {
+            throw new TypeConversionException("read \"" + text + "\"; accepted: " + accepted + ".");
         }
     }
 
@@ -226,10 +254,10 @@ public final class Fairturn implements Callable<Integer> {
 
     // Classes, not lambdas: those would keep picocli's classes out of the archive that makes a start quick.
 
-    private static final class Paths implements ITypeConverter<Path> {
+    private record Reading<T>(Function<String, T> reader) implements ITypeConverter<T> {
         @Override
-        public Path convert(String text) {
-            return path(text);
+        public T convert(String text) {
+            return reader.apply(text);
         }
     }
 

@@ -1,6 +1,7 @@
 package org.fairturn.report;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -31,6 +32,8 @@ import org.fairturn.units.Figures;
 
 /** The formulae with the numbers put in, all lengths in millimetres. */
 final class Workings {
+    private static final double LEAST_RATIO = 1e-290;
+
     private static final String RESOLUTION = Figures.fixed(1000 * MachineEstimate.RESOLUTION, 2);
 
     private Workings() {}
@@ -316,7 +319,8 @@ final class Workings {
                         .collect(Collectors.joining("; "))));
         steps.add(new Working.Step(
                 "How well each cause explains these together, averaged over its size and over what the repeatability may be:"
-                        + " probability afterwards over probability beforehand, nothing wrong counting as 1.",
+                        + " probability afterwards over probability beforehand, " + counted(one(complaint))
+                        + " counting as 1.",
                 complaint.causes().stream()
                         .map(c -> c.name() + ": " + likelihood(c, complaint))
                         .collect(Collectors.joining("; "))));
@@ -330,11 +334,25 @@ final class Workings {
     }
 
     private static String likelihood(Complaint.Cause cause, Complaint complaint) {
-        double sound = complaint.causes().stream()
-                .filter(c -> c.kind() == Complaint.Kind.NOTHING)
-                .mapToDouble(c -> c.probability() / c.prior())
-                .sum();
-        return String.format(Locale.ROOT, "%.3g", cause.probability() / cause.prior() / sound);
+        return String.format(Locale.ROOT, "%.3g", explained(cause) / explained(one(complaint)));
+    }
+
+    private static String counted(Complaint.Cause cause) {
+        return cause.kind() == Complaint.Kind.NOTHING ? "nothing wrong" : cause.name();
+    }
+
+    private static double explained(Complaint.Cause cause) {
+        return cause.probability() / cause.prior();
+    }
+
+    /** What counts as 1: nothing wrong, unless it explains so little that a ratio to it is no number any more. */
+    private static Complaint.Cause one(Complaint complaint) {
+        return complaint.causes().stream()
+                .filter(c -> c.kind() == Complaint.Kind.NOTHING && explained(c) > LEAST_RATIO)
+                .findFirst()
+                .orElseGet(() -> complaint.causes().stream()
+                        .max(Comparator.comparingDouble(Workings::explained))
+                        .orElseThrow());
     }
 
     /** From the stated figure to the uncut diameter; nothing where it is one. */

@@ -2,6 +2,7 @@ package org.fairturn.web;
 
 import io.javalin.http.Context;
 import io.javalin.http.Cookie;
+import io.javalin.http.HttpResponseException;
 import io.javalin.http.SameSite;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
@@ -9,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.regex.Pattern;
 
 /**
@@ -148,7 +150,7 @@ final class Guard {
         boolean readable =
                 context.method().name().equals("POST") && context.isFormUrlencoded() && status != 411 && status != 413;
         if (readable && isFromOwnPage(context) && !context.path().equals(ENTER)) {
-            context.formParamMap().forEach((name, values) -> {
+            fields(context).orElse(Map.of()).forEach((name, values) -> {
                 // a field whose escapes cannot be read comes without a value
                 if (!HIDDEN.matcher(name).matches()
                         && !values.isEmpty()
@@ -158,6 +160,17 @@ final class Guard {
             });
         }
         return typed;
+    }
+
+    /** Empty where the content ended early, dripped too slowly, or cannot be read; Javalin does not say what it throws then. */
+    private static Optional<Map<String, List<String>>> fields(Context context) {
+        try {
+            return Optional.of(context.formParamMap());
+        } catch (HttpResponseException refused) {
+            throw refused;
+        } catch (Exception unreadable) {
+            return Optional.empty();
+        }
     }
 
     /** Looked at before a byte of the content is read. Browsers say how long their forms are. */
@@ -214,7 +227,13 @@ final class Guard {
             throw new Refusal(415, "This was not sent by one of Fairturn's forms", "Use the buttons on the pages.");
         }
         String header = context.header(TOKEN_HEADER);
-        List<String> fields = context.formParams(TOKEN_FIELD);
+        List<String> fields = fields(context)
+                .orElseThrow(() -> new Refusal(
+                        400,
+                        "This was not sent to its end",
+                        "Nothing was saved. Go back and send it again; if it stays, come nearer to the machine Fairturn"
+                                + " runs on."))
+                .getOrDefault(TOKEN_FIELD, List.of());
         String given = header != null ? header : fields.isEmpty() ? null : fields.get(0);
         if (!Secrets.same(visit.token(), given)) {
             throw new Refusal(

@@ -193,10 +193,13 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
 
     private static List<RowForm> putBack(List<RowForm> rows, TrialEditor.Rows there) {
         return rows.stream()
-                .map(row ->
-                        there.rows().stream().anyMatch(one -> one.key().text().equals(row.key()))
-                                ? row
-                                : new RowForm("", "", Map.of(), row.typed(), Map.of()))
+                .map(row -> {
+                    boolean stands = row.isNew()
+                            ? row.isUntouched()
+                            : there.rows().stream()
+                                    .anyMatch(one -> one.key().text().equals(row.key()));
+                    return stands ? row : new RowForm("", "", Map.of(), row.typed(), Map.of());
+                })
                 .toList();
     }
 

@@ -163,8 +163,14 @@ public final class MachinePages {
     }
 
     void add(Context context) {
+        Path folder = trials.of(context);
         MachineForm sent = MachineForm.sent(context);
-        save(context, trials.of(context), sent, sent.name());
+        if (sent.isNew()) {
+            save(context, folder, sent, sent.name());
+        } else { // of a machine that was there when the page was shown, or nothing would be written of it
+            TrialEditor.Shown shown = read(folder);
+            show(context, folder, shown, "", sent.putBack(shown));
+        }
     }
 
     void save(Context context) {

@@ -9,6 +9,7 @@ import java.nio.file.FileSystem;
 import java.nio.file.FileSystems;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -62,6 +63,32 @@ class DistributionTest {
                 }
             }
         }
+    }
+
+    /** Whatever umask it was packed under: all may read it, and the scripts start. */
+    @Test
+    void everyFile_hasTheModeItHasForAnybody() throws IOException {
+        assertThat(modes(home.resolve("lib/fairturn.jar"))).containsOnly("rw-r--r--", "rwxr-xr-x/");
+        try (Stream<Path> all = Files.walk(home)) {
+            for (Path file : all.filter(Files::isRegularFile).toList()) {
+                boolean starts = file.getParent().equals(home.resolve("bin"));
+                assertThat(Files.getPosixFilePermissions(file))
+                        .as(file.toString())
+                        .isEqualTo(PosixFilePermissions.fromString(starts ? "rwxr-xr-x" : "rw-r--r--"));
+            }
+        }
+    }
+
+    private static Set<String> modes(Path jar) throws IOException {
+        Set<String> modes = new TreeSet<>();
+        try (FileSystem zip = FileSystems.newFileSystem(jar, Map.of("enablePosixFileAttributes", true));
+                Stream<Path> all = Files.walk(zip.getPath("/org"))) {
+            for (Path path : all.toList()) {
+                modes.add(PosixFilePermissions.toString(Files.getPosixFilePermissions(path))
+                        + (Files.isDirectory(path) ? "/" : ""));
+            }
+        }
+        return modes;
     }
 
     private Ran start(Map<String, String> environment, Path script, String... arguments) {

@@ -11,6 +11,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -213,6 +214,26 @@ class FairturnTest {
                                 Usage: fairturn check [-hV] [--json] FOLDER
                                 More: fairturn check --help
                                 """));
+    }
+
+    /** They were answered with the name of a Java exception, or with the words int, long and double. */
+    @ParameterizedTest
+    @CsvSource(delimiter = '|', textBlock = """
+                    plan   | --date    | 2026-02-30 | a day of the calendar written year-month-day, such as 2026-05-14
+                    plan   | --date    | ''         | a day of the calendar written year-month-day, such as 2026-05-14
+                    plan   | --seed    | 1e3        | a whole number, such as 7
+                    plan   | --minutes | an hour    | a number with a decimal point where it needs one, such as 92.5
+                    plan   | --chance  | 92,5       | a number with a decimal point where it needs one, such as 92.5
+                    sheet  | --readings | two       | a whole number, such as 7
+                    serve  | --port    | 99999999999 | a whole number, such as 7
+                    """)
+    void aDayOrNumberThatIsNone_isRefusedInWordsOfPeople(String command, String option, String typed, String accepted) {
+        Ran ran = Ran.here(command, "meadow", option, typed);
+        assertThat(ran.code()).isEqualTo(2);
+        assertThat(ran.err())
+                .startsWith("Invalid value for option '" + option + "'")
+                .contains(": read \"" + typed + "\"; accepted: " + accepted + ".\n")
+                .doesNotContain("java", "Exception");
     }
 
     @Test

@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.fairturn.Fuzzing;
+import org.fairturn.ZipMaker;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -97,7 +98,11 @@ class FolderFuzzTest {
 
     @Test
     void bundles() {
-        Fuzzing.bytes("bundles", input -> FolderTargets.bundle(folder, input), List.of(FolderTargets.zipped()));
+        List<byte[]> seeds = List.of(FolderTargets.zipped());
+        Fuzzing.run(
+                "bundles",
+                input -> FolderTargets.bundle(folder, input),
+                random -> new ZipMaker(random, seeds, words(TrialFile.CIRCLES)).next());
     }
 
     @ParameterizedTest

@@ -57,7 +57,8 @@ public final class FolderTargets {
         return understood(read, text);
     }
 
-    static boolean understood(TrialRead read, String input) {
+    /** Whether a folder was read; else each of its problems says what there is to mend. */
+    public static boolean understood(TrialRead read, String input) {
         return read.fold(
                 complete -> {
                     complete.notes().forEach(note -> promise(!note.text().isEmpty(), "a note says something"));
@@ -169,7 +170,7 @@ public final class FolderTargets {
     }
 
     /** The sound files as one zip. */
-    static byte[] zipped() {
+    public static byte[] zipped() {
         Map<String, byte[]> files = new LinkedHashMap<>();
         sound(TrialFile.TRIAL)
                 .forEach((file, text) -> files.put(file.fileName(), text.getBytes(StandardCharsets.UTF_8)));

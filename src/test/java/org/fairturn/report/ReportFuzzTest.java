@@ -9,12 +9,17 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.fairturn.Fuzzing;
+import org.fairturn.ZipMaker;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.PastTrial;
 import org.fairturn.folder.TakenTrial;
 import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.TrialRead;
 import org.fairturn.trial.Drive;
 import org.fairturn.uncertainty.PastScatter;
 import org.junit.jupiter.api.Assertions;
@@ -26,6 +31,61 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** Results and archives from elsewhere, and reports of whatever a folder was understood to hold. */
 class ReportFuzzTest {
+    /** What means something in a cell, and what would be more than a text in a page or drawing. */
+    private static final List<String> WORDS = List.of(
+            "0",
+            "1",
+            "5 mm",
+            "62 in",
+            "300 m",
+            "50 mm",
+            "0.1 mm",
+            "0 mm",
+            "1e-9",
+            "89.9",
+            "left",
+            "right",
+            "2WD",
+            "4WD",
+            "no",
+            "used",
+            "unstated",
+            "99.999999 %",
+            "51 %",
+            "<zq1 x=\"y\">",
+            "\" zq2=\"x",
+            "'><zq3>",
+            "</text><zq4/>",
+            "]]><zq5>",
+            "300 mm",
+            "20 ft",
+            "0.02 m",
+            "yes",
+            "none",
+            "unknown",
+            "turn radius",
+            "turning circle diameter",
+            "clearance circle diameter",
+            "uncut diameter",
+            "across",
+            "chord and rise",
+            "three stakes",
+            "Alder 22",
+            "Basalt 25",
+            "Clover 18",
+            "A1",
+            "K1",
+            "12",
+            "practical margin",
+            "assumed circle repeatability",
+            "assumed reading repeatability",
+            "confidence",
+            "mowing speed",
+            "0.001 km/h",
+            "edge definition",
+            "tape class",
+            "III");
+
     private static final Path SMALL = Path.of("testdata/tape-only");
 
     @TempDir
@@ -119,10 +179,13 @@ class ReportFuzzTest {
                 "points.csv",
                 "blades.csv",
                 "stops.csv",
-                "claims.csv"
+                "claims.csv",
+                "references.csv"
             })
     void whatIsRead_isReported(String file) throws IOException {
-        Path from = Files.exists(SMALL.resolve(file)) ? SMALL : Path.of("testdata/demo");
+        Path from = Files.exists(SMALL.resolve(file))
+                ? SMALL
+                : Path.of("testdata", file.equals("references.csv") ? "complaint" : "demo");
         for (Path one : List.of(
                 Path.of("trial.csv"),
                 Path.of("machines.csv"),
@@ -135,27 +198,53 @@ class ReportFuzzTest {
         Fuzzing.texts(
                 "whole-" + file.replace(".csv", ""),
                 input -> ReportTargets.whole(folder, file, input),
-                List.of(
-                        "0",
-                        "1",
-                        "5 mm",
-                        "62 in",
-                        "300 m",
-                        "50 mm",
-                        "0.1 mm",
-                        "0 mm",
-                        "1e-9",
-                        "89.9",
-                        "left",
-                        "right",
-                        "2WD",
-                        "4WD",
-                        "no",
-                        "used",
-                        "unstated",
-                        "99.999999 %",
-                        "51 %"),
+                WORDS,
                 List.of(sound));
+    }
+
+    /** Several files of a folder changed at once. */
+    @Test
+    void aFolder() throws IOException {
+        List<String> seeds = folders();
+        Fuzzing.run(
+                "folder",
+                input -> ReportTargets.folder(folder, input),
+                random -> new FolderMaker(random, seeds, WORDS).next());
+    }
+
+    @Test
+    void aFolder_onPaperAndInPictures() throws IOException {
+        List<String> seeds = folders();
+        Fuzzing.run(
+                "printed",
+                input -> ReportTargets.printed(folder, input),
+                random -> new FolderMaker(random, seeds, WORDS).next());
+    }
+
+    private static List<String> folders() throws IOException {
+        List<String> folders = new ArrayList<>();
+        for (String name :
+                List.of("tape-only", "complaint", "demo", "metric", "days/monday", "tape-only", "complaint")) {
+            folders.add(ReportTargets.joined(Path.of("testdata", name)));
+        }
+        return folders;
+    }
+
+    @Test
+    void bundlesMadeByTheProgram() {
+        List<byte[]> seeds = new ArrayList<>();
+        for (String name : List.of("tape-only", "complaint", "demo", "days/monday")) {
+            TakenTrial trial = TrialFolder.take(Path.of("testdata", name));
+            TrialReport made = ReportTargets.reported((TrialRead.Complete) trial.read());
+            seeds.add(made.bundle("meadow", trial, Map.of()));
+        }
+        Map<Integer, TrialReport> known = new LinkedHashMap<>();
+        Fuzzing.run("handed-over", input -> ReportTargets.bundle(folder, known, input), random -> {
+            if (known.size() > 20) {
+                known.clear();
+            }
+            return new ZipMaker(random, seeds, WORDS).next();
+        });
     }
 
     private void copy(Path file) {

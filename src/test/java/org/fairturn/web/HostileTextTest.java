@@ -28,6 +28,7 @@ import org.apache.pdfbox.pdmodel.PDPage;
 import org.apache.pdfbox.pdmodel.interactive.action.PDActionURI;
 import org.apache.pdfbox.pdmodel.interactive.annotation.PDAnnotation;
 import org.apache.pdfbox.pdmodel.interactive.annotation.PDAnnotationLink;
+import org.fairturn.Skeleton;
 import org.fairturn.finding.Analysis;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.report.TrialReport;

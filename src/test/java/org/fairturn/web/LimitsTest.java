@@ -173,6 +173,26 @@ class LimitsTest {
         }
     }
 
+    /** As where a phone loses the network while it sends. */
+    @Test
+    void aFormThatEndsBeforeItIsWhole_isTakenForNoFaultOfTheProgram() throws Exception {
+        try (Served served = served(SHORT)) {
+            for (boolean ended : new boolean[] {true, false}) {
+                try (Socket socket = open(served)) {
+                    write(socket, post(served, "Content-Length: 2000\n") + "title=");
+                    if (ended) {
+                        socket.shutdownOutput();
+                    }
+                    String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+                    assertThat(answer)
+                            .startsWith("HTTP/1.1 400")
+                            .contains("This was not sent to its end", "Nothing was saved")
+                            .doesNotContain("What you wrote");
+                }
+            }
+        }
+    }
+
     @Test
     void moreConnectionsThanThereMayBe_waitUntilOthersEnd() throws Exception {
         try (Served served = served(SHORT)) {

@@ -315,4 +315,22 @@ class MachinePagesTest {
         }
         assertThat(Files.readString(demo.resolve("machines.csv"))).isEqualTo(before);
     }
+
+    /** Such as a page that was shown for a machine which is no more; it was acknowledged, and nothing of it was written. */
+    @Test
+    void aNewMachine_sentUnderTheKeyOfAnother_isNotTakenForSaved() {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get("/trial/demo/machine").body()));
+            typed.put("machine.machine", "Cedar 18");
+            typed.put("machine.key", "machine Dogwood 20");
+            HttpResponse<String> refused = served.post("/trial/demo/machine", typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body()).contains("Machine: " + RowForm.GONE, "value=\"Cedar 18\"");
+            Map<String, String> again = new HashMap<>(Fields.of(refused.body()));
+            assertThat(served.post("/trial/demo/machine", again).statusCode()).isEqualTo(303);
+        }
+        assertThat(machine(demo, "Cedar 18").blades()).isEmpty();
+    }
 }

@@ -3,49 +3,57 @@ package org.fairturn.web;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
+import java.net.InetAddress;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
-import java.util.SplittableRandom;
 import java.util.TreeMap;
 import org.fairturn.Fuzzing;
-import org.fairturn.Mutator;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Requests no browser would send, and forms no page would. */
 class RequestFuzzTest {
-    private static final Limits QUICK = new Limits(64_000, Duration.ofMillis(700), Duration.ofSeconds(2), 100, 200, 32);
+    private static final Limits QUICK = new Limits(64_000, Duration.ofSeconds(5), Duration.ofSeconds(10), 100, 200, 32);
     private static final List<String> ADDRESSES = List.of(
             "/",
             "/new",
             "/enter",
             "/phones",
+            "/plan",
+            "/plan?machines=Alder+22,Basalt+25&ask=claims&ask=sides&drives=both&margin=2+in",
+            "/plan/sheet.pdf?machines=Alder+22",
+            "/convert?quantity=turn+radius&value=1.6+m&machine=Alder+22",
             "/trial/demo",
             "/trial/demo/facts",
             "/trial/demo/machines",
             "/trial/demo/machine",
+            "/trial/demo/machine/Alder-22-x",
             "/trial/demo/circles",
             "/trial/demo/circle/A1",
-            "/trial/demo/circle/A1/readings",
+            "/trial/demo/circle/A1/readings?version=x",
             "/trial/demo/circle/A1/estimate",
             "/trial/demo/length?text=62+in",
-            "/trial/demo/findings?margin=20+mm&out=A1",
-            "/trial/demo/report.html",
-            "/trial/demo/chart/left-right.svg?margin=1&version=x",
-            "/trial/demo/file/trial.csv",
-            "/trial/demo/file/charts/left-right.svg",
             "/trial/demo/problems",
             "/trial/demo/row/circles/2",
+            "/trial/demo/file/trial.csv",
+            "/trial/small/plan",
+            "/trial/small/sheet.pdf?readings=2&paper=letter",
+            "/trial/small/card",
+            "/trial/small/findings?margin=20+mm&out=K1",
+            "/trial/small/report.html?margin=20+mm",
+            "/trial/small/chart/left-right.svg?margin=1&version=x",
+            "/trial/small/file/results.json",
+            "/trial/small/file/small.zip",
+            "/trial/small/file/charts/left-right.svg",
             "/assets/x/style.css");
     private static final List<String> WORDS = List.of(
             "GET",
@@ -87,12 +95,20 @@ class RequestFuzzTest {
     @TempDir
     Path above;
 
+    private Path trials;
     private Served served;
+    private RequestTargets target;
 
     @BeforeEach
-    void demo() {
-        Served.demoBelow(above);
-        served = Served.on(new Settings(above, false, 0), InstantSource.system(), QUICK);
+    void demo() throws IOException {
+        trials = Files.createDirectory(above.resolve("trials"));
+        Served.demoBelow(trials);
+        Served.copy(Path.of("testdata/tape-only"), trials.resolve("small"));
+        for (String trial : List.of("demo", "small")) {
+            Files.delete(trials.resolve(trial).resolve("README.md"));
+        }
+        served = Served.on(new Settings(trials, false, 0), InstantSource.system(), QUICK);
+        target = RequestTargets.of(served, trials);
     }
 
     @AfterEach
@@ -101,105 +117,96 @@ class RequestFuzzTest {
         served.close();
     }
 
-    private String request(String line, String more) {
-        return line + " HTTP/1.1\r\nHost: 127.0.0.1:" + served.server().port() + "\r\nConnection: close\r\n" + more
-                + "\r\n";
+    private static String request(String line) {
+        return line + " HTTP/1.1\r\nHost: 127.0.0.1:" + RequestTargets.PORT + "\r\n\r\n";
     }
 
     @Test
     void requests() {
         List<String> seeds = new ArrayList<>();
-        ADDRESSES.forEach(address -> seeds.add(request("GET " + address, "")));
-        seeds.add(request("POST /new", "Content-Type: application/x-www-form-urlencoded\r\nContent-Length: 7\r\n")
-                + "title=A");
-        Fuzzing.texts("requests", input -> RequestTargets.raw(served.server().port(), input), WORDS, seeds);
+        ADDRESSES.forEach(address -> seeds.add(request("GET " + address)));
+        Fuzzing.texts("requests", target::connection, WORDS, seeds);
     }
 
+    /** Requests of all pages and forms, one behind the other, with the tricks that protocol and forms allow. */
     @Test
-    void addresses() {
-        Fuzzing.run("addresses", input -> RequestTargets.raw(served.server().port(), input), random -> {
-            String address = ADDRESSES.get(random.nextInt(ADDRESSES.size()));
-            String odd = random.nextInt(8) == 0 ? address : new Mutator(random, WORDS).changed(address, ADDRESSES);
-            return request("GET " + sendable(odd), "").getBytes(StandardCharsets.UTF_8);
-        });
+    void connections() {
+        List<RequestMaker.Form> forms = forms();
+        Fuzzing.run(
+                "connections", target::connection, random -> new RequestMaker(random, ADDRESSES, forms).connection());
     }
 
-    /** What may stand in a request line, now and then wrongly escaped. */
-    private static String sendable(String address) {
-        return address.replaceAll("[\\p{Cc}\\s]", "+");
-    }
-
-    /** Each page's own form with odd texts in it, over and over, so that most of them were seen before somebody changed the row. */
+    /** Each page's own form with odd texts in it: what is acknowledged is stored. */
     @Test
-    void forms() {
-        Served visitor = served.sameServer();
-        var first = visitor.get("/new");
-        String set = first.headers().firstValue("Set-Cookie").orElseThrow();
-        String cookie = set.substring(0, set.indexOf(';'));
-        Map<String, String> pages = new TreeMap<>();
+    void formsAlone() {
+        List<RequestMaker.Form> forms = forms();
+        Fuzzing.run("forms", target::connection, random -> new RequestMaker(random, ADDRESSES, forms).formAlone());
+    }
+
+    private List<RequestMaker.Form> forms() {
+        List<RequestMaker.Form> forms = new ArrayList<>();
+        String machine = "/trial/demo/machine/" + Slug.of("Alder 22");
         for (String page : List.of(
                 "/new",
                 "/trial/demo/facts",
                 "/trial/demo/machine",
+                machine,
                 "/trial/demo/circles",
+                "/trial/demo/row/trial/4",
                 "/trial/demo/row/circles/2",
                 "/trial/demo/row/machines/2",
+                "/trial/demo/row/blades/2",
+                "/trial/demo/row/stops/2",
                 "/trial/demo/row/readings/3",
+                "/trial/demo/row/points/2",
                 "/trial/demo/row/claims/2")) {
-            pages.put(page, Served.encoded(Fields.of(visitor.get(page).body())));
+            forms.add(form(page, page, Map.of()));
         }
-        String reading =
-                Served.encoded(Fields.of(visitor.get("/trial/demo/circle/A1").body()));
-        pages.put(
-                "/trial/demo/circle/A1/readings", reading + "&entry=e1&kind=across&value=62+in&measurer=Kit&bearing=3");
-        pages.put("/trial/demo/circle/A1/undo", reading + "&entry=e1");
-        pages.put("/trial/demo/drawing", pages.get("/trial/demo/machine"));
-        List<String> bodies = List.copyOf(pages.values());
-        int[] sent = {0};
-        Fuzzing.run("forms", input -> RequestTargets.raw(served.server().port(), input), random -> {
-            if (sent[0]++ % 500 == 499) {
-                begunAnew();
-            }
-            String page = List.copyOf(pages.keySet()).get(random.nextInt(pages.size()));
-            String body = odd(random, pages.get(page), bodies);
-            byte[] bytes = (body + "&token=" + Fields.of(first.body()).get("token")).getBytes(StandardCharsets.UTF_8);
-            String head = request(
-                    "POST " + page,
-                    "Content-Type: application/x-www-form-urlencoded\r\nOrigin: " + served.origin() + "\r\nCookie: "
-                            + cookie + "\r\nContent-Length: " + bytes.length + "\r\n");
-            return (head + new String(bytes, StandardCharsets.UTF_8)).getBytes(StandardCharsets.UTF_8);
-        });
+        String circle = "/trial/demo/circle/A1";
+        forms.add(form(circle, circle, Map.of()));
+        forms.add(form(
+                circle,
+                circle + "/readings",
+                Map.of(
+                        "entry",
+                        "entered-on-a-phone",
+                        "kind",
+                        "across",
+                        "value",
+                        "62 in",
+                        "measurer",
+                        "Kit",
+                        "bearing",
+                        "3")));
+        forms.add(form(circle, circle + "/undo", Map.of()));
+        forms.add(form(machine, "/trial/demo/drawing", Map.of()));
+        forms.add(form("/trial/small/plan", "/trial/small/plan", Map.of()));
+        forms.add(new RequestMaker.Form("/plan", Map.of("machines", "Alder 22", "title", "A", "date", "2026-05-14")));
+        return List.copyOf(forms);
     }
 
-    /** Or the trial would grow from form to form. */
-    private void begunAnew() {
-        try (var all = Files.walk(above)) {
-            for (Path path : all.sorted(Comparator.reverseOrder())
-                    .filter(p -> !p.equals(above))
-                    .toList()) {
-                Files.deleteIfExists(path);
-            }
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
-        Served.demoBelow(above);
+    private RequestMaker.Form form(String page, String address, Map<String, String> more) {
+        Map<String, String> fields = new TreeMap<>(Fields.of(served.get(page).body()));
+        fields.remove("token");
+        fields.putAll(more);
+        return new RequestMaker.Form(address, fields);
     }
 
-    private static String odd(SplittableRandom random, String body, List<String> others) {
-        List<String> words = List.of(
-                "&",
-                "=",
-                "+",
-                "%20",
-                "%0A",
-                "%",
-                "%zz",
-                "%c3%28",
-                "%F0%9F%9A%9C",
-                "%22",
-                "%3Cscript%3E",
-                "62+in",
-                "mm");
-        return random.nextInt(8) == 0 ? body : new Mutator(random, words).changed(body, others);
+    /** From an address in the network, without the code. */
+    @Test
+    void strangers() throws IOException {
+        Assumptions.assumeFalse(Addresses.inNetwork().isEmpty(), "this machine is in no network");
+        String here = Addresses.inNetwork().get(0);
+        List<RequestMaker.Form> forms = new ArrayList<>(forms());
+        forms.add(new RequestMaker.Form("/enter", Map.of("code", "AAAAAA")));
+        try (Served door = Served.on(new Settings(trials, true, 0), InstantSource.system(), QUICK)) {
+            RequestTargets stranger = RequestTargets.stranger(door, trials, InetAddress.getByName(here));
+            Fuzzing.run("strangers", stranger::strangers, random -> {
+                byte[] local = new RequestMaker(random, ADDRESSES, forms).connection();
+                return new String(local, StandardCharsets.ISO_8859_1)
+                        .replace("127.0.0.1:", here + ":")
+                        .getBytes(StandardCharsets.ISO_8859_1);
+            });
+        }
     }
 }

@@ -1,10 +1,10 @@
-package org.fairturn.web;
+package org.fairturn;
 
 import java.util.Set;
 import java.util.TreeSet;
 
 /** The elements of a page with their attributes' names: what a text in it must not add to. */
-final class Skeleton {
+public final class Skeleton {
     private final String page;
     private final Set<String> elements = new TreeSet<>();
     private int at;
@@ -14,7 +14,7 @@ final class Skeleton {
     }
 
     /** Such as {@code script[defer, src]}, each once; what a style or script holds is no element. */
-    static Set<String> of(String page) {
+    public static Set<String> of(String page) {
         Skeleton skeleton = new Skeleton(page);
         skeleton.read();
         return skeleton.elements;
