@@ -414,15 +414,14 @@ final class PosteriorGrid {
                     + w.logSigma(j)
                     + w.logSlope(j);
         }
-        double[] precisions = likelihood.precisions();
+        RestrictedLikelihood.Row row = likelihood.new Row(readingVariance);
         double[][] f = new double[b.steps() + 1][w.steps() + 1];
         for (int i = 0; i <= b.steps(); i++) {
             double sigmaB = Math.exp(b.logSigma(i));
             double alongB = circlePrior.logDensity(sigmaB) + b.logSigma(i) + b.logSlope(i);
+            row.logBetweenCircles(sigmaB * sigmaB, f[i]);
             for (int j = 0; j <= w.steps(); j++) {
-                f[i][j] = alongB
-                        + alongW[j]
-                        + likelihood.logBetweenCircles(sigmaB * sigmaB, readingVariance[j], precisions);
+                f[i][j] += alongB + alongW[j];
             }
         }
         return f;

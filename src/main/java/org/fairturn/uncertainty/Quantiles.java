@@ -4,7 +4,6 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.FDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
-import org.apache.commons.numbers.gamma.Erfc;
 
 /** Quantiles and probabilities of the distributions statistics tables print. Quantiles are good to about 1e-9. */
 public final class Quantiles {
@@ -18,7 +17,7 @@ public final class Quantiles {
      * @param z any, infinite too
      */
     public static double normalProbability(double z) {
-        return Erfc.value(-z / Math.sqrt(2)) / 2;
+        return NormalTable.below(z);
     }
 
     /**

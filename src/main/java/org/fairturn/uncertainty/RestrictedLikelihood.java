@@ -19,6 +19,11 @@ import java.util.List;
  *     (1971) 545–554; written here for circles nested in cells"
  */
 final class RestrictedLikelihood {
+    /** Half of what the logarithm of a double may be, since a quotient is taken of two products. */
+    private static final double RANGE = 345;
+    /** More factors than this take longer than a logarithm. */
+    private static final int FEW = 24;
+
     /** Circles of one cell that have the same weight, so that they enter through their count, mean and spread alone. */
     private record Group(int weightIndex, int circles, double mean, double sumOfSquares) {}
 
@@ -35,6 +40,8 @@ final class RestrictedLikelihood {
     private final double withinSumOfSquares;
     private final int readingDegreesOfFreedom;
     private final double resolutionVariance;
+    /** How much larger the logarithm of a cell's precision may be than that of one circle. */
+    private final double manyCircles;
 
     /**
      * The likelihood of these circles.
@@ -66,6 +73,7 @@ final class RestrictedLikelihood {
         withinSumOfSquares = data.withinSumOfSquares();
         readingDegreesOfFreedom = data.readingDegreesOfFreedom();
         resolutionVariance = resolution * resolution;
+        manyCircles = Math.log(data.circles());
     }
 
     /** The different weights in rising order. */
@@ -122,8 +130,9 @@ final class RestrictedLikelihood {
     /** ln L, up to a constant. */
     double logLikelihood(double sigmaB, double sigmaW) {
         double readingVariance = readingVariance(sigmaW);
-        return logWithinCircles(readingVariance)
-                + logBetweenCircles(sigmaB * sigmaB, readingVariance, new double[weights.length]);
+        double[] between = new double[1];
+        new Row(new double[] {readingVariance}).logBetweenCircles(sigmaB * sigmaB, between);
+        return logWithinCircles(readingVariance) + between[0];
     }
 
     /** σ_w² with what no reading falls below. */
@@ -138,53 +147,130 @@ final class RestrictedLikelihood {
                 : -(readingDegreesOfFreedom * Math.log(readingVariance) + withinSumOfSquares / readingVariance) / 2;
     }
 
-    /** A place to work for {@link #logBetweenCircles}, which is asked for thousands of points. */
-    double[] precisions() {
-        return new double[weights.length];
-    }
-
     /**
-     * The rest of ln L.
-     *
-     * @param precisions from {@link #precisions}; overwritten
+     * The rest of ln L along a row of points with one σ_b: a grid asks for thousands of points, and a loop over nothing but
+     * plain arrays is worked out several points at a time.
      */
-    double logBetweenCircles(double circleVariance, double readingVariance, double[] precisions) {
-        double minusTwice = 0;
-        double product = 1; // one logarithm for all, as long as their product is far from overflowing
-        for (int g = 0; g < weights.length; g++) {
-            double v = circleVariance + readingVariance / weights[g];
-            precisions[g] = 1 / v;
-            // a cell of one weight has the precision n/v, whose log is −ln v and a constant
-            minusTwice += plainSumOfSquares[g] * precisions[g];
-            for (int i = 0; i < logCount[g]; i++) {
-                product *= v;
-                if (!(product < 1e100 && product > 1e-100)) {
-                    minusTwice += Math.log(product);
-                    product = 1;
+    final class Row {
+        private final double[] readingVariances;
+        /** [weight][point]. */
+        private final double[][] precisions;
+
+        /** Products whose logarithm is taken once. */
+        private final double[] above;
+
+        private final double[] below;
+        private final double[] precision;
+        private final double[] mean;
+
+        /** With these variances of a reading, one for each point. */
+        Row(double[] readingVariances) {
+            int n = readingVariances.length;
+            this.readingVariances = readingVariances.clone();
+            this.precisions = new double[weights.length][n];
+            this.above = new double[n];
+            this.below = new double[n];
+            this.precision = new double[n];
+            this.mean = new double[n];
+        }
+
+        /**
+         * ln L without {@link #logWithinCircles} at each point.
+         *
+         * @param result overwritten
+         */
+        void logBetweenCircles(double circleVariance, double[] result) {
+            Arrays.fill(result, 0);
+            Arrays.fill(below, 1);
+            Arrays.fill(above, 1);
+            int factors = factors(circleVariance);
+            int few = Math.min(FEW, factors);
+            for (int g = 0; g < weights.length; g++) {
+                sumOfSquares(circleVariance, weights[g], plainSumOfSquares[g], precisions[g], result);
+                // a cell of one weight has the precision n/v, whose log is −ln v and a constant
+                if (logCount[g] > few) {
+                    addLog(precisions[g], -logCount[g], result);
+                } else {
+                    few -= logCount[g];
+                    for (int i = 0; i < logCount[g]; i++) {
+                        multiply(below, precisions[g]);
+                    }
                 }
             }
-        }
-        for (Group[] cell : mixedCells) {
-            double precision = 0;
-            double sum = 0;
-            for (Group group : cell) {
-                double p = group.circles * precisions[group.weightIndex];
-                precision += p;
-                sum += p * group.mean;
+            for (int k = 0; k < mixedCells.length; k++) {
+                mixed(mixedCells[k], result);
+                if (k < factors) {
+                    multiply(above, precision);
+                } else {
+                    addLog(precision, 1, result);
+                }
             }
-            double mean = sum / precision;
-            for (Group group : cell) {
-                double residual = group.mean - mean;
-                minusTwice +=
-                        (group.sumOfSquares + group.circles * residual * residual) * precisions[group.weightIndex];
-            }
-            product *= precision;
-            if (!(product < 1e200 && product > 1e-200)) {
-                minusTwice += Math.log(product);
-                product = 1;
+            for (int j = 0; j < result.length; j++) {
+                result[j] = -(result[j] + Math.log(above[j] / below[j])) / 2;
             }
         }
-        return -(minusTwice + Math.log(product)) / 2;
+
+        private void sumOfSquares(double circleVariance, double weight, double squares, double[] p, double[] result) {
+            for (int j = 0; j < p.length; j++) {
+                p[j] = 1 / (circleVariance + readingVariances[j] / weight);
+                result[j] += squares * p[j];
+            }
+        }
+
+        private void mixed(Group[] cell, double[] result) {
+            Arrays.fill(precision, 0);
+            Arrays.fill(mean, 0);
+            for (Group group : cell) {
+                weigh(precisions[group.weightIndex], group.circles, group.circles * group.mean);
+            }
+            for (int j = 0; j < mean.length; j++) {
+                mean[j] /= precision[j];
+            }
+            for (Group group : cell) {
+                scatter(precisions[group.weightIndex], group.circles, group.mean, group.sumOfSquares, result);
+            }
+        }
+
+        private void weigh(double[] p, double circles, double circlesTimesMean) {
+            for (int j = 0; j < p.length; j++) {
+                precision[j] += circles * p[j];
+                mean[j] += circlesTimesMean * p[j];
+            }
+        }
+
+        private void scatter(double[] p, double circles, double groupMean, double squares, double[] result) {
+            for (int j = 0; j < p.length; j++) {
+                double residual = groupMean - mean[j];
+                result[j] += (squares + circles * residual * residual) * p[j];
+            }
+        }
+
+        /** How many precisions of a row multiply to what a double holds, whichever they are. */
+        private int factors(double circleVariance) {
+            double least = circleVariance + least(readingVariances) / weights[weights.length - 1];
+            double most = circleVariance + most(readingVariances) / weights[0];
+            return (int) (RANGE / (Math.max(Math.abs(Math.log(least)), Math.abs(Math.log(most))) + manyCircles));
+        }
+
+        private double least(double[] x) {
+            return Arrays.stream(x).min().orElseThrow();
+        }
+
+        private double most(double[] x) {
+            return Arrays.stream(x).max().orElseThrow();
+        }
+
+        private void multiply(double[] product, double[] x) {
+            for (int j = 0; j < x.length; j++) {
+                product[j] *= x[j];
+            }
+        }
+
+        private void addLog(double[] x, double times, double[] result) {
+            for (int j = 0; j < x.length; j++) {
+                result[j] += times * Math.log(x[j]);
+            }
+        }
     }
 
     /** What {@link #logLikelihood} leaves out and differs from one way of sorting the same circles into cells to another. */
