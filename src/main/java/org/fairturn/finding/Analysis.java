@@ -117,52 +117,76 @@ public record Analysis(
         List<CircleResult> circles = trial.circles().stream()
                 .map(circle -> CircleResult.of(circle, observations))
                 .toList();
-        List<MachineEstimate> machines = trial.machines().stream()
+        List<MachineEstimate> machines = trial.machines().parallelStream()
                 .map(machine -> MachineEstimate.of(machine, trial.conditions(), circles))
                 .flatMap(Optional::stream)
                 .toList();
-        List<CellEstimate> cells =
-                machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList();
-        Answers answers = Answers.of(Asked.everything(trial, circles, machines));
-        List<Asymmetry> asymmetries = answers.leftRight();
+        Later<Found> found = new Later<>(() -> Found.of(trial, circles, machines));
+        Later<List<CellEstimate>> cells = new Later<>(() ->
+                machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList());
+        Later<Optional<RepeatabilityPosterior>> together = new Later<>(() -> together(trial, machines));
+        Later<List<Warning>> checks = new Later<>(() -> DataChecks.of(trial, machines));
+        Later.atOnce(found, checks, cells, together);
+        List<Asymmetry> asymmetries = found.get().leftRight();
         List<Difference> differences = new ArrayList<>();
         asymmetries.forEach(a -> a.measured().ifPresent(differences::add));
         machines.forEach(machine -> differences.addAll(driveDifferences(machine)));
-        DecisionRule rule = new DecisionRule(
-                trial.conditions().practicalMargin().metres(),
-                trial.conditions().confidence());
-        List<Finding> findings = new ArrayList<>();
-        List<StopEffect> stops = new ArrayList<>();
-        for (Machine machine : trial.machines()) {
-            SteeringStops noted = new SteeringStops(
-                    machine,
-                    machines.stream()
-                            .filter(m -> m.machine().id().equals(machine.id()))
-                            .findFirst());
-            stops.addAll(noted.effects());
-            findings.addAll(noted.withoutContact(rule));
-        }
-        findings.addAll(answers.findings());
-        List<ClaimCheck> claims = answers.claims().map(Claims.Answers::checks).orElse(List.of());
-        List<Finding> inFamily = Family.adjust(findings, f -> !isLessLikelyReading(claims, f), rule.confidence());
-        List<Finding> adjusted = Robustness.of(inFamily, trial, circles, machines);
+        Answers answers = found.get().answers();
         return new Analysis(
                 trial,
                 circles,
                 machines,
-                together(trial, machines),
-                cells,
+                together.get(),
+                cells.get(),
                 differences,
-                asymmetries.stream()
-                        .map(a -> a.inFamily(adjusted.get(findings.indexOf(a.finding()))))
-                        .toList(),
-                stops,
-                claims,
+                asymmetries,
+                found.get().stops(),
+                found.get().claims(),
                 answers.complaints().map(Complaints.Answers::complaints).orElse(List.of()),
                 answers.sideBySide().map(Comparison::result),
                 answers.testers().flatMap(BetweenTesters::result),
-                adjusted,
-                Warnings.of(trial, circles, machines, cells));
+                found.get().findings(),
+                Warnings.of(trial, circles, machines, cells.get(), checks.get()));
+    }
+
+    /** What the questions came to, each finding counted together with the others and tried. */
+    private record Found(Answers answers, List<StopEffect> stops, List<Asymmetry> leftRight, List<Finding> findings) {
+        static Found of(Trial trial, List<CircleResult> circles, List<MachineEstimate> machines) {
+            Answers answers = Answers.of(Asked.everything(trial, circles, machines));
+            DecisionRule rule = new DecisionRule(
+                    trial.conditions().practicalMargin().metres(),
+                    trial.conditions().confidence());
+            List<Finding> findings = new ArrayList<>();
+            List<StopEffect> stops = new ArrayList<>();
+            for (Machine machine : trial.machines()) {
+                SteeringStops noted = new SteeringStops(
+                        machine,
+                        machines.stream()
+                                .filter(m -> m.machine().id().equals(machine.id()))
+                                .findFirst());
+                stops.addAll(noted.effects());
+                findings.addAll(noted.withoutContact(rule));
+            }
+            findings.addAll(answers.findings());
+            List<ClaimCheck> claims = claims(answers);
+            List<Finding> inFamily = Family.adjust(findings, f -> !isLessLikelyReading(claims, f), rule.confidence());
+            List<Finding> tried = Robustness.of(inFamily, trial, circles, machines);
+            return new Found(
+                    answers,
+                    stops,
+                    answers.leftRight().stream()
+                            .map(a -> a.inFamily(tried.get(findings.indexOf(a.finding()))))
+                            .toList(),
+                    tried);
+        }
+
+        List<ClaimCheck> claims() {
+            return claims(answers);
+        }
+
+        private static List<ClaimCheck> claims(Answers answers) {
+            return answers.claims().map(Claims.Answers::checks).orElse(List.of());
+        }
     }
 
     private static List<Difference> driveDifferences(MachineEstimate machine) {

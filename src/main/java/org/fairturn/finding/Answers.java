@@ -22,19 +22,28 @@ record Answers(
         Optional<BetweenTesters> testers) {
     static Answers of(Asked asked) {
         List<MachineEstimate> single = asked.machinesAskedAbout();
+        Later<List<Asymmetry>> leftRight = new Later<>(() -> asked(asked, Question.LEFT_RIGHT)
+                ? single.stream().flatMap(m -> leftRight(m, asked)).toList()
+                : List.of());
+        Later<List<Finding>> drive = new Later<>(() -> asked(asked, Question.DRIVE)
+                ? single.stream().flatMap(m -> DriveCost.of(m, asked).stream()).toList()
+                : List.of());
+        Later<Optional<Claims.Answers>> claims = new Later<>(
+                () -> asked(asked, Question.CLAIM) ? Optional.of(Claims.of(asked)) : Optional.empty());
+        Later<Optional<Complaints.Answers>> complaints = new Later<>(
+                () -> asked(asked, Question.COMPLAINT) ? Optional.of(Complaints.of(asked)) : Optional.empty());
+        Later<Optional<Comparison>> sideBySide =
+                new Later<>(() -> asked(asked, Question.SIDE_BY_SIDE) ? Comparison.of(asked) : Optional.empty());
+        Later<Optional<BetweenTesters>> testers = new Later<>(
+                () -> asked(asked, Question.TESTERS) ? Optional.of(new BetweenTesters(asked)) : Optional.empty());
+        Later<?>[] all = {sideBySide, claims, leftRight, complaints, drive, testers};
+        if (asked.verdictsOnly()) {
+            Later.oneByOne(all);
+        } else {
+            Later.atOnce(all);
+        }
         return new Answers(
-                asked(asked, Question.LEFT_RIGHT)
-                        ? single.stream().flatMap(m -> leftRight(m, asked)).toList()
-                        : List.of(),
-                asked(asked, Question.DRIVE)
-                        ? single.stream()
-                                .flatMap(m -> DriveCost.of(m, asked).stream())
-                                .toList()
-                        : List.of(),
-                asked(asked, Question.CLAIM) ? Optional.of(Claims.of(asked)) : Optional.empty(),
-                asked(asked, Question.COMPLAINT) ? Optional.of(Complaints.of(asked)) : Optional.empty(),
-                asked(asked, Question.SIDE_BY_SIDE) ? Comparison.of(asked) : Optional.empty(),
-                asked(asked, Question.TESTERS) ? Optional.of(new BetweenTesters(asked)) : Optional.empty());
+                leftRight.get(), drive.get(), claims.get(), complaints.get(), sideBySide.get(), testers.get());
     }
 
     private static boolean asked(Asked asked, Question question) {

@@ -296,7 +296,8 @@ public final class MachineEstimate {
         @Override
         public NormalMixture mixture() {
             if (mixture == null) {
-                mixture = posterior.contrast(c, offset, fixedVariance, newCircle);
+                NormalMixture all = posterior.contrast(c, offset, fixedVariance, newCircle);
+                mixture = verdictsOnly ? all : all.condensed(); // which a single verdict is not worth
             }
             return mixture;
         }

@@ -16,8 +16,13 @@ import org.fairturn.units.LengthUnit;
 final class Warnings {
     private Warnings() {}
 
+    /** All of them, those of the data checks last. */
     static List<Warning> of(
-            Trial trial, List<CircleResult> circles, List<MachineEstimate> machines, List<CellEstimate> cells) {
+            Trial trial,
+            List<CircleResult> circles,
+            List<MachineEstimate> machines,
+            List<CellEstimate> cells,
+            List<Warning> dataChecks) {
         Wording wording = new Wording(trial.conditions().lengthUnit());
         List<Warning> warnings = new ArrayList<>();
         assumptions(trial, wording, warnings);
@@ -54,7 +59,7 @@ final class Warnings {
                                 "The integral over the repeatability did not settle; take the intervals of this machine as rough."));
             }
         }
-        warnings.addAll(DataChecks.of(trial, machines));
+        warnings.addAll(dataChecks);
         return warnings;
     }
 

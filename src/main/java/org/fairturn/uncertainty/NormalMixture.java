@@ -24,16 +24,16 @@ public final class NormalMixture {
     private static final double MOST_STEP = 8;
 
     private static final double SQRT_2_PI = Math.sqrt(2 * Math.PI);
-    /** How far parts that are drawn together may differ, in ln variance and in standard deviations of the mean. */
-    private static final double ALIKE = 0.18;
-
-    private static final double ROUGHLY_ALIKE = 0.8;
     /** What probabilities may be off where parts are drawn together roughly; 3e-4 is what was found. */
     public static final double ROUGHLY = 8e-3;
-    /** More parts than this are worth drawing together before a quantile is looked for. */
-    private static final int MANY = 150;
+    /** More parts than this are worth drawing together before anything is asked of them. */
+    private static final int MANY = 60;
+    /** −2·ln of what φ is next to nothing below. */
+    private static final double NOTHING = 90;
 
-    private final double[] weights;
+    /** Of each part its weight and, where it stands for several, the rest of their series; see {@link Bins}. */
+    private final double[][] series;
+
     private final double[] means;
     private final double[] deviations;
     private final double mean;
@@ -47,7 +47,18 @@ public final class NormalMixture {
      * @param variances 0 or more
      */
     public NormalMixture(double[] weights, double[] means, double[] variances) {
-        int n = weights.length;
+        this(plain(weights), means.clone(), roots(variances));
+    }
+
+    private static double[] roots(double[] variances) {
+        double[] roots = new double[variances.length];
+        for (int i = 0; i < roots.length; i++) {
+            roots[i] = Math.sqrt(variances[i]);
+        }
+        return roots;
+    }
+
+    private static double[][] plain(double[] weights) {
         double total = 0;
         for (double w : weights) {
             total += w;
@@ -55,27 +66,41 @@ public final class NormalMixture {
         if (!(total > 0)) {
             throw new IllegalArgumentException("sum of weights is " + total + "; must be in (0, ∞)");
         }
-        this.weights = new double[n];
-        this.means = means.clone();
-        this.deviations = new double[n];
+        double[][] plain = new double[weights.length][];
+        for (int i = 0; i < plain.length; i++) {
+            plain[i] = new double[] {weights[i] / total};
+        }
+        return plain;
+    }
+
+    /** Takes the arrays as they are; the weights are those of a whole. */
+    NormalMixture(double[][] series, double[] means, double[] deviations) {
+        this.series = series;
+        this.means = means;
+        this.deviations = deviations;
         double first = means[0];
         double shift = 0;
-        for (int i = 0; i < n; i++) {
-            this.weights[i] = weights[i] / total;
-            this.deviations[i] = Math.sqrt(variances[i]);
-            shift += this.weights[i] * (means[i] - first);
+        for (int i = 0; i < means.length; i++) {
+            double[] c = series[i];
+            shift += c[0] * (means[i] - first) + (c.length > 1 ? c[1] * deviations[i] : 0);
         }
         this.mean = first + shift;
         double spread = 0;
-        for (int i = 0; i < n; i++) {
-            spread += this.weights[i] * (variances[i] + (means[i] - mean) * (means[i] - mean));
+        for (int i = 0; i < means.length; i++) {
+            double off = means[i] - mean;
+            double[] c = series[i];
+            double s = deviations[i];
+            spread += c[0] * (s * s + off * off) + (c.length > 2 ? 2 * s * (off * c[1] + s * c[2]) : 0);
         }
         this.variance = spread;
     }
 
     private NormalMixture(NormalMixture from, double by) {
-        weights = from.weights;
-        means = Arrays.stream(from.means).map(m -> m + by).toArray();
+        series = from.series;
+        means = from.means.clone();
+        for (int i = 0; i < means.length; i++) {
+            means[i] += by;
+        }
         deviations = from.deviations;
         mean = from.mean + by;
         variance = from.variance;
@@ -115,13 +140,13 @@ public final class NormalMixture {
      */
     public double probabilityBelow(double x) {
         double sum = 0;
-        for (int i = 0; i < weights.length; i++) {
-            sum += weights[i]
-                    * (deviations[i] > 0
-                            ? Quantiles.normalProbability((x - means[i]) / deviations[i])
-                            : (x >= means[i] ? 1 : 0));
+        for (int i = 0; i < means.length; i++) {
+            double z = (x - means[i]) / deviations[i];
+            sum += deviations[i] > 0
+                    ? series[i][0] * Quantiles.normalProbability(z) - correction(series[i], z)
+                    : (x >= means[i] ? series[i][0] : 0);
         }
-        return Math.min(1, sum);
+        return Math.min(1, Math.max(0, sum));
     }
 
     /**
@@ -131,13 +156,30 @@ public final class NormalMixture {
      */
     public double probabilityAbove(double x) {
         double sum = 0;
-        for (int i = 0; i < weights.length; i++) {
-            sum += weights[i]
-                    * (deviations[i] > 0
-                            ? Quantiles.normalProbability((means[i] - x) / deviations[i])
-                            : (x < means[i] ? 1 : 0));
+        for (int i = 0; i < means.length; i++) {
+            double z = (x - means[i]) / deviations[i];
+            sum += deviations[i] > 0
+                    ? series[i][0] * Quantiles.normalProbability(-z) + correction(series[i], z)
+                    : (x < means[i] ? series[i][0] : 0);
         }
-        return Math.min(1, sum);
+        return Math.min(1, Math.max(0, sum));
+    }
+
+    /** φ(z)·Σ cₙ·Heₙ₋₁(z): what the terms beyond the first take from P(q ≤ x). */
+    private static double correction(double[] c, double z) {
+        if (c.length == 1 || z * z > NOTHING) {
+            return 0;
+        }
+        double sum = 0;
+        double before = 0;
+        double hermite = 1;
+        for (int n = 1; n < c.length; n++) {
+            sum += c[n] * hermite;
+            double next = z * hermite - (n - 1) * before;
+            before = hermite;
+            hermite = next;
+        }
+        return sum * Math.exp(-z * z / 2) / SQRT_2_PI;
     }
 
     /**
@@ -149,21 +191,8 @@ public final class NormalMixture {
         if (!(probability > 0 && probability < 1)) {
             throw new IllegalArgumentException("probability is " + probability + "; must be in (0, 1)");
         }
-        return quantile(probability, nearby());
-    }
-
-    /** For many parts the few they draw together to, whose quantiles are a step or two away. */
-    private NormalMixture nearby() {
-        return weights.length > MANY ? condensed(ROUGHLY_ALIKE, false) : this;
-    }
-
-    private double quantile(double probability, NormalMixture nearby) {
         double spread = standardDeviation();
-        if (!(spread > 0)) {
-            return mean;
-        }
-        double start = mean + Quantiles.normal(probability) * spread;
-        return solve(probability, nearby == this ? start : nearby.solve(probability, start));
+        return spread > 0 ? condensed().solve(probability, mean + Quantiles.normal(probability) * spread) : mean;
     }
 
     private double solve(double probability, double start) {
@@ -172,35 +201,18 @@ public final class NormalMixture {
         double high = Double.POSITIVE_INFINITY;
         double x = start;
         double before = Double.POSITIVE_INFINITY;
+        double[] slopes = new double[4];
         for (int step = 0; step < MAX_STEPS; step++) {
-            double below = 0;
-            double density = 0;
-            double slope = 0;
-            double bend = 0;
-            double turn = 0;
-            for (int i = 0; i < weights.length; i++) {
-                if (deviations[i] > 0) {
-                    double z = (x - means[i]) / deviations[i];
-                    double f = weights[i] * Math.exp(-z * z / 2) / deviations[i];
-                    below += weights[i] * Quantiles.normalProbability(z);
-                    density += f;
-                    f /= deviations[i];
-                    slope -= f * z;
-                    f /= deviations[i];
-                    bend += f * (z * z - 1);
-                    turn += f * z * (3 - z * z) / deviations[i];
-                } else {
-                    below += x >= means[i] ? weights[i] : 0;
-                }
-            }
-            double excess = below - probability;
+            double excess = below(x, slopes) - probability;
             if (excess > 0) {
                 high = x;
             } else {
                 low = x;
             }
+            double density = slopes[0];
             double newton = -excess * SQRT_2_PI / density;
-            double next = x + inverse(newton, slope / density / 2, bend / density / 6, turn / density / 24);
+            double next = x
+                    + inverse(newton, slopes[1] / density / 2, slopes[2] / density / 6, slopes[3] / density / 24);
             // asked before the bracket is: x is one of its ends, and a step too small to leave x would count as outside
             if (excess == 0) {
                 return x;
@@ -227,6 +239,61 @@ public final class NormalMixture {
         return x;
     }
 
+    /**
+     * P(q ≤ x) with the density there and its first three derivatives, all four times √(2π).
+     *
+     * @param slopes of four, overwritten
+     */
+    private double below(double x, double[] slopes) {
+        Arrays.fill(slopes, 0);
+        double below = 0;
+        for (int i = 0; i < means.length; i++) {
+            if (!(deviations[i] > 0)) {
+                below += x >= means[i] ? series[i][0] : 0;
+                continue;
+            }
+            double perDeviation = 1 / deviations[i];
+            double z = (x - means[i]) * perDeviation;
+            below += series[i][0] * Quantiles.normalProbability(z);
+            if (z * z > NOTHING) {
+                continue;
+            }
+            double[] c = series[i];
+            double h0 = 0; // Heₙ₋₁(z) to Heₙ₊₃(z)
+            double h1 = 1;
+            double h2 = z;
+            double h3 = z * z - 1;
+            double h4 = z * (z * z - 3);
+            double s0 = 0;
+            double s1 = 0;
+            double s2 = 0;
+            double s3 = 0;
+            double s4 = 0;
+            for (int n = 0; n < c.length; n++) {
+                s0 += c[n] * h0;
+                s1 += c[n] * h1;
+                s2 += c[n] * h2;
+                s3 += c[n] * h3;
+                s4 += c[n] * h4;
+                h0 = h1;
+                h1 = h2;
+                h2 = h3;
+                h3 = h4;
+                h4 = z * h3 - (n + 3) * h2;
+            }
+            double f = Math.exp(-z * z / 2);
+            below -= f * s0 / SQRT_2_PI;
+            f *= perDeviation;
+            slopes[0] += f * s1;
+            f *= perDeviation;
+            slopes[1] -= f * s2;
+            f *= perDeviation;
+            slopes[2] += f * s3;
+            slopes[3] -= f * perDeviation * s4;
+        }
+        return below;
+    }
+
     /** y with y + b·y² + c·y³ + d·y⁴ = h, to the fourth power of h. */
     private static double inverse(double h, double b, double c, double d) {
         return h * (1 + h * (-b + h * (2 * b * b - c + h * (5 * b * (c - b * b) - d))));
@@ -239,56 +306,68 @@ public final class NormalMixture {
      * @return per unit of the quantity, 0 or more; parts without variance add nothing
      */
     public double density(double x) {
-        double sum = 0;
-        for (int i = 0; i < weights.length; i++) {
-            double z = (x - means[i]) / deviations[i];
-            sum += deviations[i] > 0 ? weights[i] * Math.exp(-z * z / 2) / deviations[i] : 0;
-        }
-        return sum / SQRT_2_PI;
+        double[] slopes = new double[4];
+        below(x, slopes);
+        return Math.max(0, slopes[0]) / SQRT_2_PI;
     }
 
     /**
-     * The sum of this and an independent quantity. Every pair of parts makes a part of the sum; beforehand and afterwards
-     * parts that are nearly alike are drawn together, two parts standing for a bin: those whose variances lie within 18 % of
-     * each other and whose means within 18 % of a standard deviation.
+     * The sum of this and an independent quantity: every part of one with every part of the other, many of them drawn
+     * together before and after.
      *
      * @param independent in the unit of this one
-     * @return the sum, whose mean and variance are exact. Of Taylor's series of its probabilities only terms of the third
-     *     order are left, which are small because a smooth grid errs to both sides: on the posteriors of trials they
-     *     were found to be below 3e-6, and no more than 1e-4 is promised
-     * @see "Own derivation: Taylor's series of Φ((x − m)/√v); the term in E[μ²] is taken up by the variance that is kept,
-     *     since ∂²Φ/∂m² = 2·∂Φ/∂v, those in E[ν²] and E[μν] by the two parts of a bin"
+     * @return the sum; its probabilities are off by less than 1e-9
      */
     public NormalMixture plus(NormalMixture independent) {
-        return plus(independent, ALIKE);
+        return plus(independent, Bins.Kind.WHOLE);
     }
 
     /**
-     * The same many times faster, for verdicts only: parts that lie within 80 % of each other are drawn together, so that
-     * its probabilities may be up to {@value #ROUGHLY} off.
+     * The same many times faster, for verdicts only: its probabilities may be up to {@value #ROUGHLY} off.
      *
      * @param independent in the unit of this one
      * @return the sum, whose mean and variance are exact
      */
     public NormalMixture plusRoughly(NormalMixture independent) {
-        return plus(independent, ROUGHLY_ALIKE);
+        return plus(independent, Bins.Kind.ROUGH);
     }
 
-    private NormalMixture plus(NormalMixture independent, double alike) {
-        NormalMixture a = condensed(alike, true);
-        NormalMixture b = independent.condensed(alike, true);
-        if (a.weights.length * b.weights.length == 1) {
-            return new NormalMixture(
-                    new double[] {1}, new double[] {a.mean + b.mean}, new double[] {a.variance + b.variance});
+    private NormalMixture plus(NormalMixture independent, Bins.Kind kind) {
+        NormalMixture a = condensed(kind);
+        NormalMixture b = independent.condensed(kind);
+        if (b.isNormal()) {
+            return a.moved(b.mean, b.variance);
         }
-        Bins bins = new Bins(alike);
-        for (int i = 0; i < a.weights.length; i++) {
+        if (a.isNormal()) {
+            return b.moved(a.mean, a.variance);
+        }
+        Bins bins = new Bins(kind);
+        for (int i = 0; i < a.means.length; i++) {
             double v = a.deviations[i] * a.deviations[i];
-            for (int j = 0; j < b.weights.length; j++) {
-                bins.add(a.weights[i] * b.weights[j], a.means[i] + b.means[j], v + b.deviations[j] * b.deviations[j]);
+            for (int j = 0; j < b.means.length; j++) {
+                bins.add(
+                        a.series[i],
+                        a.deviations[i],
+                        b.series[j],
+                        b.deviations[j],
+                        a.means[i] + b.means[j],
+                        v + b.deviations[j] * b.deviations[j]);
             }
         }
-        return bins.mixture(false);
+        return bins.mixture();
+    }
+
+    private boolean isDrawnTogether() {
+        for (double[] part : series) {
+            if (part.length > 1) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private boolean isNormal() {
+        return means.length == 1 && series[0].length == 1;
     }
 
     /**
@@ -299,44 +378,50 @@ public final class NormalMixture {
      */
     public NormalMixture moved(double distance, double furtherVariance) {
         double[] there = new double[means.length];
-        double[] variances = new double[means.length];
+        double[] wider = new double[means.length];
+        double[][] scaled = new double[means.length][];
         for (int i = 0; i < means.length; i++) {
             there[i] = means[i] + distance;
-            variances[i] = deviations[i] * deviations[i] + furtherVariance;
+            wider[i] = Math.sqrt(deviations[i] * deviations[i] + furtherVariance);
+            scaled[i] = series[i].clone();
+            double ratio = wider[i] > 0 ? deviations[i] / wider[i] : 1;
+            double power = 1;
+            for (int n = 1; n < scaled[i].length; n++) {
+                power *= ratio;
+                scaled[i][n] *= power;
+            }
         }
-        return new NormalMixture(weights, there, variances);
+        return new NormalMixture(scaled, there, wider);
     }
 
-    /** {@return the same with parts that are nearly alike drawn together, as in {@link #plus}} */
+    /** {@return the same with parts that are nearly alike drawn together, where there are many; off by less than 1e-9} */
     public NormalMixture condensed() {
-        return condensed(ALIKE, false);
+        return condensed(Bins.Kind.WHOLE);
     }
 
     /** {@return the same roughly, as in {@link #plusRoughly}} */
     public NormalMixture condensedRoughly() {
-        return condensed(ROUGHLY_ALIKE, true);
+        return condensed(Bins.Kind.ROUGH);
     }
 
-    private NormalMixture condensed(double alike, boolean sorted) {
-        if (weights.length == 1) {
+    private NormalMixture condensed(Bins.Kind kind) {
+        if (means.length <= MANY || isDrawnTogether()) {
             return this;
         }
-        Bins bins = new Bins(alike);
-        for (int i = 0; i < weights.length; i++) {
-            if (weights[i] > 0) {
-                bins.add(weights[i], means[i], deviations[i] * deviations[i]);
-            }
+        Bins bins = new Bins(kind);
+        for (int i = 0; i < means.length; i++) {
+            bins.add(series[i][0], means[i], deviations[i] * deviations[i]);
         }
-        return bins.mixture(sorted);
+        return bins.mixture();
     }
 
     /** One part: weight, mean, variance. */
     record Normal(double w, double m, double v) {}
 
     List<Normal> parts() {
-        return IntStream.range(0, weights.length)
-                .filter(i -> weights[i] > 0)
-                .mapToObj(i -> new Normal(weights[i], means[i], deviations[i] * deviations[i]))
+        return IntStream.range(0, means.length)
+                .filter(i -> series[i][0] > 0)
+                .mapToObj(i -> new Normal(series[i][0], means[i], deviations[i] * deviations[i]))
                 .toList();
     }
 
@@ -356,12 +441,12 @@ public final class NormalMixture {
      * @param level probability of the interval, in (0, 1)
      */
     public Estimate estimate(double level) {
-        NormalMixture nearby = nearby();
+        NormalMixture few = condensed();
         return new Estimate(
                 mean,
                 standardDeviation(),
-                Math.min(mean, quantile((1 - level) / 2, nearby)),
-                Math.max(mean, quantile((1 + level) / 2, nearby)),
+                Math.min(mean, few.quantile((1 - level) / 2)),
+                Math.max(mean, few.quantile((1 + level) / 2)),
                 level);
     }
 }

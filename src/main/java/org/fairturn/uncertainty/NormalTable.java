@@ -11,6 +11,10 @@ import org.apache.commons.numbers.gamma.Erfc;
  */
 final class NormalTable {
     private static final double END = 8;
+    /** From here on 1 − P is below half of a double's last digit. */
+    private static final double ALL = 8.3;
+    /** Below this P is below the least double. */
+    private static final double NONE = -38.6;
     /** Points to a unit. */
     private static final int FINE = 32;
 
@@ -26,7 +30,7 @@ final class NormalTable {
     static double below(double z) {
         double a = Math.abs(z);
         if (!(a < END)) { // what is not a number too
-            return erfc(z);
+            return z > ALL ? 1 : z < NONE ? 0 : erfc(z);
         }
         int nearest = (int) (a * FINE + 0.5);
         double d = a - nearest * STEP;

@@ -25,6 +25,9 @@ public final class RepeatabilityPosterior {
     /** What a probability of {@link #near} may be off; 1.4e-3 is what was found. */
     public static final double NEARLY = 4e-3;
 
+    /** Room for more places than a grid has points, behind ten digits of a number. */
+    private static final int PLACE_BITS = 18;
+
     private final RestrictedLikelihood likelihood;
     private final ScatterPrior circlePrior;
     private final ScatterPrior readingPrior;
@@ -42,6 +45,7 @@ public final class RepeatabilityPosterior {
 
     private volatile double typicalCircle = Double.NaN;
     private volatile double typicalReading = Double.NaN;
+    private volatile double newCircleVariance = Double.NaN;
 
     private RepeatabilityPosterior(
             RestrictedLikelihood likelihood,
@@ -296,11 +300,14 @@ public final class RepeatabilityPosterior {
 
     /** {@return variance (m²) of one new circle with one reading across, averaged over what the repeatability may be} */
     public double newCircleVariance() {
-        double sum = 0;
-        for (int i = 0; i < nodes().size(); i++) {
-            sum += nodes().weight[i] * newCircle(i);
+        if (Double.isNaN(newCircleVariance)) {
+            double sum = 0;
+            for (int i = 0; i < nodes().size(); i++) {
+                sum += nodes().weight[i] * newCircle(i);
+            }
+            newCircleVariance = sum;
         }
-        return sum;
+        return newCircleVariance;
     }
 
     /**
@@ -498,12 +505,18 @@ public final class RepeatabilityPosterior {
         return List.copyOf(result);
     }
 
+    /** Places of values above 0 in rising order; of two that agree to ten digits either may come first. */
     private static int[] sortedBy(double[] values) {
-        return IntStream.range(0, values.length)
-                .boxed()
-                .sorted(Comparator.comparingDouble(i -> values[i]))
-                .mapToInt(i -> i)
-                .toArray();
+        long[] keys = new long[values.length];
+        for (int i = 0; i < keys.length; i++) {
+            keys[i] = Double.doubleToRawLongBits(values[i]) & -(1L << PLACE_BITS) | i;
+        }
+        Arrays.sort(keys);
+        int[] places = new int[keys.length];
+        for (int i = 0; i < places.length; i++) {
+            places[i] = (int) (keys[i] & (1L << PLACE_BITS) - 1);
+        }
+        return places;
     }
 
     /**

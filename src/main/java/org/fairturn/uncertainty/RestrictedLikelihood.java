@@ -152,10 +152,15 @@ final class RestrictedLikelihood {
      * plain arrays is worked out several points at a time.
      */
     final class Row {
-        private final double[] readingVariances;
-        /** [weight][point]. */
+        /** [weight][point]: what the readings add to the variance of a circle's mean. */
+        private final double[][] byReadings;
+
         private final double[][] precisions;
 
+        /** Of the mean of a circle's readings. */
+        private final double leastVariance;
+
+        private final double mostVariance;
         /** Products whose logarithm is taken once. */
         private final double[] above;
 
@@ -166,7 +171,14 @@ final class RestrictedLikelihood {
         /** With these variances of a reading, one for each point. */
         Row(double[] readingVariances) {
             int n = readingVariances.length;
-            this.readingVariances = readingVariances.clone();
+            this.byReadings = new double[weights.length][n];
+            for (int g = 0; g < weights.length; g++) {
+                for (int j = 0; j < n; j++) {
+                    byReadings[g][j] = readingVariances[j] / weights[g];
+                }
+            }
+            this.leastVariance = Arrays.stream(readingVariances).min().orElseThrow() / weights[weights.length - 1];
+            this.mostVariance = Arrays.stream(readingVariances).max().orElseThrow() / weights[0];
             this.precisions = new double[weights.length][n];
             this.above = new double[n];
             this.below = new double[n];
@@ -186,7 +198,7 @@ final class RestrictedLikelihood {
             int factors = factors(circleVariance);
             int few = Math.min(FEW, factors);
             for (int g = 0; g < weights.length; g++) {
-                sumOfSquares(circleVariance, weights[g], plainSumOfSquares[g], precisions[g], result);
+                sumOfSquares(circleVariance, byReadings[g], plainSumOfSquares[g], precisions[g], result);
                 // a cell of one weight has the precision n/v, whose log is −ln v and a constant
                 if (logCount[g] > few) {
                     addLog(precisions[g], -logCount[g], result);
@@ -210,9 +222,10 @@ final class RestrictedLikelihood {
             }
         }
 
-        private void sumOfSquares(double circleVariance, double weight, double squares, double[] p, double[] result) {
+        private void sumOfSquares(
+                double circleVariance, double[] byReadings, double squares, double[] p, double[] result) {
             for (int j = 0; j < p.length; j++) {
-                p[j] = 1 / (circleVariance + readingVariances[j] / weight);
+                p[j] = 1 / (circleVariance + byReadings[j]);
                 result[j] += squares * p[j];
             }
         }
@@ -247,17 +260,9 @@ final class RestrictedLikelihood {
 
         /** How many precisions of a row multiply to what a double holds, whichever they are. */
         private int factors(double circleVariance) {
-            double least = circleVariance + least(readingVariances) / weights[weights.length - 1];
-            double most = circleVariance + most(readingVariances) / weights[0];
+            double least = circleVariance + leastVariance;
+            double most = circleVariance + mostVariance;
             return (int) (RANGE / (Math.max(Math.abs(Math.log(least)), Math.abs(Math.log(most))) + manyCircles));
-        }
-
-        private double least(double[] x) {
-            return Arrays.stream(x).min().orElseThrow();
-        }
-
-        private double most(double[] x) {
-            return Arrays.stream(x).max().orElseThrow();
         }
 
         private void multiply(double[] product, double[] x) {

@@ -1,0 +1,35 @@
+package org.fairturn.finding;
+
+import java.util.function.Supplier;
+import java.util.stream.Stream;
+
+/**
+ * Something to be worked out beside others, by as many threads as there are processors. It may be asked for once
+ * {@link #atOnce} is through.
+ */
+final class Later<T> {
+    private final Supplier<T> work;
+    private T result;
+
+    Later(Supplier<T> work) {
+        this.work = work;
+    }
+
+    /** Works all of them out; what one of them throws comes out here. */
+    static void atOnce(Later<?>... all) {
+        Stream.of(all).parallel().forEach(Later::work);
+    }
+
+    /** The same one after the other, where something else is worked out beside them already. */
+    static void oneByOne(Later<?>... all) {
+        Stream.of(all).forEach(Later::work);
+    }
+
+    private void work() {
+        result = work.get();
+    }
+
+    T get() {
+        return result;
+    }
+}
