@@ -28,8 +28,8 @@ record Answers(
         Later<List<Finding>> drive = new Later<>(() -> asked(asked, Question.DRIVE)
                 ? single.stream().flatMap(m -> DriveCost.of(m, asked).stream()).toList()
                 : List.of());
-        Later<Optional<Claims.Answers>> claims = new Later<>(
-                () -> asked(asked, Question.CLAIM) ? Optional.of(Claims.of(asked)) : Optional.empty());
+        Later<Optional<Claims.Answers>> claims =
+                new Later<>(() -> asked(asked, Question.CLAIM) ? Optional.of(Claims.of(asked)) : Optional.empty());
         Later<Optional<Complaints.Answers>> complaints = new Later<>(
                 () -> asked(asked, Question.COMPLAINT) ? Optional.of(Complaints.of(asked)) : Optional.empty());
         Later<Optional<Comparison>> sideBySide =

@@ -101,12 +101,11 @@ final class Claims {
     /** A reading of a claim, held against the trial where that can be done. */
     private record Held(Cell cell, Optional<Sides> sides, String missing) {}
 
-    /** Claim and trial as uncut diameters, and the difference of the two with and without {@link #NONE}. */
+    /** Claim and trial as uncut diameters, and the difference of the two. */
     private record Sides(
             MachineEstimate estimate,
             ClaimConversion converted,
             MachineEstimate.Contrast difference,
-            MachineEstimate.Contrast noneOfThese,
             double ownVariance,
             double newCircle) {
         double claimedUncertainty() {
@@ -195,7 +194,6 @@ final class Claims {
                 estimate,
                 converted,
                 estimate.contrast(c, converted.diameter(), ownVariance, newCircle),
-                estimate.contrast(c, converted.diameter(), ownVariance + square(NONE), newCircle),
                 ownVariance,
                 newCircle);
     }
@@ -220,7 +218,8 @@ final class Claims {
         // each reading a share of the prior, and "none of these" one: an average over where it may lie
         double none = compared.stream()
                 .map(h -> h.sides().get())
-                .mapToDouble(s -> s.noneOfThese().mixture().density(0) * s.stretch())
+                .mapToDouble(
+                        s -> s.difference().mixture().moved(0, square(NONE)).density(0) * s.stretch())
                 .average()
                 .orElse(1);
         double total =

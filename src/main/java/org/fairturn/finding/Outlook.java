@@ -4,6 +4,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.IntStream;
 import org.apache.commons.math3.analysis.UnivariateFunction;
 import org.apache.commons.math3.analysis.solvers.BrentSolver;
 import org.fairturn.trial.Cell;
@@ -74,23 +75,24 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
             double fixedVariance,
             List<RepeatabilityPosterior.Level> levels,
             DecisionRule rule) {
-        int[] further = new int[c.length];
+        Ahead ahead = Ahead.of(c, levels);
+        int[] further = new int[ahead.cells.length];
         for (int n = 1; n <= MOST_CIRCLES; n++) {
-            further[mostUseful(c, further, levels)]++;
-            double chance = chance(c, further, mean, fixedVariance, levels, rule);
+            further[ahead.mostUseful(further)]++;
+            double chance = chance(ahead, further, mean, fixedVariance, rule);
             if (chance >= ENOUGH) {
                 Map<Cell, Integer> byCell = new LinkedHashMap<>();
-                for (int k = 0; k < c.length; k++) {
+                for (int k = 0; k < further.length; k++) {
                     if (further[k] > 0) {
-                        byCell.put(cells.get(k), further[k]);
+                        byCell.put(cells.get(ahead.cells[k]), further[k]);
                     }
                 }
                 return new Outlook(byCell, chance, Obstacle.NONE);
             }
         }
         // the middle level: the mean over levels would be that of the few large ones
-        double readings = variance(c, further, levels.get(levels.size() / 2));
-        double chance = chance(c, further, mean, fixedVariance, levels, rule);
+        double readings = ahead.variance(further, levels.size() / 2);
+        double chance = chance(ahead, further, mean, fixedVariance, rule);
         return new Outlook(Map.of(), chance, obstacle(mean, readings, fixedVariance, rule));
     }
 
@@ -107,54 +109,86 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
                 : Obstacle.UNCERTAIN_TODAY;
     }
 
-    private static double variance(double[] c, int[] further, RepeatabilityPosterior.Level level) {
-        double sum = 0;
-        for (int k = 0; k < c.length; k++) {
-            if (c[k] != 0) {
-                sum += c[k]
-                        * c[k]
-                        / (1 / level.cellVariances().get(k)
-                                + further[k] / level.newCircleVariances().get(k));
-            }
-        }
-        return sum;
-    }
+    /** The cells that are in a contrast, at each level of repeatability, in plain arrays: they are asked for thousands of times. */
+    private static final class Ahead {
+        /** Their places among all cells. */
+        private final int[] cells;
 
-    private static int mostUseful(double[] c, int[] further, List<RepeatabilityPosterior.Level> levels) {
-        int best = -1;
-        double least = Double.POSITIVE_INFINITY;
-        for (int k = 0; k < c.length; k++) {
-            if (c[k] == 0) {
-                continue;
-            }
-            further[k]++;
-            double after = 0;
-            for (RepeatabilityPosterior.Level level : levels) {
-                after += level.weight() * variance(c, further, level);
-            }
-            further[k]--;
-            if (after < least) {
-                least = after;
-                best = k;
-            }
+        private final double[] squares;
+        private final double[] weights;
+        /** [level][cell]: precision of a cell today, and what one further circle adds to it. */
+        private final double[][] today;
+
+        private final double[][] perCircle;
+
+        private Ahead(int[] cells, double[] squares, double[] weights, double[][] today, double[][] perCircle) {
+            this.cells = cells;
+            this.squares = squares;
+            this.weights = weights;
+            this.today = today;
+            this.perCircle = perCircle;
         }
-        return best;
+
+        static Ahead of(double[] c, List<RepeatabilityPosterior.Level> levels) {
+            int[] cells = IntStream.range(0, c.length).filter(k -> c[k] != 0).toArray();
+            double[][] today = new double[levels.size()][cells.length];
+            double[][] perCircle = new double[levels.size()][cells.length];
+            for (int l = 0; l < today.length; l++) {
+                for (int k = 0; k < cells.length; k++) {
+                    today[l][k] = 1 / levels.get(l).cellVariances().get(cells[k]);
+                    perCircle[l][k] = 1 / levels.get(l).newCircleVariances().get(cells[k]);
+                }
+            }
+            return new Ahead(
+                    cells,
+                    IntStream.of(cells).mapToDouble(k -> c[k] * c[k]).toArray(),
+                    levels.stream()
+                            .mapToDouble(RepeatabilityPosterior.Level::weight)
+                            .toArray(),
+                    today,
+                    perCircle);
+        }
+
+        double variance(int[] further, int level) {
+            double sum = 0;
+            for (int k = 0; k < squares.length; k++) {
+                sum += variance(k, further[k], level);
+            }
+            return sum;
+        }
+
+        /** Of one cell after so many further circles. */
+        private double variance(int k, int circles, int level) {
+            // without scatter a circle's precision is infinite, and no circle of it is none
+            return squares[k] / (circles == 0 ? today[level][k] : today[level][k] + circles * perCircle[level][k]);
+        }
+
+        int mostUseful(int[] further) {
+            int best = -1;
+            double most = Double.NEGATIVE_INFINITY;
+            for (int k = 0; k < squares.length; k++) {
+                double won = 0;
+                for (int l = 0; l < weights.length; l++) {
+                    won += weights[l] * (variance(k, further[k], l) - variance(k, further[k] + 1, l));
+                }
+                if (won > most) {
+                    most = won;
+                    best = k;
+                }
+            }
+            return best;
+        }
     }
 
     /** Chance of a verdict after further circles. */
-    private static double chance(
-            double[] c,
-            int[] further,
-            double mean,
-            double fixedVariance,
-            List<RepeatabilityPosterior.Level> levels,
-            DecisionRule rule) {
+    private static double chance(Ahead ahead, int[] further, double mean, double fixedVariance, DecisionRule rule) {
         double oneSided = Quantiles.normal(rule.confidence());
-        int[] none = new int[c.length];
+        int[] none = new int[further.length];
         double sum = 0;
-        for (RepeatabilityPosterior.Level level : levels) {
-            double today = variance(c, none, level);
-            double then = variance(c, further, level);
+        double total = 0;
+        for (int l = 0; l < ahead.weights.length; l++) {
+            double today = ahead.variance(none, l);
+            double then = ahead.variance(further, l);
             double spread = Math.sqrt(Math.max(0, today - then));
             double s = Math.sqrt(then + fixedVariance);
             double beyond = rule.margin() + oneSided * s;
@@ -163,12 +197,10 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
             if (within >= 0) {
                 settled += normal((within - mean) / spread) - normal((-within - mean) / spread);
             }
-            sum += level.weight() * settled;
+            sum += ahead.weights[l] * settled;
+            total += ahead.weights[l];
         }
-        return sum
-                / levels.stream()
-                        .mapToDouble(RepeatabilityPosterior.Level::weight)
-                        .sum();
+        return sum / total;
     }
 
     /**

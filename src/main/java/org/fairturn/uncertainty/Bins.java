@@ -7,9 +7,9 @@ import java.util.Arrays;
  * of its bin is exp(−μ∂ + ν∂²/2) applied to that, and a bin adds up the terms of this series in ∂. Their coefficients c in
  * standard deviations of the middle follow n·cₙ = μ·cₙ₋₁ + ν·cₙ₋₂, and Φ⁽ⁿ⁾ = (−1)ⁿ⁻¹·Heₙ₋₁·φ with Hermite's polynomials.
  *
- * <p>Bins of a variance are a quarter of a power of two, those of a mean a quarter of a standard deviation: ν is below 12 % of v
- * and the part of the series left out below 1e-10. Sums of two mixtures bring thousands of parts, so the bins are a hash
- * table of plain arrays, and no logarithm is taken.
+ * <p>Bins of a variance are half of a power of two, those of a mean half a standard deviation: ν is at most 20 % of v, 40 % where
+ * two mixtures are added, and the series converges as the powers of that. Sums of two mixtures bring thousands of parts, so
+ * the bins are a hash table of plain arrays, and no logarithm is taken to find one.
  *
  * @see "The series is Gram and Charlier's type A: Abramowitz and Stegun 1964, Handbook of Mathematical Functions, 26.2.47; its
  *     use for a mixture is our own derivation"
@@ -17,9 +17,9 @@ import java.util.Arrays;
 final class Bins {
     /** How fine bins are and how long their series. */
     enum Kind {
-        /** What is left out is below 1e-10 of a probability. */
-        WHOLE(1, 0.5, 24, 1e-11),
-        /** Half as fine: of probabilities a few 1e-4 are left out. */
+        /** What is left out of a probability is below 1e-10, and below 1e-9 where two mixtures are added. */
+        WHOLE(1, 0.5, 28, 1e-11),
+        /** Half as fine: of probabilities some 1e-3 are left out. */
         ROUGH(0, 1, 4, 1e-5);
 
         private final int bits;
@@ -35,7 +35,7 @@ final class Bins {
         }
     }
 
-    private static final int MOST_ORDER = 24;
+    private static final int MOST_ORDER = 28;
     /** Mean and variance stay exact, however little a part weighs. */
     private static final int MOMENTS = 2;
 
@@ -272,7 +272,8 @@ final class Bins {
         for (int bin = 0; bin < size; bin++) {
             int at = bin * stride;
             int length = stride;
-            while (length > MOMENTS + 1 && Math.abs(series[at + length - 1]) * HERMITE[length - 1] < kind.negligible / 10) {
+            while (length > MOMENTS + 1
+                    && Math.abs(series[at + length - 1]) * HERMITE[length - 1] < kind.negligible / 10) {
                 length--;
             }
             parts[bin] = Arrays.copyOfRange(series, at, at + length);

@@ -24,7 +24,7 @@ public final class NormalMixture {
     private static final double MOST_STEP = 8;
 
     private static final double SQRT_2_PI = Math.sqrt(2 * Math.PI);
-    /** What probabilities may be off where parts are drawn together roughly; 3e-4 is what was found. */
+    /** What probabilities may be off where parts are drawn together roughly; 2e-3 is what was found. */
     public static final double ROUGHLY = 8e-3;
     /** More parts than this are worth drawing together before anything is asked of them. */
     private static final int MANY = 60;
@@ -211,8 +211,8 @@ public final class NormalMixture {
             }
             double density = slopes[0];
             double newton = -excess * SQRT_2_PI / density;
-            double next = x
-                    + inverse(newton, slopes[1] / density / 2, slopes[2] / density / 6, slopes[3] / density / 24);
+            double next =
+                    x + inverse(newton, slopes[1] / density / 2, slopes[2] / density / 6, slopes[3] / density / 24);
             // asked before the bracket is: x is one of its ends, and a step too small to leave x would count as outside
             if (excess == 0) {
                 return x;

@@ -34,7 +34,7 @@ final class RestrictedLikelihood {
     /** Sum of squares between circles of each weight, in cells that hold this weight alone. */
     private final double[] plainSumOfSquares;
 
-    private final List<List<Group>> cells = new ArrayList<>();
+    private final Group[][] cells;
     private final Group[][] mixedCells;
     private final double origin;
     private final double withinSumOfSquares;
@@ -51,21 +51,16 @@ final class RestrictedLikelihood {
     RestrictedLikelihood(CircleData data, double resolution) {
         weights = weights(data);
         origin = data.cells().get(0).get(0).mean();
-        for (List<CircleSummary> cell : data.cells()) {
-            cells.add(group(cell));
-        }
-        mixedCells = cells.stream()
-                .filter(groups -> groups.size() > 1)
-                .map(groups -> groups.toArray(new Group[0]))
-                .toArray(Group[][]::new);
+        cells = data.cells().stream().map(this::group).toArray(Group[][]::new);
+        mixedCells = Arrays.stream(cells).filter(groups -> groups.length > 1).toArray(Group[][]::new);
         logCount = new int[weights.length];
         plainSumOfSquares = new double[weights.length];
-        for (List<Group> cell : cells) {
+        for (Group[] cell : cells) {
             for (Group group : cell) {
                 logCount[group.weightIndex()] += group.circles();
             }
-            if (cell.size() == 1) {
-                Group only = cell.get(0);
+            if (cell.length == 1) {
+                Group only = cell[0];
                 logCount[only.weightIndex()]--;
                 plainSumOfSquares[only.weightIndex()] += only.sumOfSquares();
             }
@@ -95,7 +90,7 @@ final class RestrictedLikelihood {
         return Arrays.copyOf(all, different);
     }
 
-    private List<Group> group(List<CircleSummary> cell) {
+    private Group[] group(List<CircleSummary> cell) {
         int[] circles = new int[weights.length];
         double[] sums = new double[weights.length];
         for (CircleSummary circle : cell) {
@@ -115,11 +110,11 @@ final class RestrictedLikelihood {
                 groups.add(new Group(g, circles[g], sums[g] / circles[g], squares[g]));
             }
         }
-        return groups;
+        return groups.toArray(new Group[0]);
     }
 
     int cells() {
-        return cells.size();
+        return cells.length;
     }
 
     /** Variance of the mean of a circle of that weight. */
@@ -280,9 +275,9 @@ final class RestrictedLikelihood {
 
     /** What {@link #logLikelihood} leaves out and differs from one way of sorting the same circles into cells to another. */
     double logConstant() {
-        return cells.stream()
-                .filter(cell -> cell.size() == 1)
-                .mapToDouble(cell -> -Math.log(cell.get(0).circles()) / 2)
+        return Arrays.stream(cells)
+                .filter(cell -> cell.length == 1)
+                .mapToDouble(cell -> -Math.log(cell[0].circles()) / 2)
                 .sum();
     }
 
@@ -372,7 +367,7 @@ final class RestrictedLikelihood {
             for (int k = 0; k < c.length; k++) {
                 if (c[k] != 0) {
                     double sum = 0;
-                    for (Group group : cells.get(k)) {
+                    for (Group group : cells[k]) {
                         sum += precision(group) * group.mean();
                     }
                     mean += c[k] * (origin + sum / precision(k));
@@ -392,7 +387,7 @@ final class RestrictedLikelihood {
 
         private double precision(int cell) {
             double precision = 0;
-            for (Group group : cells.get(cell)) {
+            for (Group group : cells[cell]) {
                 precision += precision(group);
             }
             return precision;
@@ -412,13 +407,13 @@ final class RestrictedLikelihood {
                 variance[g][i] = circleVariance(sigmaB[i], sigmaW[i], weights[g]);
             }
         }
-        double[] meanOfAll = new double[cells.size()];
-        double[][] means = new double[cells.size()][];
-        double[][] variances = new double[cells.size()][n];
-        for (int k = 0; k < cells.size(); k++) {
-            List<Group> cell = cells.get(k);
-            if (cell.size() == 1) { // one weight: the plain mean, exactly the same at every pair
-                Group only = cell.get(0);
+        double[] meanOfAll = new double[cells.length];
+        double[][] means = new double[cells.length][];
+        double[][] variances = new double[cells.length][n];
+        for (int k = 0; k < cells.length; k++) {
+            Group[] cell = cells[k];
+            if (cell.length == 1) { // one weight: the plain mean, exactly the same at every pair
+                Group only = cell[0];
                 meanOfAll[k] = origin + only.mean();
                 for (int i = 0; i < n; i++) {
                     variances[k][i] = variance[only.weightIndex()][i] / only.circles();
