@@ -45,6 +45,8 @@ final class Bins {
     private static final int MANTISSA = 52;
     /** From the first mean; farther out a double does not tell two steps apart. */
     private static final double MOST_STEPS = 1e15;
+    /** Makes the bits of any finite number a larger number than the steps are, 0's too. */
+    private static final long FAR = Double.doubleToRawLongBits(Double.POSITIVE_INFINITY);
 
     private static final double[] INVERSE = new double[MOST_ORDER + 1];
     /** √n!, about what Heₙ·φ comes to. */
@@ -136,7 +138,7 @@ final class Bins {
             series[bin * stride] += a[0] * b[0];
             return;
         }
-        int length = Math.min(length(a[0] * b[0]), a.length + b.length - 1 + (stride - 1));
+        int length = length(a[0] * b[0]);
         scale(a, aDeviation * perDeviation, first);
         scale(b, bDeviation * perDeviation, second);
         Arrays.fill(product, 0, length, 0);
@@ -202,7 +204,7 @@ final class Bins {
         double steps = Math.rint((m - origin) * perStep);
         boolean alone = !(Math.abs(steps) < MOST_STEPS);
         long before = meanKey;
-        meanKey = alone ? Double.doubleToRawLongBits(m) : (long) steps;
+        meanKey = alone ? Double.doubleToRawLongBits(m) ^ FAR : (long) steps;
         if (!same || meanKey != before) {
             bin = found(alone ? m : origin + steps * step);
         }

@@ -123,6 +123,22 @@ class SumOfMixturesTest {
         }
     }
 
+    /** So far from the first part that steps of a standard deviation can no longer be counted, 0 being one such place. */
+    @Test
+    void partsFarApart_areNotDrawnTogether() {
+        double[] means = new double[90];
+        double[] variances = new double[90];
+        for (int i = 0; i < 90; i++) {
+            means[i] = i % 3 == 0 ? 1e20 : i % 3 == 1 ? 0 : -7;
+            variances[i] = 1;
+        }
+        NormalMixture few = new NormalMixture(variances, means, variances).condensed();
+        assertThat(few.parts()).hasSize(3);
+        assertThat(few.probabilityBelow(0)).isCloseTo(0.5, within(1e-11)); // a half of one third, and another third
+        assertThat(few.probabilityBelow(-7)).isCloseTo(1.0 / 6, within(1e-11));
+        assertThat(few.probabilityAbove(1e19)).isCloseTo(1.0 / 3, within(1e-11));
+    }
+
     /** Standard deviations from a hundredth of a unit to five, or a point in one part of seven. */
     private static NormalMixture many(SplittableRandom random, int parts, double unit, double apart, int everyOneWide) {
         double[] weights = new double[parts];
