@@ -82,8 +82,8 @@ final class Claims {
     private List<Finding> verdictsAlone(Claim claim) {
         List<Finding> findings = new ArrayList<>();
         readings(claim)
-                .filter(cell ->
-                        asked.about().test(cell.machine()) && !asked.leavesOut(Question.CLAIM, subject(claim, cell)))
+                .filter(cell -> asked.about().test(cell.machine())
+                        && !asked.leavesOut(claim.id(), cell, () -> subject(claim, cell)))
                 .forEach(cell -> hold(claim, cell)
                         .sides()
                         .map(Sides::difference)

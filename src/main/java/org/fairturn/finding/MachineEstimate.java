@@ -35,7 +35,9 @@ public final class MachineEstimate {
     private final List<SharedParts> shared;
     private final CircleData data;
     private final RepeatabilityPosterior posterior;
-    private final CircleAnova anova;
+    /** Worked out when first asked for: verdicts alone do without. */
+    private volatile CircleAnova anova;
+
     private final double[] means;
     /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
     private final boolean verdictsOnly;
@@ -63,7 +65,6 @@ public final class MachineEstimate {
         this.cells = List.copyOf(circles.keySet());
         this.data = data(circles);
         this.posterior = posterior;
-        this.anova = CircleAnova.of(data);
         this.shared = new ArrayList<>();
         for (Cell cell : cells) {
             double[] weights = posterior.typicalCircleWeights(summaries(circles.get(cell)));
@@ -161,6 +162,9 @@ public final class MachineEstimate {
 
     /** {@return mean squares between circles and between readings: what the data alone say of the repeatability} */
     public CircleAnova anova() {
+        if (anova == null) {
+            anova = CircleAnova.of(data);
+        }
         return anova;
     }
 
@@ -332,7 +336,7 @@ public final class MachineEstimate {
 
         /** The same from the data alone; geometry and shared parts count as known variance. */
         Optional<CircleAnova.DataOnly> dataOnly() {
-            return anova.contrast(c, fixedVariance, conditions.confidence());
+            return anova().contrast(c, fixedVariance, conditions.confidence());
         }
 
         @Override

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
@@ -221,6 +222,7 @@ public record Robustness(
         private final List<MachineEstimate> unchanged;
         private final Set<Question> questions;
         private final Places places;
+        private final Map<Asked.ClaimReading, Boolean> wantedReadings = new ConcurrentHashMap<>();
 
         Changes(
                 Trial trial,
@@ -262,6 +264,7 @@ public record Robustness(
                     questions,
                     id -> about.map(id::equals).orElse(true),
                     places::hold,
+                    wantedReadings,
                     /* verdictsOnly= */ true);
         }
 

@@ -196,7 +196,7 @@ final class Bins {
             origin = m;
         }
         // parts without variance are steps, which are alike only where they are the same
-        long key = v > 0 ? Double.doubleToRawLongBits(v) >>> MANTISSA - kind.bits : -1;
+        long key = v > 0 ? Double.doubleToRawLongBits(v) >>> (MANTISSA - kind.bits) : -1;
         boolean same = key == varianceKey;
         if (!same) {
             moveTo(key);
@@ -215,8 +215,8 @@ final class Bins {
         varianceKey = key;
         double middle = key < 0
                 ? 0
-                : (Double.longBitsToDouble(key << MANTISSA - kind.bits)
-                                + Double.longBitsToDouble(key + 1 << MANTISSA - kind.bits))
+                : (Double.longBitsToDouble(key << (MANTISSA - kind.bits))
+                                + Double.longBitsToDouble((key + 1) << (MANTISSA - kind.bits)))
                         / 2;
         perMiddle = 1 / middle;
         deviation = Math.sqrt(middle);
@@ -233,7 +233,7 @@ final class Bins {
             if (varianceKeys[there] == varianceKey && meanKeys[there] == meanKey) {
                 return there;
             }
-            slot = slot + 1 & mask;
+            slot = (slot + 1) & mask;
         }
         if (size == means.length) {
             grow();
@@ -260,9 +260,9 @@ final class Bins {
         series = Arrays.copyOf(series, more * stride);
         table = new int[2 * table.length];
         for (int i = 0; i < size; i++) {
-            int slot = hash(varianceKeys[i], meanKeys[i]) & table.length - 1;
+            int slot = hash(varianceKeys[i], meanKeys[i]) & (table.length - 1);
             while (table[slot] != 0) {
-                slot = slot + 1 & table.length - 1;
+                slot = (slot + 1) & (table.length - 1);
             }
             table[slot] = i + 1;
         }

@@ -20,6 +20,7 @@ final class NormalTable {
 
     private static final double STEP = 1.0 / FINE;
 
+    private static final int POINTS = (int) (END * FINE) + 1;
     private static final int TERMS = 9;
     /** Of each point the coefficients of (a − point)⁰, … */
     private static final double[] COEFFICIENTS = coefficients();
@@ -65,7 +66,7 @@ final class NormalTable {
     }
 
     private static double[] coefficients() {
-        double[] all = new double[(int) (END * FINE + 1) * TERMS];
+        double[] all = new double[POINTS * TERMS];
         for (int i = 0; i < all.length; i += TERMS) {
             double a = Math.floorDiv(i, TERMS) * STEP;
             all[i] = erfc(-a);

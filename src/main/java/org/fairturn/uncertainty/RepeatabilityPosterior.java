@@ -509,7 +509,7 @@ public final class RepeatabilityPosterior {
     private static int[] sortedBy(double[] values) {
         long[] keys = new long[values.length];
         for (int i = 0; i < keys.length; i++) {
-            keys[i] = Double.doubleToRawLongBits(values[i]) & -(1L << PLACE_BITS) | i;
+            keys[i] = (Double.doubleToRawLongBits(values[i]) & -(1L << PLACE_BITS)) | i;
         }
         Arrays.sort(keys);
         int[] places = new int[keys.length];
