@@ -9,7 +9,7 @@ import java.util.stream.Stream;
  */
 final class Later<T> {
     private final Supplier<T> work;
-    private T result;
+    private volatile T result;
 
     Later(Supplier<T> work) {
         this.work = work;
