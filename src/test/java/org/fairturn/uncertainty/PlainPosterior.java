@@ -164,6 +164,30 @@ public final class PlainPosterior {
             return sum;
         }
 
+        /** Probability density at x. */
+        public double density(double x) {
+            double sum = 0;
+            for (int i = 0; i < weights.length; i++) {
+                double z = (x - means[i]) / deviations[i];
+                sum += weights[i] * Math.exp(-z * z / 2) / deviations[i];
+            }
+            return sum / Math.sqrt(2 * Math.PI);
+        }
+
+        /**
+         * P(this + other ≤ x) by ∫ f(t)·P(other ≤ x − t) dt with t = mean + s·sinh y, by the trapezoidal rule, the step a third
+         * of what already gives twelve digits.
+         */
+        public double probabilityOfSumBelow(Contrast other, double x) {
+            double s = standardDeviation() / 4;
+            double sum = 0;
+            for (double y = -9; y <= 9; y += 0.03) {
+                double t = s * Math.sinh(y);
+                sum += density(mean() + t) * other.probabilityBelow(x - mean() - t) * s * Math.cosh(y) * 0.03;
+            }
+            return sum;
+        }
+
         /** Bisection to 200 deviations over 2⁶⁰. */
         public double quantile(double probability) {
             double low = mean() - 100 * standardDeviation();
