@@ -14,10 +14,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.logging.Level;
 import java.util.logging.Logger;
+import org.eclipse.jetty.io.ByteBufferPool;
 import org.eclipse.jetty.server.AbstractConnector;
 import org.eclipse.jetty.server.Connector;
+import org.eclipse.jetty.server.HttpConfiguration;
+import org.eclipse.jetty.server.HttpConnectionFactory;
 import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.server.Server;
+import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.server.handler.MinimumDataRateHandler;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import org.fairturn.finding.Analysis;
@@ -93,13 +97,29 @@ public final class FairturnServer {
         config.startup.startupWatcherEnabled = false;
         config.http.maxRequestSize = limits.largestForm();
         config.http.compressionStrategy = CompressionStrategy.GZIP;
-        config.jetty.host = settings.lan() ? "0.0.0.0" : "127.0.0.1";
         config.jetty.threadPool = new QueuedThreadPool(limits.threads(), 2);
         config.jetty.modifyHttpConfiguration(http -> {
             http.setRequestHeaderSize(LARGEST_HEADER);
             http.setSendServerVersion(false);
+            // buffers used once are left to the collector of garbage, which does not hurry for those outside the heap
+            http.setUseInputDirectByteBuffers(false);
+            http.setUseOutputDirectByteBuffers(false);
         });
+        config.jetty.addConnector(this::connector);
         config.jetty.modifyServer(this::limits);
+    }
+
+    /**
+     * As the one Javalin makes, but no buffer serves two connections. Where a head cannot be read, Jetty 12.1.14 lets another
+     * thread answer, and both may give back the request's buffer ({@code HttpConnection.releaseRequestBuffer}). From a pool it
+     * is then lent to two visitors, and what one of them sends goes out in the answer to the other.
+     */
+    private Connector connector(Server server, HttpConfiguration http) {
+        ServerConnector connector = new ServerConnector(
+                server, null, null, new ByteBufferPool.NonPooling(), -1, -1, new HttpConnectionFactory(http));
+        connector.setHost(settings.lan() ? "0.0.0.0" : "127.0.0.1");
+        connector.setPort(settings.port());
+        return connector;
     }
 
     private void limits(Server server) {
@@ -223,7 +243,7 @@ public final class FairturnServer {
             }
             throw refused;
         }
-        for (Connector connector : javalin.jettyServer().server().getConnectors()) {
+        for (Connector connector : connectors()) {
             ((AbstractConnector) connector).setIdleTimeout(limits.idle().toMillis());
             ((AbstractConnector) connector).addBean(new SlowRequests(connector.getScheduler(), limits.request()));
         }
@@ -234,6 +254,11 @@ public final class FairturnServer {
     public void stop() {
         javalin.stop();
         estimates.stop();
+    }
+
+    /** What it listens with, once it has started. */
+    List<Connector> connectors() {
+        return List.of(javalin.jettyServer().server().getConnectors());
     }
 
     int port() {

@@ -136,6 +136,23 @@ class RequestFuzzTest {
                 "connections", target::connection, random -> new RequestMaker(random, ADDRESSES, forms).connection());
     }
 
+    /**
+     * Two visitors at the same time: each is answered what it asked for, and sees nothing of the other. Pages that take long are
+     * left out, and forms that are saved: what goes wrong here does so once in many thousand connections.
+     */
+    @Test
+    void visitors() throws IOException {
+        List<String> quick = ADDRESSES.stream()
+                .filter(address ->
+                        !address.matches("/plan.+|.*/(plan|sheet|findings|report|chart|card|estimate|file/results).*"))
+                .toList();
+        List<RequestMaker.Form> refused = List.of(
+                new RequestMaker.Form("/new", Map.of("title", "", "date", "2026-05-14")),
+                new RequestMaker.Form("/enter", Map.of("code", "AAAAAA")));
+        TwoVisitors two = new TwoVisitors(target, RequestTargets.of(served, trials));
+        Fuzzing.run("visitors", two::connections, random -> new RequestMaker(random, quick, refused).twoVisitors());
+    }
+
     /** Each page's own form with odd texts in it: what is acknowledged is stored. */
     @Test
     void formsAlone() {

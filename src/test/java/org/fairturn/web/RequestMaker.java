@@ -179,6 +179,23 @@ final class RequestMaker {
                 "POST " + form.address() + " HTTP/1.1", posted(), "application/x-www-form-urlencoded", fields(form)));
     }
 
+    /** Two connections that are there at the same time, see {@link TwoVisitors}. */
+    byte[] twoVisitors() {
+        return bytes(visitor() + TwoVisitors.BETWEEN + visitor());
+    }
+
+    private String visitor() {
+        String mark = "1." + random.nextInt(10_000_000, 100_000_000);
+        StringBuilder all = new StringBuilder();
+        for (int i = random.nextInt(4); i > 0; i--) {
+            all.append(TwoVisitors.ask(mark, i, heads()));
+        }
+        if (all.isEmpty() || !oneIn(3)) {
+            all.append(new String(connection(), StandardCharsets.ISO_8859_1).replace("y".repeat(mark.length()), mark));
+        }
+        return all.toString();
+    }
+
     private String page() {
         String address = any(addresses);
         if (oneIn(2)) {

@@ -4,6 +4,7 @@ import static org.fairturn.Fuzzing.promise;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.Socket;
 import java.net.SocketTimeoutException;
@@ -147,14 +148,16 @@ final class RequestTargets {
     }
 
     private String sent(byte[] input) {
-        String port = String.valueOf(served.server().port());
-        return new String(input, StandardCharsets.ISO_8859_1)
-                .replace(PORT, port)
-                .replace(NAME, name)
-                .replace(TOKEN, token);
+        return sent(new String(input, StandardCharsets.ISO_8859_1));
     }
 
-    private static void answer(Answer answer, String sent) {
+    String sent(String input) {
+        String port = String.valueOf(served.server().port());
+        return input.replace(PORT, port).replace(NAME, name).replace(TOKEN, token);
+    }
+
+    /** Whatever was sent, it is answered like this. */
+    static void answer(Answer answer, String sent) {
         int code = answer.status();
         promise(
                 code < 500 || code == 503 || UNKNOWN_PROTOCOL.contains(code),
@@ -266,7 +269,7 @@ final class RequestTargets {
     }
 
     /** So that what one input changed is nothing to the next. */
-    private void asBefore() throws IOException {
+    void asBefore() throws IOException {
         try (Stream<Path> all = Files.walk(trials)) {
             for (Path path : all.sorted(Comparator.reverseOrder()).toList()) {
                 boolean folder = Files.isDirectory(path);
@@ -284,12 +287,27 @@ final class RequestTargets {
         }
     }
 
+    private List<Answer> answers(String sent) {
+        return heard(sent).answers();
+    }
+
+    /**
+     * What came back over a connection.
+     *
+     * @param whole whether the server ended it, so that the last answer is not cut short
+     */
+    record Heard(String bytes, boolean whole) {
+        List<Answer> answers() {
+            return Answer.all(bytes, whole);
+        }
+    }
+
     /** All that comes back until the server ends the connection or says no more. */
-    private List<Answer> answers(String sent) throws IOException {
+    Heard heard(String sent) {
+        StringBuilder all = new StringBuilder();
+        boolean whole = false;
         try (Socket socket = new Socket(at, served.server().port())) {
             socket.setSoTimeout(PATIENCE_MILLIS);
-            StringBuilder all = new StringBuilder();
-            boolean whole = false;
             try {
                 socket.getOutputStream().write(sent.getBytes(StandardCharsets.ISO_8859_1));
                 socket.shutdownOutput();
@@ -304,7 +322,9 @@ final class RequestTargets {
             } catch (IOException ended) {
                 // refused before all of it was sent
             }
-            return Answer.all(all.toString(), whole);
+        } catch (IOException nobodyListens) {
+            throw new UncheckedIOException(nobodyListens);
         }
+        return new Heard(all.toString(), whole);
     }
 }
