@@ -123,6 +123,37 @@ class SumOfMixturesTest {
         }
     }
 
+    /** A known amount with a normal uncertainty, taken before or after drawing together, from either side. */
+    @Test
+    void aNormalMovesAndWidensWhatIsDrawnTogether() {
+        NormalMixture all = many(new SplittableRandom(33), 200, 1, 0.3, 1);
+        NormalMixture normal = new NormalMixture(new double[] {1}, new double[] {-4}, new double[] {0.09});
+        for (NormalMixture sum :
+                List.of(all.condensed().moved(-4, 0.09), all.plus(normal), normal.plus(all), all.moved(-4, 0.09))) {
+            assertThat(sum.mean()).isCloseTo(all.mean() - 4, within(1e-12));
+            assertThat(sum.standardDeviation()).isCloseTo(Math.hypot(all.standardDeviation(), 0.3), within(1e-12));
+            for (double z = -3; z <= 3; z += 0.5) {
+                double x = sum.mean() + z * sum.standardDeviation();
+                assertThat(sum.probabilityBelow(x)).isCloseTo(below(all, normal, x), within(1e-9));
+            }
+        }
+    }
+
+    /** Steps at 0 and 3 among normals: of both quantities together they make steps again. */
+    @Test
+    void pointsOfBothQuantities_stayPoints() {
+        double[] weights = IntStream.range(0, 70).mapToDouble(i -> 1).toArray();
+        double[] means = IntStream.range(0, 70).mapToDouble(i -> i % 2 == 0 ? 0 : 3).toArray();
+        double[] variances = IntStream.range(0, 70).mapToDouble(i -> i < 35 ? 0 : 1).toArray();
+        NormalMixture points = new NormalMixture(weights, means, variances);
+        NormalMixture sum = points.plus(points);
+        // a quarter of the pairs are points: of the first 35 parts 18 lie at 0 and 17 at 3
+        double at0 = 18 * 18 / 4900.0;
+        double at3 = 2 * 18 * 17 / 4900.0;
+        assertThat(sum.probabilityBelow(0) - sum.probabilityBelow(-1e-9)).isCloseTo(at0, within(1e-8));
+        assertThat(sum.probabilityBelow(3) - sum.probabilityBelow(3 - 1e-9)).isCloseTo(at3, within(1e-8));
+    }
+
     /** So far from the first part that steps of a standard deviation can no longer be counted, 0 being one such place. */
     @Test
     void partsFarApart_areNotDrawnTogether() {
