@@ -53,12 +53,12 @@ final class ClaimWords {
                 .append(reading.cell().machine())
                 .append(convert ? ", which would leave an uncut circle of " + wording.amount(c.claimed()) : "")
                 .append(": ")
-                .append(wording.amount(q.value()))
+                .append(wording.amount(q))
                 .append(q.value() < 0 ? " smaller" : " larger")
                 .append(" than the ")
                 .append(wording.amount(c.measured()))
                 .append(" measured, ")
-                .append(q.value() < 0 ? wording.range(-q.high(), -q.low()) : wording.range(q.low(), q.high()))
+                .append(wording.towards(q))
                 .append("; that ")
                 .append(verdict(verdict, c))
                 .append(" (zeta ")
@@ -157,11 +157,10 @@ final class ClaimWords {
                 + a.machine().orElseThrow() + ": the first is "
                 + wording.amount(a.value().metres())
                 + " and the second " + wording.amount(b.value().metres()) + ", a difference of "
-                + wording.amount(q.value())
+                + wording.amount(q)
                 + (a.quantity() == Claim.Quantity.TURN_RADIUS ? " across the circle" : "")
                 + ", between "
-                + (q.value() < 0 ? wording.range(-q.high(), -q.low()) : wording.range(q.low(), q.high()))
-                        .substring("between ".length())
+                + wording.towards(q).substring("between ".length())
                 + "; that "
                 + verdict.<String>fold(
                         w -> "is within " + margin + Wording.surely(w.probability())

@@ -396,7 +396,7 @@ final class ComplaintWords {
         }
         int n = complaint.compared().size();
         return lead + " On the whole (" + n + (n == 1 ? " turn and drive" : " turns and drives")
-                + " compared) its circles are " + wording.amount(q.value())
+                + " compared) its circles are " + wording.amount(q)
                 + (q.value() < 0 ? " smaller" : " larger") + " than the reference, " + between(q) + "; that "
                 + against(verdict) + "."
                 + leftOut("the figure being too small for this machine", tooSmall)
@@ -417,7 +417,7 @@ final class ComplaintWords {
     }
 
     private String between(Estimate q) {
-        return q.value() < 0 ? wording.range(-q.high(), -q.low()) : wording.range(q.low(), q.high());
+        return wording.towards(q);
     }
 
     private String against(Verdict verdict) {
@@ -434,7 +434,7 @@ final class ComplaintWords {
         Estimate q = compared.excess();
         Cell cell = compared.cell();
         return cell.machine() + ", " + cell.turn().word() + " turn in " + Wording.condition(cell) + ", held against "
-                + source + ": the uncut circle is " + wording.amount(q.value())
+                + source + ": the uncut circle is " + wording.amount(q)
                 + (q.value() < 0 ? " smaller" : " larger") + " than the " + wording.amount(compared.reference())
                 + (compared.workedOut() ? " worked out from its other turn, " : " of the reference, ") + between(q)
                 + "; that " + against(verdict)

@@ -68,10 +68,10 @@ public final class ConversionReport {
                             row.turn().word(),
                             row.quantity().word(),
                             row.quantity() == conversion.given().quantity(),
-                            row.figure().map(f -> wording.amount(f.value())).orElse(""),
+                            row.figure().map(f -> wording.amount(f)).orElse(""),
                             spread.map(f -> wording.amount(f.standardUncertainty()))
                                     .orElse(""),
-                            spread.map(f -> wording.range(f.low(), f.high())).orElse(""),
+                            spread.map(f -> wording.range(f)).orElse(""),
                             String.join("; ", row.missing()));
                 })
                 .toList();
@@ -88,10 +88,8 @@ public final class ConversionReport {
         for (Conversion.Row row : conversion.rows()) {
             lines.add("    " + row.turn().word() + " turn, " + row.quantity().word() + ": "
                     + row.figure()
-                            .map(f -> wording.amount(f.value())
-                                    + (f.standardUncertainty() > 0
-                                            ? ", " + wording.range(f.low(), f.high())
-                                            : ", as stated"))
+                            .map(f -> wording.amount(f)
+                                    + (f.standardUncertainty() > 0 ? ", " + wording.range(f) : ", as stated"))
                             .orElse("cannot be worked out: " + String.join("; ", row.missing())));
         }
         return List.copyOf(lines);

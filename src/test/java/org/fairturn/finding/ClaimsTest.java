@@ -266,10 +266,14 @@ class ClaimsTest {
         double q = finding.estimate().orElseThrow().value();
         double low = finding.estimate().orElseThrow().low();
         double high = finding.estimate().orElseThrow().high();
+        assertThat(Math.abs(q) / 0.0254)
+                .as("of which tenths of an inch would leave nothing")
+                .isBetween(0.02, 0.05);
         assertThat(finding.sentence())
                 .startsWith(
                         "Claim C (brochure), uncut diameter 1608 mm (63.3 in), read as the left turn in 2WD of Alder: "
-                                + both(Math.abs(q)) + (q < 0 ? " smaller" : " larger") + " than the "
+                                + format("%.0f", 1000 * Math.abs(q)) + " mm (" + format("%.2f", Math.abs(q) / 0.0254)
+                                + " in)" + (q < 0 ? " smaller" : " larger") + " than the "
                                 + both(c.measured())
                                 + " measured, between " + (q < 0 ? ends(-high, -low) : ends(low, high))
                                 + "; that is within the practical margin of 100 mm (3.9 in) with a probability of ")
