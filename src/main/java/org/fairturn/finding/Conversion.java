@@ -155,7 +155,7 @@ public record Conversion(Given given, List<Row> rows, String sentence) {
                 .filter(row -> row.figure().isPresent())
                 .map(row -> wording.amount(row.figure().get()) + " in the "
                         + row.turn().word() + " turn ("
-                        + wording.range(row.figure().get()) + ")")
+                        + wording.rangeAndLevel(row.figure().get()) + ")")
                 .collect(Collectors.joining(
                         " and ",
                         of + " means that " + machine

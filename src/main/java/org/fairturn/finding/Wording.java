@@ -114,6 +114,16 @@ public final class Wording {
         return range(estimate.low(), estimate.high());
     }
 
+    /**
+     * The same with the probability that it holds, where nothing around it says so.
+     *
+     * @param estimate whose ends are shown (m)
+     * @return such as {@code between −1.2 and 2.0 in (−30 and 51 mm) with a probability of 95 %}
+     */
+    public String rangeAndLevel(Estimate estimate) {
+        return range(estimate) + surely(estimate.level());
+    }
+
     /** The interval counted the way a sentence counts its amount: a "smaller by 20" lies between −10 and 50. */
     String towards(Estimate estimate) {
         return estimate.value() < 0 ? range(-estimate.high(), -estimate.low()) : range(estimate);

@@ -99,8 +99,7 @@ public final class ArchiveReport {
         AcrossTrials.Learnt l = learnt.get();
         return head + ": as " + count(l.trials(), "trial shows", "trials show") + ", " + what + " scatter by typically "
                 + wording.amount(l.typical()) + " (standard deviation), "
-                + wording.range(l.typical()) + " with a probability of "
-                + Figures.percent(l.typical().level()) + ". Trials differ: in the next one it stays below "
+                + wording.rangeAndLevel(l.typical()) + ". Trials differ: in the next one it stays below "
                 + wording.amount(l.next().quantile(0.95)) + " with that probability; without the archive that would be "
                 + wording.amount(l.next().usual().quantile(0.95)) + ".";
     }
