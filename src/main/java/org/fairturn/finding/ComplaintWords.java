@@ -64,6 +64,18 @@ final class ComplaintWords {
                 : HANGS_ON_THE_REFERENCE;
     }
 
+    /**
+     * The same where the reference is another machine of the trial: then there is no figure to look up or to write down.
+     *
+     * @param knownGood the machine held to be good
+     * @param machine the one complained of
+     */
+    static String hangsOnCirclesOf(String knownGood, String machine) {
+        return ": the rest hangs on how the circles of both machines were measured. Measure those of " + knownGood
+                + " as those of " + machine
+                + " are measured: with the same tape, the same kinds of reading and the same eye for the edge.";
+    }
+
     ComplaintWords(DecisionRule rule, Wording wording) {
         this.rule = rule;
         this.wording = wording;

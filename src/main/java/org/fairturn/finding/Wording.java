@@ -210,9 +210,17 @@ public final class Wording {
 
     /** The same, something other than geometry being what circles do not make better. */
     String outlook(Outlook outlook, String fixed) {
-        return outlook.furtherCircles().isEmpty() && outlook.obstacle() == Outlook.Obstacle.GEOMETRY
-                ? hardly(outlook) + fixed
-                : outlook(outlook);
+        return hangsOnOther(outlook) ? hardly(outlook) + fixed : outlook(outlook);
+    }
+
+    /** The same for a question about several machines, which have to be named. */
+    String outlookByMachine(Outlook outlook, String fixed) {
+        return hangsOnOther(outlook) ? hardly(outlook) + fixed : outlookByMachine(outlook);
+    }
+
+    /** Whether something other than circles is in the way. */
+    private static boolean hangsOnOther(Outlook outlook) {
+        return outlook.furtherCircles().isEmpty() && outlook.obstacle() == Outlook.Obstacle.GEOMETRY;
     }
 
     static String hardly(Outlook outlook) {
