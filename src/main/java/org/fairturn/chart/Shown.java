@@ -20,18 +20,8 @@ record Shown(LengthUnit unit) {
 
     /** Decimals that suit a half-width (m), no finer than a tape can be read unless nothing of it would be left. */
     int decimals(double halfWidth) {
-        return leaving(halfWidth, Math.min(decimals(), Figures.decimalsFor(halfWidth / unit.metres())));
-    }
-
-    /** As few more decimals as leave something of a length (m), two at most: what is smaller still is shown as 0. */
-    private int leaving(double metres, int decimals) {
-        double size = Math.abs(amount(metres));
-        for (int more = 0; more <= 2; more++) {
-            if (Double.parseDouble(Figures.fixed(size, decimals + more)) > 0) {
-                return decimals + more;
-            }
-        }
-        return decimals;
+        return Figures.decimalsLeaving(
+                halfWidth, unit, Math.min(decimals(), Figures.decimalsFor(halfWidth / unit.metres())));
     }
 
     double amount(double metres) {
@@ -43,7 +33,7 @@ record Shown(LengthUnit unit) {
     }
 
     String text(double metres) {
-        return text(metres, leaving(metres, decimals()));
+        return text(metres, Figures.decimalsLeaving(metres, unit, decimals()));
     }
 
     /** Two lengths sharing one unit: {@code 57.1 and 64.9 in}. */

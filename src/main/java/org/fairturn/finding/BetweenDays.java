@@ -352,14 +352,14 @@ final class BetweenDays {
             String day, List<String> others, boolean allOthers, List<Cell> over, Estimate d, Verdict verdict) {
         String margin = "the practical margin of " + wording.amount(rule.margin());
         boolean two = others.size() == 1;
-        return machine + ": on " + day + " its circles were " + wording.amount(d.value())
+        return machine + ": on " + day + " its circles were " + wording.amount(d)
                 + (d.value() < 0 ? " smaller than " : " larger than ")
                 + (two ? "on " + others.get(0) : "the mean of " + (allOthers ? "the other days" : and(others)))
                 + (over.size() == 1
                         ? " (" + turnAndDrive(over.get(0))
                         : " (mean over " + over.size() + " turns and drives")
                 + "), "
-                + (d.value() < 0 ? wording.range(-d.high(), -d.low()) : wording.range(d.low(), d.high()))
+                + wording.towards(d)
                 + "; that "
                 + verdict.<String>fold(
                         w -> "is within " + margin + Wording.surely(w.probability()) + ": "
@@ -404,7 +404,7 @@ final class BetweenDays {
     }
 
     private String deviation(Estimate s) {
-        return wording.amount(s.value()) + ", " + wording.range(s.low(), s.high());
+        return wording.amount(s) + ", " + wording.range(s);
     }
 
     /** Where Mandel's h or k points at a day by more than a tenth of the practical margin. */

@@ -323,11 +323,11 @@ final class BetweenTesters {
         private String sentence(int j, List<String> others, Estimate d, Verdict verdict) {
             String margin = "the practical margin of " + wording.amount(rule.margin());
             return group.get(j) + " reads "
-                    + wording.amount(d.value())
+                    + wording.amount(d)
                     + (d.value() < 0 ? " less than " : " more than ")
                     + (others.size() == 1 ? others.get(0) : "the mean of " + listed(others))
                     + " on the same circles (" + common + " in common), "
-                    + (d.value() < 0 ? wording.range(-d.high(), -d.low()) : wording.range(d.low(), d.high()))
+                    + wording.towards(d)
                     + "; that "
                     + verdict.<String>fold(
                             w -> "is within " + margin + Wording.surely(w.probability())

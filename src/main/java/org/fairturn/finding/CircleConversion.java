@@ -92,6 +92,20 @@ record CircleConversion(double figure, double slope, List<Contribution> contribu
                 here.getAsDouble(), (above.getAsDouble() - below.getAsDouble()) / (2 * STEP), contributions));
     }
 
+    /**
+     * The smallest turning circle (m) a machine of these dimensions can have whatever its lock: it turns about the middle of
+     * its rear axle. Empty for other quantities, and where the dimensions are not known.
+     */
+    static OptionalDouble smallest(Quantity quantity, Machine machine) {
+        double shift = machine.turnCentreShift().map(m -> m.value().metres()).orElse(0.0);
+        return quantity == Quantity.TURNING_CIRCLE_DIAMETER
+                ? point(quantity, machine, Optional.empty())
+                        .flatMap(p -> p.circle(shift))
+                        .map(circle -> OptionalDouble.of(circle.diameter(0)))
+                        .orElse(OptionalDouble.empty())
+                : OptionalDouble.empty();
+    }
+
     /** The figure (m) under a deck; empty where it is out of reach. Nothing may be missing. */
     static OptionalDouble figure(
             double value,

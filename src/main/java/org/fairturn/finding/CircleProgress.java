@@ -88,7 +88,7 @@ public record CircleProgress(
     }
 
     private static String sized(Estimate d, Wording wording) {
-        return wording.amount(d.value()) + ", " + wording.range(d.low(), d.high());
+        return wording.amount(d) + ", " + wording.range(d);
     }
 
     /** The warnings about this circle and its readings; and whether its own tapes all lay the same way. */

@@ -1,12 +1,15 @@
 package org.fairturn.finding;
 
 import java.util.List;
+import java.util.OptionalDouble;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Claim;
+import org.fairturn.trial.Machine;
 import org.fairturn.uncertainty.Agreement;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Figures;
+import org.fairturn.units.Length;
 
 /** What is said of claims. */
 final class ClaimWords {
@@ -53,12 +56,12 @@ final class ClaimWords {
                 .append(reading.cell().machine())
                 .append(convert ? ", which would leave an uncut circle of " + wording.amount(c.claimed()) : "")
                 .append(": ")
-                .append(wording.amount(q.value()))
+                .append(wording.amount(q))
                 .append(q.value() < 0 ? " smaller" : " larger")
                 .append(" than the ")
                 .append(wording.amount(c.measured()))
                 .append(" measured, ")
-                .append(q.value() < 0 ? wording.range(-q.high(), -q.low()) : wording.range(q.low(), q.high()))
+                .append(wording.towards(q))
                 .append("; that ")
                 .append(verdict(verdict, c))
                 .append(" (zeta ")
@@ -138,6 +141,25 @@ final class ClaimWords {
         return lead(claim) + ": cannot be held against this trial yet. Missing: " + String.join("; ", missing) + ".";
     }
 
+    /** What is missing where a figure is too small: no machine so long could turn it, or this one leaves no disc when it does. */
+    String tooSmall(Length figure, Claim.Quantity quantity, Machine machine) {
+        OptionalDouble smallest = CircleConversion.smallest(quantity, machine);
+        return smallest.isPresent() && figure.metres() < smallest.getAsDouble()
+                ? "a figure that is possible: no machine with the wheelbase and front track of " + machine.id()
+                        + " has a turning circle of less than " + wording.amount(smallest.getAsDouble())
+                        + ", even turning about the middle of its rear axle"
+                : "a figure that leaves a disc: with these blades this one leaves none";
+    }
+
+    /** Where a figure is too small to be what it is said to be. */
+    static String askWhatItIs(Claim claim) {
+        return "No circle driven here can settle that. Ask whoever states it what was measured, and of which machine: so small a"
+                + " figure may be a radius, or an uncut diameter."
+                + (claim.quantity() == Claim.Quantity.TURNING_CIRCLE_DIAMETER
+                        ? " See that wheelbase and front track in machines.csv are right, too."
+                        : "");
+    }
+
     String measure(Claim claim) {
         if (claim.quantity() == Claim.Quantity.CLEARANCE_CIRCLE_DIAMETER) {
             return "A clearance circle is drawn by the outermost point of the whole machine, guards and deck included. Measure it as"
@@ -157,11 +179,10 @@ final class ClaimWords {
                 + a.machine().orElseThrow() + ": the first is "
                 + wording.amount(a.value().metres())
                 + " and the second " + wording.amount(b.value().metres()) + ", a difference of "
-                + wording.amount(q.value())
+                + wording.amount(q)
                 + (a.quantity() == Claim.Quantity.TURN_RADIUS ? " across the circle" : "")
                 + ", between "
-                + (q.value() < 0 ? wording.range(-q.high(), -q.low()) : wording.range(q.low(), q.high()))
-                        .substring("between ".length())
+                + wording.towards(q).substring("between ".length())
                 + "; that "
                 + verdict.<String>fold(
                         w -> "is within " + margin + Wording.surely(w.probability())

@@ -99,7 +99,11 @@ final class Claims {
     }
 
     /** A reading of a claim, held against the trial where that can be done. */
-    private record Held(Cell cell, Optional<Sides> sides, String missing) {}
+    private record Held(Cell cell, Optional<Sides> sides, String missing, boolean tooSmall) {
+        static Held missing(Cell cell, String missing) {
+            return new Held(cell, Optional.empty(), missing, false);
+        }
+    }
 
     /** Claim and trial as uncut diameters, and the difference of the two. */
     private record Sides(
@@ -164,12 +168,11 @@ final class Claims {
     private Held hold(Claim claim, Claim.Quantity quantity, Cell cell) {
         List<String> missing = ClaimConversion.missing(quantity, machine(cell));
         if (!missing.isEmpty()) {
-            return new Held(cell, Optional.empty(), String.join("; ", missing));
+            return Held.missing(cell, String.join("; ", missing));
         }
         if (estimate(cell).isEmpty()) {
-            return new Held(
+            return Held.missing(
                     cell,
-                    Optional.empty(),
                     "a circle of " + cell.machine() + " to the " + cell.turn().word() + " in "
                             + Wording.condition(cell));
         }
@@ -177,9 +180,10 @@ final class Claims {
                 .map(converted -> new Held(
                         cell,
                         Optional.of(sides(claim, cell, converted, estimate(cell).orElseThrow())),
-                        ""))
-                .orElse(new Held(
-                        cell, Optional.empty(), "a figure that leaves a disc: with these blades this one leaves none"));
+                        "",
+                        false))
+                .orElseGet(() ->
+                        new Held(cell, Optional.empty(), words.tooSmall(claim.value(), quantity, machine(cell)), true));
     }
 
     private static Sides sides(Claim claim, Cell cell, ClaimConversion converted, MachineEstimate estimate) {
@@ -309,7 +313,7 @@ final class Claims {
                 .filter(r -> r.comparison().isPresent())
                 .toList();
         if (compared.isEmpty()) {
-            return List.of(notPossible(check));
+            return List.of(notPossible(check, held.stream().allMatch(Held::tooSmall)));
         }
         List<Finding> findings = new ArrayList<>();
         for (ClaimCheck.Reading reading : compared) {
@@ -348,7 +352,7 @@ final class Claims {
         return Finding.judged(Question.CLAIM, subject, judgement, difference, rule, parts, wording, sentence, "", next);
     }
 
-    private Finding notPossible(ClaimCheck check) {
+    private Finding notPossible(ClaimCheck check, boolean tooSmall) {
         List<String> missing = check.readings().stream()
                 .map(ClaimCheck.Reading::missing)
                 .distinct()
@@ -367,7 +371,7 @@ final class Claims {
                 List.of(),
                 true,
                 words.notPossible(check.claim(), missing),
-                words.measure(check.claim()));
+                tooSmall ? ClaimWords.askWhatItIs(check.claim()) : words.measure(check.claim()));
     }
 
     /** Two claims about the same quantity of the same machine that do not state different conditions. */

@@ -190,9 +190,9 @@ final class Comparison {
 
     private String compared(MachinePair pair, String what, MachinePair.Contrast difference, Verdict verdict) {
         Estimate d = difference.estimate();
-        return id(pair.second()) + " leaves " + what + " " + wording.amount(d.value())
+        return id(pair.second()) + " leaves " + what + " " + wording.amount(d)
                 + (d.value() < 0 ? " smaller, " : " larger, ")
-                + (d.value() < 0 ? wording.range(-d.high(), -d.low()) : wording.range(d.low(), d.high()))
+                + wording.towards(d)
                 + "; that "
                 + verdict.<String>fold(w -> "is within ", b -> "is beyond ", c -> "may lie on either side of ", n -> "")
                 + "the practical margin of " + wording.amount(rule.margin())
@@ -202,12 +202,12 @@ final class Comparison {
     private String takenApart(MachinePair pair, SideBySide.Apart apart) {
         double radius = apart.parts().turnRadius().value();
         return " Taken apart (plus: larger with " + id(pair.second()) + "), the chassis makes "
-                + wording.signed(apart.parts().chassis().value()) + " of it, "
+                + wording.signed(apart.chassis()) + " of it, "
                 + range(apart.chassis()) + ", its turn radius being "
                 + wording.amount(radius)
                 + (radius < 0 ? " smaller" : " larger")
                 + ", and the reach of the deck makes "
-                + wording.signed(apart.parts().deckReach().value()) + ", "
+                + wording.signed(apart.deckReach()) + ", "
                 + range(apart.deckReach()) + ".";
     }
 

@@ -64,6 +64,18 @@ final class ComplaintWords {
                 : HANGS_ON_THE_REFERENCE;
     }
 
+    /**
+     * The same where the reference is another machine of the trial: then there is no figure to look up or to write down.
+     *
+     * @param knownGood the machine held to be good
+     * @param machine the one complained of
+     */
+    static String hangsOnCirclesOf(String knownGood, String machine) {
+        return ": the rest hangs on how the circles of both machines were measured. Measure those of " + knownGood
+                + " as those of " + machine
+                + " are measured: with the same tape, the same kinds of reading and the same eye for the edge.";
+    }
+
     ComplaintWords(DecisionRule rule, Wording wording) {
         this.rule = rule;
         this.wording = wording;
@@ -396,7 +408,7 @@ final class ComplaintWords {
         }
         int n = complaint.compared().size();
         return lead + " On the whole (" + n + (n == 1 ? " turn and drive" : " turns and drives")
-                + " compared) its circles are " + wording.amount(q.value())
+                + " compared) its circles are " + wording.amount(q)
                 + (q.value() < 0 ? " smaller" : " larger") + " than the reference, " + between(q) + "; that "
                 + against(verdict) + "."
                 + leftOut("the figure being too small for this machine", tooSmall)
@@ -417,7 +429,7 @@ final class ComplaintWords {
     }
 
     private String between(Estimate q) {
-        return q.value() < 0 ? wording.range(-q.high(), -q.low()) : wording.range(q.low(), q.high());
+        return wording.towards(q);
     }
 
     private String against(Verdict verdict) {
@@ -434,7 +446,7 @@ final class ComplaintWords {
         Estimate q = compared.excess();
         Cell cell = compared.cell();
         return cell.machine() + ", " + cell.turn().word() + " turn in " + Wording.condition(cell) + ", held against "
-                + source + ": the uncut circle is " + wording.amount(q.value())
+                + source + ": the uncut circle is " + wording.amount(q)
                 + (q.value() < 0 ? " smaller" : " larger") + " than the " + wording.amount(compared.reference())
                 + (compared.workedOut() ? " worked out from its other turn, " : " of the reference, ") + between(q)
                 + "; that " + against(verdict)

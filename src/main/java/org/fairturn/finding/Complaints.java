@@ -54,6 +54,7 @@ final class Complaints {
      * A machine and what it is held against, as far as both have the same cells.
      *
      * @param quantities of the reference in each of them
+     * @param knownGood the machine that is the reference, where one is
      * @param tooSmall whether a figure is of a cell that is left out, and cannot be one of this machine
      */
     private record Held(
@@ -62,6 +63,7 @@ final class Complaints {
             List<Double> references,
             List<Boolean> workedOut,
             List<Claim.Quantity> quantities,
+            Optional<String> knownGood,
             Predicate<Cell> tooSmall,
             Function<Map<Cell, Double>, Quantity> excess,
             Supplier<ComplaintModel> model) {
@@ -292,6 +294,7 @@ final class Complaints {
                 references,
                 base.stream().map(ReferenceFigures.Figure::workedOut).toList(),
                 base.stream().map(f -> f.row().quantity()).toList(),
+                Optional.empty(),
                 cell -> rows.stream().anyMatch(r -> covers(r, cell)),
                 weights -> excess(estimate, cells, references, asStated, weights),
                 model));
@@ -417,6 +420,7 @@ final class Complaints {
                 references,
                 cells.stream().map(c -> false).toList(),
                 cells.stream().map(c -> Claim.Quantity.UNCUT_DIAMETER).toList(),
+                Optional.of(good.machine().id()),
                 cell -> false,
                 weights -> pair.difference(weights.entrySet().stream()
                         .collect(Collectors.toMap(e -> MachinePair.like(e.getKey(), good), Map.Entry::getValue))),
@@ -485,7 +489,16 @@ final class Complaints {
             Quantity q = held.mean(cell::equals);
             compared.add(new Complaint.Compared(
                     cell, held.references().get(k), held.workedOut().get(k), q.estimate()));
-            single.add(single(source, compared.get(k), held.quantities().get(k), q));
+            Claim.Quantity quantity = held.quantities().get(k);
+            boolean workedOut = held.workedOut().get(k);
+            single.add(single(
+                    source,
+                    compared.get(k),
+                    q,
+                    outlook -> held.knownGood()
+                            .map(good -> wording.outlookByMachine(
+                                    outlook, ComplaintWords.hangsOnCirclesOf(good, machine.id())))
+                            .orElseGet(() -> wording.outlook(outlook, ComplaintWords.hangsOn(quantity, workedOut)))));
         }
         Complaint complaint =
                 new Complaint(machine.id(), source, subject(machine.id(), source), compared, causes, model.checks());
@@ -520,7 +533,8 @@ final class Complaints {
                 held.cells().stream().map(c -> Seen.of(held.mean(c::equals))).toList());
     }
 
-    private Finding single(String source, Complaint.Compared compared, Claim.Quantity quantity, Quantity q) {
+    private Finding single(
+            String source, Complaint.Compared compared, Quantity q, Function<Outlook, String> whatWouldSettleIt) {
         Cell cell = compared.cell();
         Judgement judgement = new Judgement(q, rule, DecisionRule.Asks.SIGNED);
         return Finding.judged(
@@ -538,8 +552,7 @@ final class Complaints {
                         .fold(
                                 w -> "Nothing to set right here.",
                                 b -> "See what is most probably behind it, above.",
-                                c -> wording.outlook(
-                                        c.outlook(), ComplaintWords.hangsOn(quantity, compared.workedOut())),
+                                c -> whatWouldSettleIt.apply(c.outlook()),
                                 n -> ""));
     }
 

@@ -153,10 +153,9 @@ public record Conversion(Given given, List<Row> rows, String sentence) {
         }
         return answers.stream()
                 .filter(row -> row.figure().isPresent())
-                .map(row -> wording.amount(row.figure().get().value()) + " in the "
+                .map(row -> wording.amount(row.figure().get()) + " in the "
                         + row.turn().word() + " turn ("
-                        + wording.range(
-                                row.figure().get().low(), row.figure().get().high()) + ")")
+                        + wording.rangeAndLevel(row.figure().get()) + ")")
                 .collect(Collectors.joining(
                         " and ",
                         of + " means that " + machine

@@ -86,8 +86,8 @@ final class DriveCost {
         }
         String margin = "the practical margin of " + wording.amount(rule.margin());
         String said = machine + ", " + turn.word() + " turn: 4WD makes the uncut circle "
-                + wording.amount(d.value()) + (d.value() < 0 ? " smaller, " : " larger, ")
-                + towards(d) + "; that ";
+                + wording.amount(d) + (d.value() < 0 ? " smaller, " : " larger, ")
+                + wording.towards(d) + "; that ";
         return finding(
                 subject(turn.word()),
                 judgement,
@@ -137,8 +137,8 @@ final class DriveCost {
                 judgement,
                 difference,
                 List.of(),
-                machine + ": 4WD costs " + wording.amount(d.value()) + " " + more + " to the right than to the left, "
-                        + towards(d) + "; that "
+                machine + ": 4WD costs " + wording.amount(d) + " " + more + " to the right than to the left, "
+                        + wording.towards(d) + "; that "
                         + judgement
                                 .verdict()
                                 .<String>fold(
@@ -157,11 +157,6 @@ final class DriveCost {
                                                 + " the axle in 4WD; a qualified technician has the last word.",
                                 c -> wording.outlook(c.outlook()),
                                 n -> ""));
-    }
-
-    /** The interval counted the way the sentence counts its amount: a "smaller by 20" lies between −10 and 50. */
-    private String towards(Estimate d) {
-        return d.value() < 0 ? wording.range(-d.high(), -d.low()) : wording.range(d.low(), d.high());
     }
 
     private Part part(String name, Cell cell) {

@@ -351,9 +351,9 @@ final class LeftRight {
         boolean within = Math.abs(theSameWay) < Math.abs(difference) + SHOWS;
         causes.forEach(part -> text.append("; ").append(cause(part, within && part.estimate() * difference > 0)));
         text.append(". What remains is ")
-                .append(wording.signed(rest.value()))
+                .append(wording.signed(rest))
                 .append(", ")
-                .append(wording.range(rest.low(), rest.high()))
+                .append(wording.range(rest))
                 .append(" (plus: wider to the right); that ");
         String margin = "the practical margin of " + wording.amount(rule.margin());
         boolean locks = causes.stream().anyMatch(p -> p.name().equals("lockAngles"));

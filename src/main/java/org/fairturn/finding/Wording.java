@@ -6,12 +6,14 @@ import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
+import org.fairturn.uncertainty.Estimate;
+import org.fairturn.units.BothUnits;
 import org.fairturn.units.Figures;
 import org.fairturn.units.LengthUnit;
 
 /**
  * Amounts in plain sentences: the trial's unit first, the other in brackets; whole millimetres and tenths of an inch, which is
- * as fine as a tape in grass can tell.
+ * as fine as a tape in grass can tell, and finer where nothing would be left of an amount otherwise.
  */
 public final class Wording {
     private final boolean inchFirst;
@@ -32,9 +34,17 @@ public final class Wording {
      * @return such as {@code 4.1 in (105 mm)}
      */
     public String amount(double metres) {
-        String in = inches(Math.abs(metres)) + " in";
-        String mm = millimetres(Math.abs(metres)) + " mm";
-        return both(in, mm);
+        return signed(Math.abs(metres));
+    }
+
+    /**
+     * The same, as fine as its interval.
+     *
+     * @param estimate of either sign (m)
+     * @return such as {@code 4.1 in (105 mm)}
+     */
+    public String amount(Estimate estimate) {
+        return one(BothUnits.estimate(estimate.value(), estimate.halfWidth()), Math.abs(estimate.value()));
     }
 
     /** Such as {@code 0.17 in (4.4 mm)}, the sign dropped: as fine as a calliper tells. */
@@ -49,9 +59,7 @@ public final class Wording {
      * @return such as {@code −0.17 in (−4.4 mm)}
      */
     public String fineSigned(double metres) {
-        String in = Figures.fixed(metres / LengthUnit.INCH.metres(), 2) + " in";
-        String mm = Figures.fixed(1000 * metres, 1) + " mm";
-        return (inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")").replace('-', '−');
+        return one(BothUnits.fine(metres), metres);
     }
 
     /**
@@ -61,9 +69,28 @@ public final class Wording {
      * @return such as {@code −4.1 in (−105 mm)}
      */
     public String signed(double metres) {
-        String in = inches(metres) + " in";
-        String mm = millimetres(metres) + " mm";
-        return both(in, mm);
+        return one(BothUnits.coarse(metres), metres);
+    }
+
+    /**
+     * The same, as fine as its interval.
+     *
+     * @param estimate of either sign (m)
+     * @return such as {@code −4.1 in (−105 mm)}
+     */
+    public String signed(Estimate estimate) {
+        return signed(estimate.value(), estimate.halfWidth());
+    }
+
+    /**
+     * The same, as fine as its uncertainty.
+     *
+     * @param metres of either sign
+     * @param standardUncertainty (m), 0 or more
+     * @return such as {@code −4.1 in (−105 mm)}
+     */
+    public String signed(double metres, double standardUncertainty) {
+        return one(BothUnits.estimate(metres, standardUncertainty), metres);
     }
 
     /**
@@ -74,9 +101,32 @@ public final class Wording {
      * @return a phrase that follows an estimate
      */
     public String range(double low, double high) {
-        String in = inches(low) + " and " + inches(high) + " in";
-        String mm = millimetres(low) + " and " + millimetres(high) + " mm";
-        return "between " + both(in, mm);
+        return "between " + two(low, " and ", high);
+    }
+
+    /**
+     * The interval of an estimate.
+     *
+     * @param estimate whose ends are shown (m)
+     * @return a phrase that follows an estimate
+     */
+    public String range(Estimate estimate) {
+        return range(estimate.low(), estimate.high());
+    }
+
+    /**
+     * The same with the probability that it holds, where nothing around it says so.
+     *
+     * @param estimate whose ends are shown (m)
+     * @return such as {@code between −1.2 and 2.0 in (−30 and 51 mm) with a probability of 95 %}
+     */
+    public String rangeAndLevel(Estimate estimate) {
+        return range(estimate) + surely(estimate.level());
+    }
+
+    /** The interval counted the way a sentence counts its amount: a "smaller by 20" lies between −10 and 50. */
+    String towards(Estimate estimate) {
+        return estimate.value() < 0 ? range(-estimate.high(), -estimate.low()) : range(estimate);
     }
 
     /**
@@ -87,21 +137,32 @@ public final class Wording {
      * @return for the cell of a table
      */
     public String interval(double low, double high) {
-        String in = inches(low) + " to " + inches(high) + " in";
-        String mm = millimetres(low) + " to " + millimetres(high) + " mm";
-        return both(in, mm);
+        return two(low, " to ", high);
+    }
+
+    /**
+     * The interval of an estimate, for tables.
+     *
+     * @param estimate whose ends are shown (m)
+     * @return for the cell of a table
+     */
+    public String interval(Estimate estimate) {
+        return interval(estimate.low(), estimate.high());
+    }
+
+    private String one(BothUnits shown, double metres) {
+        return both(shown.inches(metres) + " in", shown.millimetres(metres) + " mm");
+    }
+
+    private String two(double low, String between, double high) {
+        BothUnits shown = BothUnits.interval(low, high);
+        return both(
+                shown.inches(low) + between + shown.inches(high) + " in",
+                shown.millimetres(low) + between + shown.millimetres(high) + " mm");
     }
 
     private String both(String in, String mm) {
         return inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")";
-    }
-
-    private static String inches(double metres) {
-        return Figures.typeset(metres / LengthUnit.INCH.metres(), 1);
-    }
-
-    private static String millimetres(double metres) {
-        return Figures.typeset(1000 * metres, 0);
     }
 
     /** Says how sure a verdict is; its interval has two tails and may reach past the margin where the verdict needs one. */
@@ -149,9 +210,17 @@ public final class Wording {
 
     /** The same, something other than geometry being what circles do not make better. */
     String outlook(Outlook outlook, String fixed) {
-        return outlook.furtherCircles().isEmpty() && outlook.obstacle() == Outlook.Obstacle.GEOMETRY
-                ? hardly(outlook) + fixed
-                : outlook(outlook);
+        return hangsOnOther(outlook) ? hardly(outlook) + fixed : outlook(outlook);
+    }
+
+    /** The same for a question about several machines, which have to be named. */
+    String outlookByMachine(Outlook outlook, String fixed) {
+        return hangsOnOther(outlook) ? hardly(outlook) + fixed : outlookByMachine(outlook);
+    }
+
+    /** Whether something other than circles is in the way. */
+    private static boolean hangsOnOther(Outlook outlook) {
+        return outlook.furtherCircles().isEmpty() && outlook.obstacle() == Outlook.Obstacle.GEOMETRY;
     }
 
     static String hardly(Outlook outlook) {

@@ -98,9 +98,8 @@ public final class ArchiveReport {
         }
         AcrossTrials.Learnt l = learnt.get();
         return head + ": as " + count(l.trials(), "trial shows", "trials show") + ", " + what + " scatter by typically "
-                + wording.amount(l.typical().value()) + " (standard deviation), "
-                + wording.range(l.typical().low(), l.typical().high()) + " with a probability of "
-                + Figures.percent(l.typical().level()) + ". Trials differ: in the next one it stays below "
+                + wording.amount(l.typical()) + " (standard deviation), "
+                + wording.rangeAndLevel(l.typical()) + ". Trials differ: in the next one it stays below "
                 + wording.amount(l.next().quantile(0.95)) + " with that probability; without the archive that would be "
                 + wording.amount(l.next().usual().quantile(0.95)) + ".";
     }
@@ -197,8 +196,8 @@ public final class ArchiveReport {
 
     private List<String> cells(Optional<AcrossTrials.Learnt> learnt) {
         return learnt.map(l -> List.of(
-                        wording.amount(l.typical().value()),
-                        wording.interval(l.typical().low(), l.typical().high()),
+                        wording.amount(l.typical()),
+                        wording.interval(l.typical()),
                         wording.amount(l.next().quantile(0.95))))
                 .orElse(List.of(NONE, NONE, NONE));
     }

@@ -51,8 +51,7 @@ public record Brief(String kind, String badge, String about, String figure, List
                 answer.badge(),
                 about(finding, analysis),
                 finding.estimate()
-                        .map(e ->
-                                Table.keepTogether(wording.signed(e.value()) + ", " + wording.range(e.low(), e.high())))
+                        .map(e -> Table.keepTogether(wording.signed(e) + ", " + wording.range(e)))
                         .orElse(""),
                 reservations(finding, analysis),
                 ReportView.anchor(finding, analysis));

@@ -39,8 +39,8 @@ final class ComplaintTables {
                     Drawings.name(c.cell()),
                     wording.amount(c.reference()) + (c.workedOut() ? ", worked out from the other turn" : ""),
                     wording.amount(c.reference() + q.value()),
-                    wording.signed(q.value()),
-                    wording.interval(q.low(), q.high())));
+                    wording.signed(q),
+                    wording.interval(q)));
         }
         return new Table(
                 title(complaint) + ": measured less reference",

@@ -42,7 +42,7 @@ public final class ConversionReport {
      * @param asked whether it is the one that was converted
      * @param figure empty where it cannot be worked out
      * @param uncertainty its standard uncertainty; empty where it is taken as stated
-     * @param range where it lies with 95 %; empty likewise
+     * @param range where it lies, and with what probability; empty likewise
      * @param missing why it cannot be worked out; empty where it can
      */
     public record Row(
@@ -68,10 +68,10 @@ public final class ConversionReport {
                             row.turn().word(),
                             row.quantity().word(),
                             row.quantity() == conversion.given().quantity(),
-                            row.figure().map(f -> wording.amount(f.value())).orElse(""),
+                            row.figure().map(f -> wording.amount(f)).orElse(""),
                             spread.map(f -> wording.amount(f.standardUncertainty()))
                                     .orElse(""),
-                            spread.map(f -> wording.range(f.low(), f.high())).orElse(""),
+                            spread.map(wording::rangeAndLevel).orElse(""),
                             String.join("; ", row.missing()));
                 })
                 .toList();
@@ -88,10 +88,8 @@ public final class ConversionReport {
         for (Conversion.Row row : conversion.rows()) {
             lines.add("    " + row.turn().word() + " turn, " + row.quantity().word() + ": "
                     + row.figure()
-                            .map(f -> wording.amount(f.value())
-                                    + (f.standardUncertainty() > 0
-                                            ? ", " + wording.range(f.low(), f.high())
-                                            : ", as stated"))
+                            .map(f -> wording.amount(f)
+                                    + (f.standardUncertainty() > 0 ? ", " + wording.rangeAndLevel(f) : ", as stated"))
                             .orElse("cannot be worked out: " + String.join("; ", row.missing())));
         }
         return List.copyOf(lines);

@@ -98,7 +98,7 @@ final class DaysTables {
     }
 
     private List<String> spread(Days.OverDays m, String what, Estimate s, String degrees) {
-        return List.of(m.machine(), what, wording.amount(s.value()), wording.interval(s.low(), s.high()), degrees);
+        return List.of(m.machine(), what, wording.amount(s), wording.interval(s), degrees);
     }
 
     private Table against(Days.OverDays m) {
@@ -118,7 +118,7 @@ final class DaysTables {
     }
 
     private List<String> difference(String day, String where, Estimate e) {
-        return List.of(day, where, wording.signed(e.value()), wording.interval(e.low(), e.high()));
+        return List.of(day, where, wording.signed(e), wording.interval(e));
     }
 
     private Table levels(Days.OverDays m) {

@@ -14,6 +14,7 @@ import org.fairturn.trial.Machine;
 import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
+import org.fairturn.units.Figures;
 import org.fairturn.units.LengthUnit;
 
 /**
@@ -227,7 +228,9 @@ public record FieldSheet(
             known.forEach(s -> stops.add(stop(
                     s.side(),
                     turn,
-                    s.specified().map(l -> l.as(unit, unit.isInch() ? 2 : 1)).orElse(""))));
+                    s.specified()
+                            .map(l -> l.as(unit, Figures.decimalsLeaving(l.metres(), unit, unit.isInch() ? 2 : 1)))
+                            .orElse(""))));
             if (known.isEmpty()) {
                 stops.add(stop(turn, turn, ""));
             }

@@ -49,7 +49,7 @@ final class SideBySideTables {
                         .map(c -> List.of(
                                 c.other().machine() + " less " + c.machine().machine() + ", "
                                         + Drawings.name(c.machine()),
-                                wording.signed(c.difference().value()),
+                                wording.signed(c.difference()),
                                 interval(c.difference()),
                                 c.dataOnly().map(d -> interval(d.estimate())).orElse("none: too few circles"),
                                 c.apart().map(a -> withInterval(a.chassis())).orElse(NONE),
@@ -60,11 +60,11 @@ final class SideBySideTables {
     }
 
     private String interval(Estimate e) {
-        return wording.interval(e.low(), e.high());
+        return wording.interval(e);
     }
 
     private String withInterval(Estimate e) {
-        return wording.signed(e.value()) + ", " + interval(e);
+        return wording.signed(e) + ", " + interval(e);
     }
 
     private Table ranking() {
@@ -81,8 +81,8 @@ final class SideBySideTables {
     }
 
     private List<String> standing(SideBySide.Standing standing) {
-        List<String> row = new ArrayList<>(List.of(
-                standing.machine(), wording.amount(standing.diameter().value()), interval(standing.diameter())));
+        List<String> row = new ArrayList<>(
+                List.of(standing.machine(), wording.amount(standing.diameter()), interval(standing.diameter())));
         // a tape in the grass makes nothing certain, however a number rounds
         standing.places().forEach(p -> row.add(Figures.percent(Math.max(0.0001, Math.min(0.9999, p)))));
         return row;
@@ -113,7 +113,7 @@ final class SideBySideTables {
                                                                 .word(),
                                                 c -> "cannot tell yet",
                                                 n -> NONE),
-                                wording.signed(h.difference().value()),
+                                wording.signed(h.difference()),
                                 interval(h.difference())))
                         .toList());
     }

@@ -93,9 +93,8 @@ final class Tables {
                 analysis.cells().stream()
                         .map(cell -> List.of(
                                 cell.cell().toString(),
-                                wording.amount(cell.diameter().value()),
-                                wording.interval(
-                                        cell.diameter().low(), cell.diameter().high()),
+                                wording.amount(cell.diameter()),
+                                wording.interval(cell.diameter()),
                                 cell.circles().size() + (cell.restsOnAssumption() ? ", rests on assumption" : "")))
                         .toList());
     }
@@ -118,14 +117,12 @@ final class Tables {
             Estimate d = cell.diameter();
             rows.add(List.of(
                     cell.cell().toString(),
-                    wording.amount(d.value()),
+                    wording.amount(d),
                     wording.amount(d.standardUncertainty()),
-                    wording.interval(d.low(), d.high()),
+                    wording.interval(d),
                     cell.circles().size() + " / " + cell.readings(),
-                    cell.turnRadius().map(r -> wording.amount(r.value())).orElse(NONE),
-                    cell.turnRadius()
-                            .map(r -> wording.interval(r.low(), r.high()))
-                            .orElse(NONE),
+                    cell.turnRadius().map(wording::amount).orElse(NONE),
+                    cell.turnRadius().map(wording::interval).orElse(NONE),
                     cell.restsOnAssumption() ? "assumed repeatability" : "this trial"));
         }
         return new Table(
@@ -153,14 +150,13 @@ final class Tables {
             rows.add(List.of(
                     difference.from().machine() + ": " + Drawings.name(difference.to()) + " less "
                             + Drawings.name(difference.from()),
-                    wording.signed(d.value()),
+                    wording.signed(d),
                     wording.amount(d.standardUncertainty()),
-                    wording.interval(d.low(), d.high()),
+                    wording.interval(d),
                     difference
                             .dataOnly()
-                            .map(o -> wording.interval(
-                                            o.estimate().low(), o.estimate().high())
-                                    + ", " + Figures.fixed(o.degreesOfFreedom(), 1) + " degrees of freedom")
+                            .map(o -> wording.interval(o.estimate()) + ", " + Figures.fixed(o.degreesOfFreedom(), 1)
+                                    + " degrees of freedom")
                             .orElse("none: too few circles"),
                     difference.restsOnAssumption() ? "assumed repeatability" : "this trial"));
         }
@@ -202,7 +198,7 @@ final class Tables {
     }
 
     private List<String> amount(String name, double value, double standardUncertainty) {
-        return List.of(name, wording.signed(value), wording.amount(standardUncertainty));
+        return List.of(name, wording.signed(value, standardUncertainty), wording.amount(standardUncertainty));
     }
 
     private Table stopEffects() {
@@ -263,7 +259,8 @@ final class Tables {
     }
 
     private String plusMinus(StopEffect.Amount amount) {
-        return wording.signed(amount.value()) + ", u " + wording.amount(amount.standardUncertainty());
+        return wording.signed(amount.value(), amount.standardUncertainty()) + ", u "
+                + wording.amount(amount.standardUncertainty());
     }
 
     private Table claimReadings() {
@@ -363,8 +360,8 @@ final class Tables {
         return List.of(
                 machine.machine().id(),
                 what,
-                wording.amount(sigma.value()),
-                wording.interval(sigma.low(), sigma.high()),
+                wording.amount(sigma),
+                wording.interval(sigma),
                 Integer.toString(degrees));
     }
 

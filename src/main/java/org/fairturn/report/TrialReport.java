@@ -71,8 +71,8 @@ public final class TrialReport {
         List<String> sentences = new ArrayList<>();
         for (CellEstimate cell : analysis.cells()) {
             sentences.add(cell.cell() + ": uncut circle "
-                    + wording.amount(cell.diameter().value()) + ", "
-                    + wording.range(cell.diameter().low(), cell.diameter().high())
+                    + wording.amount(cell.diameter()) + ", "
+                    + wording.range(cell.diameter())
                     + (cell.restsOnAssumption() ? "; rests on the assumed repeatability" : "") + ".");
         }
         Set<String> asked = new HashSet<>();

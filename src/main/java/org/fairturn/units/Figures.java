@@ -9,6 +9,8 @@ public final class Figures {
     private static final double MOST = 1e9;
     /** So near to a tie the decimal digits decide, not the binary ones. */
     private static final double TIE = 1e-4;
+    /** Half a hundredth of a millimetre (m): no calliper tells less, and computing leaves as much of a zero. */
+    private static final double NOTHING = 5e-6;
 
     private Figures() {}
 
@@ -75,6 +77,33 @@ public final class Figures {
             decimals--;
         }
         return Math.max(0, Math.min(6, decimals));
+    }
+
+    /**
+     * {@return the fewest decimals that leave something of a length, and no fewer than asked for: 2 for 1 mm in inches, where
+     * 1 was asked for}
+     *
+     * @param metres of either sign; less than half a hundredth of a millimetre counts as nothing
+     * @param unit it will be shown in
+     * @param least digits after the point that anything is shown with, 0 or more
+     */
+    public static int decimalsLeaving(double metres, LengthUnit unit, int least) {
+        int decimals = least;
+        while (isLength(metres) && !shows(metres / unit.metres(), decimals)) {
+            decimals++;
+        }
+        return decimals;
+    }
+
+    /** Written so that NaN is none. */
+    static boolean isLength(double metres) {
+        return Math.abs(metres) >= NOTHING;
+    }
+
+    /** Whether a number so rounded is something other than zero. */
+    static boolean shows(double value, int decimals) {
+        double scaled = Math.abs(value) * Math.pow(10, decimals);
+        return Math.abs(scaled - 0.5) > TIE ? scaled > 0.5 : Double.parseDouble(fixed(value, decimals)) != 0;
     }
 
     /**

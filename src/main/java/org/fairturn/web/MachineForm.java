@@ -46,12 +46,17 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
                     "Deck offset (O)",
                     "Centreline of the machine to the middle of the cut, + to the left, - to the right."),
             Field.text(
+                    "specified deck offset",
+                    "Deck offset, specified",
+                    "By the manual, + to the left. A complaint asks whether the deck sits there."),
+            Field.text(
                     "left lock angle", "Left lock angle", "Designed angle of the inner wheel in a left turn, degrees."),
             Field.text("right lock angle", "Right lock angle", "The same in a right turn, degrees."));
     static final List<Field> MACHINE_FURTHER = List.of(
             Field.text("wheelbase uncertainty", "Wheelbase, how closely", CLOSELY),
             Field.text("front track uncertainty", "Front track, how closely", CLOSELY),
             Field.text("deck offset uncertainty", "Deck offset, how closely", CLOSELY),
+            Field.text("specified deck offset uncertainty", "Deck offset, specified, how closely", "Empty: 3 mm."),
             Field.text(
                     "turn centre shift",
                     "Turn centre shift",
@@ -101,7 +106,11 @@ record MachineForm(RowForm machine, List<RowForm> blades, List<RowForm> stops) {
                     "yes",
                     "no",
                     "unknown"),
-            Field.text("arm", "Arm (M)", "King-pin axis to the line of the stop."));
+            Field.text("arm", "Arm (M)", "King-pin axis to the line of the stop."),
+            Field.text(
+                    "thread pitch",
+                    "Thread pitch",
+                    "How far one turn of the stop bolt moves it, such as 1.5 mm; advice can then say how many turns."));
     static final List<Field> STOP_FURTHER = List.of(Field.choice(
             "limits",
             "Turn it limits",

@@ -39,11 +39,11 @@ class ConvertCommandTest {
                         "--outermost",
                         "2.1 m,0.5 m"))
                 .isEqualTo(new Ran(0, """
-                                A turn radius of 1500 mm (59.1 in) means that this machine leaves an uncut circle of 2000 mm (78.7 in) in the left turn (between 1938 and 2062 mm (76.3 and 81.2 in)), in 2WD and without brakes.
-                                    left turn, uncut diameter: 2000 mm (78.7 in), between 1938 and 2062 mm (76.3 and 81.2 in)
+                                A turn radius of 1500 mm (59.1 in) means that this machine leaves an uncut circle of 2000 mm (78.7 in) in the left turn (between 1938 and 2062 mm (76.3 and 81.2 in) with a probability of 95 %), in 2WD and without brakes.
+                                    left turn, uncut diameter: 2000 mm (78.7 in), between 1938 and 2062 mm (76.3 and 81.2 in) with a probability of 95 %
                                     left turn, turn radius: 1500 mm (59.1 in), as stated
-                                    left turn, turning circle diameter: 5000 mm (196.9 in), between 4938 and 5062 mm (194.4 and 199.3 in)
-                                    left turn, clearance circle diameter: 5800 mm (228.3 in), between 5719 and 5881 mm (225.2 and 231.5 in)
+                                    left turn, turning circle diameter: 5000 mm (196.9 in), between 4938 and 5062 mm (194.4 and 199.3 in) with a probability of 95 %
+                                    left turn, clearance circle diameter: 5800 mm (228.3 in), between 5719 and 5881 mm (225.2 and 231.5 in) with a probability of 95 %
                                 """, ""));
     }
 
@@ -65,6 +65,7 @@ class ConvertCommandTest {
         JsonNode json = new ObjectMapper().readTree(ran.out());
         assertThat(json.get("machine").asText()).isEqualTo("Alder 22");
         assertThat(json.get("given").get("value").asDouble()).isEqualTo(4622.8);
+        assertThat(json.get("confidence").asDouble()).isEqualTo(0.95);
         assertThat(json.get("figures")).hasSize(8);
         assertThat(json.get("figures").get(3).get("estimate").isNull()).isTrue();
         assertThat(json.get("figures").get(3).get("missing")).hasSize(1);

@@ -267,10 +267,14 @@ class ClaimsTest {
         double q = finding.estimate().orElseThrow().value();
         double low = finding.estimate().orElseThrow().low();
         double high = finding.estimate().orElseThrow().high();
+        assertThat(Math.abs(q) / 0.0254)
+                .as("of which tenths of an inch would leave nothing")
+                .isBetween(0.02, 0.05);
         assertThat(finding.sentence())
                 .startsWith(
                         "Claim C (brochure), uncut diameter 1608 mm (63.3 in), read as the left turn in 2WD of Alder: "
-                                + both(Math.abs(q)) + (q < 0 ? " smaller" : " larger") + " than the "
+                                + format("%.0f", 1000 * Math.abs(q)) + " mm (" + format("%.2f", Math.abs(q) / 0.0254)
+                                + " in)" + (q < 0 ? " smaller" : " larger") + " than the "
                                 + both(c.measured())
                                 + " measured, between " + (q < 0 ? ends(-high, -low) : ends(low, high))
                                 + "; that is within the practical margin of 100 mm (3.9 in) with a probability of ")
@@ -335,6 +339,33 @@ class ClaimsTest {
                                 + " circle of Alder to the left in 2WD with brakes.");
         assertThat(claims(analysis).get(1).next()).startsWith("A circle driven with brakes is another condition");
         assertThat(claims(analysis).get(2).sentence()).contains("with these blades this one leaves none");
+        assertThat(claims(analysis).get(2).next())
+                .isEqualTo(
+                        "No circle driven here can settle that. Ask whoever states it what was measured, and of which"
+                                + " machine: so small a figure may be a radius, or an uncut diameter.");
+    }
+
+    /** The blades were blamed for a turning circle that no wheelbase of this length can draw. */
+    @Test
+    void aTurningCircleTooSmallForTheWheelbase_isSaidToBeImpossible() {
+        Analysis analysis = two().claim(
+                        "C", 2400, Quantity.TURNING_CIRCLE_DIAMETER, "Alder", ANY_TURN, ANY_DRIVE, ANY_BRAKES)
+                .analysed();
+        assertThat(claims(analysis)).hasSize(1);
+        // turning about the middle of the rear axle: 2·√(1450² + 475²) = 3051.6 mm = 120.1 in
+        assertThat(claims(analysis).get(0).sentence())
+                .isEqualTo(
+                        "Claim C (brochure), turning circle diameter 2400 mm (94.5 in): cannot be held against this trial yet."
+                                + " Missing: a figure that is possible: no machine with the wheelbase and front track of Alder has a"
+                                + " turning circle of less than 3052 mm (120.1 in), even turning about the middle of its rear axle.");
+        assertThat(claims(analysis).get(0).next())
+                .isEqualTo(
+                        "No circle driven here can settle that. Ask whoever states it what was measured, and of which"
+                                + " machine: so small a figure may be a radius, or an uncut diameter. See that wheelbase and front track in"
+                                + " machines.csv are right, too.");
+        Analysis possible = two().claim("C", 3053, Quantity.TURNING_CIRCLE_DIAMETER, "Alder", LEFT, TWO, ANY_BRAKES)
+                .analysed();
+        assertThat(claims(possible).get(0).verdict().word()).isEqualTo("beyond");
     }
 
     @Test

@@ -769,6 +769,46 @@ class ComplaintsTest {
                                 + " and measure the machine more closely\\.");
     }
 
+    /** Another machine of the trial was spoken of as a figure in references.csv. */
+    @Test
+    void whatHangsOnAMachineKnownGood_isLaidOnItsCircles() {
+        Trials trials = Trials.inMillimetres().readingRepeatability(1).machine("Alder");
+        for (int i = 0; i < 4; i++) { // by short chords, which lay a tape's limits on the diameter forty times over
+            trials.circle("a" + i, Turn.LEFT, Drive.TWO_WHEEL);
+            for (int j = 0; j < 6; j++) {
+                trials.chordAndRise(500, 40.06);
+            }
+        }
+        trials.machine("Birch");
+        for (int i = 0; i < 4; i++) {
+            trials.circle("b" + i, Turn.LEFT, Drive.TWO_WHEEL, 1645, 1646, 1644, 1645);
+        }
+        Finding cell = findings(trials.knownGood("Alder").analysed()).get(1);
+        assertThat(cell.verdict().word()).isEqualTo("cannotTell");
+        assertThat(cell.next())
+                .matches(
+                        "Even 24 more circles would bring a verdict with a chance of only about \\d+ %: the rest hangs on how"
+                                + " the circles of both machines were measured\\. Measure those of Alder as those of Birch are"
+                                + " measured: with the same tape, the same kinds of reading and the same eye for the edge\\.");
+    }
+
+    /** Whose circles are few was not said either: "2 more circles to the left" of which machine. */
+    @Test
+    void furtherCirclesAgainstAMachineKnownGood_nameTheMachine() {
+        Trials trials = Trials.inMillimetres().machine("Alder");
+        trials.margin(150).circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1602);
+        trials.machine("Birch")
+                .circle("2", Turn.LEFT, Drive.TWO_WHEEL, 1604, 1600)
+                .circle("3", Turn.LEFT, Drive.TWO_WHEEL, 1606, 1598);
+        Finding cell = findings(trials.knownGood("Alder").analysed()).get(1);
+        assertThat(cell.verdict().word()).isEqualTo("cannotTell");
+        assertThat(cell.next())
+                .matches(
+                        "With (\\d+ more circles? of (Alder|Birch) to the left in 2WD( and )?)+ the chance of a verdict is about"
+                                + " \\d+ %\\.")
+                .contains("of Alder to the left");
+    }
+
     /** One tolerance for what is said of a stop and what is advised: half a millimetre. */
     @Test
     void aStop_isAtItsSpecification_whereNobodyIsToldToSetIt() {

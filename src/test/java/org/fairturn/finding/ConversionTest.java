@@ -158,8 +158,9 @@ class ConversionTest {
         assertThat(convert(CEDAR, Quantity.TURN_RADIUS, 1.5, Optional.empty()).sentence())
                 .isEqualTo(
                         "A turn radius of 1500 mm (59.1 in) means that Cedar 20 leaves an uncut circle of 2000 mm (78.7 in)"
-                                + " in the left turn (between 1938 and 2062 mm (76.3 and 81.2 in)) and 3025 mm (119.1 in) in the"
-                                + " right turn (between 2976 and 3074 mm (117.2 and 121.0 in)), in 2WD and without brakes.");
+                                + " in the left turn (between 1938 and 2062 mm (76.3 and 81.2 in) with a probability of 95 %) and"
+                                + " 3025 mm (119.1 in) in the right turn (between 2976 and 3074 mm (117.2 and 121.0 in) with a"
+                                + " probability of 95 %), in 2WD and without brakes.");
     }
 
     @Test
@@ -202,7 +203,8 @@ class ConversionTest {
         assertThat(convert(machine, Quantity.TURN_RADIUS, 0.9, Optional.empty()).sentence())
                 .isEqualTo(
                         "A turn radius of 900 mm (35.4 in) means that Cedar 20 leaves an uncut circle of 1800 mm (70.9 in)"
-                                + " in the right turn (between 1779 and 1821 mm (70.0 and 71.7 in)), in 2WD and without brakes."
+                                + " in the right turn (between 1779 and 1821 mm (70.0 and 71.7 in) with a probability of 95 %), in"
+                                + " 2WD and without brakes."
                                 + " In the left turn it cannot be worked out: so small a figure leaves this machine no turn, or no"
                                 + " disc.");
         assertThat(convert(CEDAR, Quantity.TURNING_CIRCLE_DIAMETER, 3, Optional.of(Turn.LEFT))

@@ -203,7 +203,7 @@ class TestersTest {
         assertThat(findings.get(1).estimate().orElseThrow().value()).isCloseTo(0.002, within(1e-5));
         assertThat(findings.get(2).estimate().orElseThrow().value()).isCloseTo(-0.013, within(1e-5));
         assertThat(findings.get(2).sentence())
-                .startsWith("Ann reads 13 mm (0.5 in) less than the mean of Ben and Cai ");
+                .startsWith("Ann reads 13 mm (0.51 in) less than the mean of Ben and Cai ");
     }
 
     @Test

@@ -39,8 +39,10 @@ class ConvertPagesTest {
                             "clearance circle diameter cannot be worked out: where the machine's outermost point lies: how far"
                                     + " ahead of the rear axle and from the centreline")
                     .containsPattern(
-                            "Left turn Measure Figure uncut diameter [0-9]+ mm \\([0-9.]+ in\\) between .* with 95 %;"
-                                    + " standard uncertainty [0-9]+ mm");
+                            "Left turn Measure Figure uncut diameter [0-9]+ mm \\([0-9.]+ in\\) between [^;]* with a"
+                                    + " probability of 95 %; standard uncertainty [0-9]+ mm")
+                    .containsPattern(
+                            "leaves an uncut circle of [^,]* in the left turn \\(between [^,]* with a probability of 95 %\\) and ");
             assertThat(Pattern.compile("<svg[^>]*viewBox").matcher(page).results())
                     .hasSize(2);
             assertThat(page).contains("turn-left-desc", "turn-right-desc").contains("aria-label=\"This trial\"");

@@ -10,9 +10,12 @@ import java.nio.file.Path;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import org.fairturn.folder.TrialFile;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.Measured;
 import org.fairturn.trial.Tyre;
+import org.fairturn.units.Length;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -134,6 +137,67 @@ class MachinePagesTest {
         assertThat(left.size()).isEqualTo("18x8.50-8");
         assertThat(left.specified().orElseThrow().kilopascals()).isCloseTo(151.6847, within(5e-5)); // 22 × 6.894757
         assertThat(left.found().orElseThrow().kilopascals()).isEqualTo(150);
+    }
+
+    /** Two columns that complaints live on could be filled in with a spreadsheet alone. */
+    @Test
+    void everyColumnOfAMachineAndWhatIsOnIt_hasItsField() {
+        Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> fields = Fields.of(served.get(ALDER).body());
+            assertThat(fields).containsKeys(names("machine.", TrialFile.MACHINES, ""));
+            assertThat(fields).containsKeys(names("blade1.", TrialFile.BLADES, "machine"));
+            assertThat(fields).containsKeys(names("stop1.", TrialFile.STOPS, "machine"));
+        }
+    }
+
+    private static String[] names(String prefix, TrialFile file, String owner) {
+        return file.columns().stream()
+                .filter(column -> !column.equals(owner))
+                .map(prefix::concat)
+                .toArray(String[]::new);
+    }
+
+    @Test
+    void whereTheManualPutsTheDeck_andTheThreadOfAStop_areSavedLikeTheRest() {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed =
+                    new HashMap<>(Fields.of(served.get(ALDER).body()));
+            typed.put("machine.specified deck offset", "40 in");
+            typed.put("machine.specified deck offset uncertainty", "1 mm");
+            typed.put("stop1.thread pitch", "1,5 mm");
+            typed.put("stop2.thread pitch", "15 mm");
+            HttpResponse<String> refused = served.post(ALDER, typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body())
+                    .contains(
+                            "<a href=\"#f-machine-specified-deck-offset\">Machine: Read \"40 in\"; accepted: a deck offset from"
+                                    + " -1 m to 1 m.",
+                            "<a href=\"#f-stop1-thread-pitch\">Stop of the left front wheel: Read \"1,5 mm\"; accepted: a length"
+                                    + " such as 1.58 m, 158 cm, 1580 mm, 62 in, 62 3/8 in, 62-3/8\" or 5 ft 2 in. If the comma"
+                                    + " is a decimal sign, write a point.",
+                            "<a href=\"#f-stop2-thread-pitch\">Stop of the right front wheel: Read \"15 mm\"; accepted: a thread"
+                                    + " pitch from 0.2 mm to 10 mm.");
+            Map<String, String> mended = new HashMap<>(Fields.of(refused.body()));
+            mended.put("machine.specified deck offset", "1 1/2 in");
+            mended.put("stop1.thread pitch", "1.5 mm");
+            mended.put("stop2.thread pitch", "");
+            HttpResponse<String> saved = served.post(ALDER, mended);
+            assertThat(saved.statusCode()).isEqualTo(303);
+            assertThat(Fields.of(
+                            served.get(saved.headers().firstValue("Location").orElseThrow())
+                                    .body()))
+                    .containsEntry("machine.specified deck offset", "1 1/2 in")
+                    .containsEntry("stop1.thread pitch", "1.5 mm");
+        }
+        Machine alder = machine(demo, "Alder 22");
+        Measured specified = alder.specifiedDeckOffset().orElseThrow();
+        assertThat(specified.value().millimetres()).isCloseTo(38.1, within(1e-9)); // 1.5 × 25.4
+        assertThat(specified.standardUncertainty()).contains(Length.mm(1));
+        assertThat(alder.stops())
+                .extracting(stop -> stop.threadPitch().map(Length::toString).orElse("none"))
+                .containsExactly("1.5 mm", "none");
     }
 
     @Test
