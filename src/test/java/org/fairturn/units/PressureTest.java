@@ -51,6 +51,8 @@ class PressureTest {
         Parsed.Fault fault = Pressure.parse("1,5 bar").fold(read -> null, f -> f);
         assertThat(fault.position()).isEqualTo(1);
         assertThat(fault.mend()).isEqualTo("If the comma is a decimal sign, write a point.");
+        assertThat(Pressure.parse(",5 bar").<String>fold(read -> "read", Parsed.Fault::mend))
+                .isEqualTo(fault.mend());
     }
 
     @Test
