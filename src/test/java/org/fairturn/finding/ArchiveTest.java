@@ -300,7 +300,13 @@ class ArchiveTest {
     /** Sums of squares round differently in another order; a past trial is the same to its last bit however it was written. */
     @Test
     void circlesInAnotherOrder_makeTheSamePastTrial() {
-        Trial trial = threeCircles("Kit", "Kit", "Kit");
+        Trials trials = Trials.inMillimetres().machine("Alder 22");
+        SplittableRandom random = new SplittableRandom(9);
+        for (int i = 10; i < 20; i++) {
+            double d = random.nextDouble(1500, 1700);
+            trials.circle("A" + i, Turn.LEFT, Drive.TWO_WHEEL, d, d + random.nextDouble(-9, 9));
+        }
+        Trial trial = trials.trial();
         List<Circle> circles = new ArrayList<>(trial.circles());
         for (int i = 0; i < 6; i++) {
             Collections.shuffle(circles, new Random(i));

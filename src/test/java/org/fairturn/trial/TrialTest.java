@@ -118,6 +118,17 @@ class TrialTest {
     }
 
     @Test
+    void aTrialToCome_isAgreedOnInMarginAndConfidence_theRestBeingUsual() {
+        Conditions planned = Conditions.planned(
+                "A trial", LocalDate.of(2026, 5, 20), LengthUnit.INCH, Length.mm(70), /* confidence= */ 0.9);
+        assertThat(planned.practicalMargin()).isEqualTo(Length.mm(70));
+        assertThat(planned.confidence()).isEqualTo(0.9);
+        assertThat(planned.lengthUnit()).isEqualTo(LengthUnit.INCH);
+        assertThat(planned.assumption()).isEqualTo(Assumption.USUAL);
+        assertThat(planned.tapeClass()).isEmpty();
+    }
+
+    @Test
     void expectedScatter_isWhatPastTrialsTaught_orElseWhatIsAssumed() {
         assertThat(CONDITIONS.expectedCircleScatter()).isEqualTo(Length.mm(50));
         assertThat(CONDITIONS.expectedReadingScatter()).isEqualTo(Length.mm(20));
