@@ -116,6 +116,14 @@ class LengthTest {
     }
 
     @Test
+    void whatWasRead_becomesSomethingElse_andAFaultStaysWhatItIs() {
+        Parsed<String> read = Length.parse("5 ft", LengthUnit.METRE).map(length -> length.asInches(8));
+        assertThat(read.orThrow()).isEqualTo("60 in");
+        Parsed<String> unread = Length.parse("x", LengthUnit.METRE).map(length -> length.asInches(8));
+        assertThat(unread.<String>fold(text -> text, Parsed.Fault::text)).isEqualTo("x");
+    }
+
+    @Test
     void inchFractions_roundTripInSixteenths() {
         SplittableRandom random = new SplittableRandom(16);
         for (int i = 0; i < 5000; i++) {
