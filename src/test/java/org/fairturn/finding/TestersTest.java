@@ -7,6 +7,7 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SplittableRandom;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Trial;
@@ -207,7 +208,9 @@ class TestersTest {
         assertThat(findings.get(1).estimate().orElseThrow().value()).isCloseTo(0.002, within(1e-5));
         assertThat(findings.get(2).estimate().orElseThrow().value()).isCloseTo(-0.013, within(1e-5));
         assertThat(findings.get(2).sentence())
-                .startsWith("Ann reads 13 mm (0.5 in) less than the mean of Ben and Cai ");
+                .startsWith(
+                        "Ann reads 13 mm (0.5 in) less than the mean of Ben and Cai on the same circles (6 in common), "
+                                + less(findings.get(2).estimate().orElseThrow()) + "; that ");
     }
 
     @Test
@@ -265,6 +268,17 @@ class TestersTest {
         assertThat(findings.get(0).estimate().orElseThrow().value()).isCloseTo(0.020, within(1e-5));
         assertThat(findings.get(1).estimate().orElseThrow().value()).isCloseTo(0.010, within(1e-5));
         assertThat(findings).allMatch(f -> f.sentence().contains(" on the same circles (1 in common), "));
+    }
+
+    private static String less(Estimate d) {
+        return between(new Estimate(-d.value(), d.standardUncertainty(), -d.high(), -d.low(), d.level()));
+    }
+
+    @Test
+    void whoSharesNoCircle_isHeldAgainstNobody() {
+        Trials trials = two(trials(), 3, 10);
+        trials.circle("alone", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Cai").across(1700, 1702);
+        assertThat(only(trials).subject()).isEqualTo(Map.of("measurer", "Ben", "others", "Ann"));
     }
 
     /** Stakes are another method; what the tape says straight across is all that tells two readers apart. */
@@ -365,6 +379,29 @@ class TestersTest {
         assertThat(finding.verdict().word()).isEqualTo("cannotTell");
         assertThat(finding.next())
                 .isEqualTo("Let one of them measure everything, or let both of them measure every circle.");
+    }
+
+    /** Beyond the margin but for a hair: one circle more would settle it, and it is called one. */
+    @Test
+    void oneCircleThatWouldSettleIt_isCalledOne() {
+        Trials trials = trials();
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1600)
+                .measuredBy("Ben")
+                .across(1704);
+        Finding finding = only(trials);
+        Outlook outlook = finding.verdict()
+                .<Optional<Outlook>>fold(
+                        w -> Optional.empty(),
+                        b -> Optional.empty(),
+                        c -> Optional.of(c.outlook()),
+                        n -> Optional.empty())
+                .orElseThrow();
+        assertThat(outlook.total()).isOne();
+        assertThat(finding.next())
+                .isEqualTo("Let both of them lay the tape across 1 more circle; then the chance of a verdict is about "
+                        + Wording.chance(outlook) + ".");
     }
 
     /** A tenth of the margin is 5 mm: what is less is the tape's rounding, and nobody is named for it. */

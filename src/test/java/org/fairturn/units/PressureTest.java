@@ -1,6 +1,7 @@
 package org.fairturn.units;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 import static org.assertj.core.api.Assertions.within;
 
 import org.junit.jupiter.api.Test;
@@ -53,6 +54,14 @@ class PressureTest {
         assertThat(fault.mend()).isEqualTo("If the comma is a decimal sign, write a point.");
         assertThat(Pressure.parse(",5 bar").<String>fold(read -> "read", Parsed.Fault::mend))
                 .isEqualTo(fault.mend());
+    }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {9.999, 700.001, -150, Double.NaN, Double.POSITIVE_INFINITY})
+    void aPressureOutsideWhatTyresHold_isNone(double kilopascals) {
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> new Pressure(kilopascals))
+                .withMessage("kilopascals is " + kilopascals + "; must be in [10, 700]");
     }
 
     @Test
