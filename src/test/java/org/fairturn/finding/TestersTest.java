@@ -14,6 +14,7 @@ import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.HalfT;
+import org.fairturn.uncertainty.RepeatabilityPosterior;
 import org.fairturn.uncertainty.ScatterPosterior;
 import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.Test;
@@ -333,6 +334,28 @@ class TestersTest {
         assertThat(found.high() - found.low()).isCloseTo(wanted.high() - wanted.low(), within(4e-5));
     }
 
+    /** To the last digit where more than a verdict is wanted: nothing of it was worked out roughly. */
+    @Test
+    void aWholeAnswer_isWorkedOutInFull() {
+        Trials trials = trials();
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1600, 1602)
+                .measuredBy("Ben")
+                .across(1630, 1634);
+        double[] d = Trials.circles(trials.trial()).get(0).observations().stream()
+                .mapToDouble(Observation::diameter)
+                .toArray();
+        double squares = (Math.pow(d[1] - d[0], 2) + Math.pow(d[3] - d[2], 2)) / 2;
+        Estimate wanted = ScatterPosterior.of(squares, 2, new HalfT(0.020), MachineEstimate.RESOLUTION)
+                .contrast((d[2] + d[3] - d[0] - d[1]) / 2, 1)
+                .estimate(0.95);
+        Estimate found = only(trials).estimate().orElseThrow();
+        assertThat(found.value()).isCloseTo(wanted.value(), within(1e-12));
+        assertThat(found.standardUncertainty()).isCloseTo(wanted.standardUncertainty(), within(1e-12));
+        assertThat(found.high()).isCloseTo(wanted.high(), within(1e-12));
+    }
+
     /** Verdicts alone are worked out roughly first; they are the same, and so are who is held against whom. */
     @Test
     void verdictsAlone_areThoseOfTheWholeAnswer() {
@@ -391,17 +414,48 @@ class TestersTest {
                 .measuredBy("Ben")
                 .across(1704);
         Finding finding = only(trials);
-        Outlook outlook = finding.verdict()
+        Outlook outlook = outlook(finding);
+        assertThat(outlook.total()).isOne();
+        assertThat(finding.next())
+                .isEqualTo("Let both of them lay the tape across 1 more circle; then the chance of a verdict is about "
+                        + Wording.chance(outlook) + ".");
+    }
+
+    private static Outlook outlook(Finding finding) {
+        return finding.verdict()
                 .<Optional<Outlook>>fold(
                         w -> Optional.empty(),
                         b -> Optional.empty(),
                         c -> Optional.of(c.outlook()),
                         n -> Optional.empty())
                 .orElseThrow();
-        assertThat(outlook.total()).isOne();
-        assertThat(finding.next())
-                .isEqualTo("Let both of them lay the tape across 1 more circle; then the chance of a verdict is about "
-                        + Wording.chance(outlook) + ".");
+    }
+
+    /**
+     * One less the mean of two others has the variance (1 + 2·(1/2)²)σ² = 1.5 σ² on the circle they have, and as much on each
+     * one more; three readings of one circle leave nothing over to tell σ by.
+     */
+    @Test
+    void ofThree_aFurtherCircleTellsAsMuchAsTheFirst() {
+        Trials trials = trials().circle("1", Turn.LEFT, Drive.TWO_WHEEL);
+        trials.measuredBy("Ann").across(1600).measuredBy("Ben").across(1600);
+        trials.measuredBy("Cai").across(1690);
+        List<RepeatabilityPosterior.Level> levels =
+                ScatterPosterior.of(0, 0, new HalfT(0.020), MachineEstimate.RESOLUTION).levels(8).stream()
+                        .map(l -> new RepeatabilityPosterior.Level(l[0], List.of(1.5 * l[1]), List.of(1.5 * l[1])))
+                        .toList();
+        Finding cai = findings(trials).get(0);
+        assertThat(cai.subject()).containsEntry("measurer", "Cai");
+        Outlook wanted = Outlook.of(
+                List.of(trials.trial().circles().get(0).cell()),
+                new double[] {1},
+                cai.estimate().orElseThrow().value(),
+                0,
+                levels,
+                new DecisionRule(0.05, 0.95));
+        assertThat(wanted.total()).isGreaterThan(1);
+        assertThat(outlook(cai).furtherCircles()).isEqualTo(wanted.furtherCircles());
+        assertThat(outlook(cai).chance()).isCloseTo(wanted.chance(), within(1e-9));
     }
 
     /** A tenth of the margin is 5 mm: what is less is the tape's rounding, and nobody is named for it. */
