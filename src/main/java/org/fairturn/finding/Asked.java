@@ -33,6 +33,18 @@ record Asked(
     /** A claim read as one cell. */
     record ClaimReading(String claim, Cell cell) {}
 
+    /** With nothing found yet of what is wanted. */
+    Asked(
+            Trial trial,
+            List<CircleResult> circles,
+            List<MachineEstimate> machines,
+            Set<Question> questions,
+            Predicate<String> about,
+            BiPredicate<Question, Map<String, String>> wanted,
+            boolean verdictsOnly) {
+        this(trial, circles, machines, questions, about, wanted, new ConcurrentHashMap<>(), verdictsOnly);
+    }
+
     /** All there is to be said of those machines. */
     Asked(
             Trial trial,
@@ -41,15 +53,7 @@ record Asked(
             Set<Question> questions,
             Predicate<String> about,
             boolean verdictsOnly) {
-        this(
-                trial,
-                circles,
-                machines,
-                questions,
-                about,
-                (question, subject) -> true,
-                new ConcurrentHashMap<>(),
-                verdictsOnly);
+        this(trial, circles, machines, questions, about, (question, subject) -> true, verdictsOnly);
     }
 
     /** Everything, of every machine, with all that can be said of it. */

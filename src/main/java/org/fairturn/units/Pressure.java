@@ -22,6 +22,22 @@ public record Pressure(double kilopascals) {
             "a tyre pressure from 0.1 bar to 7 bar with its unit, such as 22 psi, 1.5 bar or 150 kPa";
 
     /**
+     * Checks what it is given.
+     *
+     * @param kilopascals in [10, 700]
+     * @throws IllegalArgumentException if it lies outside
+     */
+    public Pressure {
+        if (!holds(kilopascals)) {
+            throw new IllegalArgumentException("kilopascals is " + kilopascals + "; must be in [10, 700]");
+        }
+    }
+
+    private static boolean holds(double kilopascals) {
+        return kilopascals >= 10 && kilopascals <= 700;
+    }
+
+    /**
      * Reads a pressure: {@code 22 psi}, {@code 1.5 bar}, {@code 150 kPa}. A bare number is refused, since it could be any.
      *
      * @param text what was typed
@@ -32,7 +48,7 @@ public record Pressure(double kilopascals) {
         if (matcher.matches()) {
             double read = Double.parseDouble(matcher.group(1))
                     * UNITS.get(matcher.group(2).toLowerCase(Locale.ROOT));
-            if (read >= 10 && read <= 700) {
+            if (holds(read)) {
                 return new Parsed.Read<>(new Pressure(read));
             }
         }

@@ -13,6 +13,7 @@ import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 import org.fairturn.trial.Assumption;
+import org.fairturn.trial.Circle;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.LearntScatter;
@@ -267,6 +268,63 @@ class ArchiveTest {
         assertThat(all.trials()).isEqualTo(1);
         assertThat(all.circles()).isEqualTo(4);
         assertThat(all.circle().orElseThrow().trials()).isEqualTo(1);
+    }
+
+    /** Three circles with readings, of two, one and two tapes; the fourth was never measured. */
+    @Test
+    void aPastTrial_countsWhatCounted() {
+        PastTrial past =
+                PastTrial.of("folder", threeCircles("Kit", "Kit", "Kit")).get(0);
+        assertThat(past.circles()).isEqualTo(3);
+        assertThat(past.readings()).isEqualTo(5);
+        assertThat(past.machine()).isEqualTo("Alder 22");
+        // one cell of three circles, and two of them read twice
+        assertThat(past.scatter().circleDegrees()).isEqualTo(2);
+        assertThat(past.scatter().readingDegrees()).isEqualTo(2);
+    }
+
+    @Test
+    void whoMeasuredAPastTrial_isKnownWhereItWasOneAlone() {
+        assertThat(PastTrial.of("folder", threeCircles("Kit", "Kit", "Kit"))
+                        .get(0)
+                        .measurer())
+                .isEqualTo("Kit");
+        assertThat(PastTrial.of("folder", threeCircles("Kit", "Ann", "Kit"))
+                        .get(0)
+                        .measurer())
+                .isEmpty();
+        assertThat(PastTrial.of("folder", threeCircles("Kit", "", "Kit")).get(0).measurer())
+                .isEmpty();
+    }
+
+    /** Sums of squares round differently in another order; a past trial is the same to its last bit however it was written. */
+    @Test
+    void circlesInAnotherOrder_makeTheSamePastTrial() {
+        Trials trials = Trials.inMillimetres().machine("Alder 22");
+        SplittableRandom random = new SplittableRandom(9);
+        for (int i = 10; i < 20; i++) {
+            double d = random.nextDouble(1500, 1700);
+            trials.circle("A" + i, Turn.LEFT, Drive.TWO_WHEEL, d, d + random.nextDouble(-9, 9));
+        }
+        Trial trial = trials.trial();
+        List<Circle> circles = new ArrayList<>(trial.circles());
+        for (int i = 0; i < 6; i++) {
+            Collections.shuffle(circles, new Random(i));
+            assertThat(PastTrial.of("folder", trial.withCircles(circles))).isEqualTo(PastTrial.of("folder", trial));
+        }
+    }
+
+    private static Trial threeCircles(String first, String second, String third) {
+        return Trials.inMillimetres()
+                .machine("Alder 22")
+                .measuredBy(first)
+                .circle("A1", Turn.LEFT, Drive.TWO_WHEEL, 1604.1, 1610.3)
+                .measuredBy(second)
+                .circle("A2", Turn.LEFT, Drive.TWO_WHEEL, 1587.7)
+                .measuredBy(third)
+                .circle("A3", Turn.LEFT, Drive.TWO_WHEEL, 1650.9, 1644.2)
+                .circle("A4", Turn.LEFT, Drive.TWO_WHEEL)
+                .trial();
     }
 
     @Test

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
 import org.fairturn.trial.Claim;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
@@ -191,5 +192,162 @@ class CircleProgressTest {
                         "Circle x: the tape lay the same way each time, so an oval circle or a missed centre would"
                                 + " not show. Lay it in different directions.");
         assertThat(of(bothTurns(1600, 2200, 3), "l0").again()).isEmpty();
+    }
+
+    /** What a claim or a complaint calls what it wants, in the words of the report. */
+    private static Finding open(Analysis analysis, Question question) {
+        return analysis.findings().stream()
+                .filter(f -> f.question() == question && !f.verdict().decided())
+                .findFirst()
+                .orElseThrow();
+    }
+
+    private static Outlook outlook(Finding finding) {
+        return finding.verdict()
+                .<Optional<Outlook>>fold(
+                        w -> Optional.empty(),
+                        b -> Optional.empty(),
+                        c -> Optional.of(c.outlook()),
+                        n -> Optional.empty())
+                .orElseThrow();
+    }
+
+    /** A claim of the left turn, close enough to the circles to need more of them, but not for ever. */
+    private static Trials claimedLeft(Trials trials, String id, double value) {
+        return trials.claim(
+                id,
+                value,
+                Claim.Quantity.UNCUT_DIAMETER,
+                "Alder",
+                Optional.of(Turn.LEFT),
+                Optional.of(Drive.TWO_WHEEL),
+                Optional.of(Brakes.NONE),
+                Optional.of(Length.mm(5)),
+                OptionalInt.of(10));
+    }
+
+    /** The fewest circles come first, and how many of this cell they are; the right turn has no part in the claim. */
+    @Test
+    void circlesThatWouldHelp_areCounted_theQuestionNearestItsAnswerFirst() {
+        Trials trials = claimedLeft(bothTurns(1600, 1750, 1), "C", 1700);
+        Analysis analysis = trials.analysed();
+        Outlook turns = outlook(open(analysis, Question.LEFT_RIGHT));
+        Outlook claim = outlook(open(analysis, Question.CLAIM));
+        assertThat(turns.total()).isLessThan(claim.total());
+        Cell left = analysis.cells().get(0).cell();
+        assertThat(turns.furtherCircles()).hasSize(2).containsKey(left);
+        String leftRight = "Left against right (Alder, 2WD): cannot tell yet. " + Wording.outlookOf(turns);
+        assertThat(CircleProgress.of(analysis, "l0").orElseThrow().outlook())
+                .containsExactly(
+                        "Not enough yet: " + turns.furtherCircles().get(left)
+                                + " more circles like this one and some others would probably settle a question.",
+                        leftRight,
+                        "Claims against this trial (C, Alder, left, 2WD, left turn in 2WD, uncut diameter): cannot tell yet. "
+                                + Wording.outlookOf(claim));
+        assertThat(CircleProgress.of(analysis, "r0").orElseThrow().outlook())
+                .hasSize(2)
+                .contains(leftRight);
+    }
+
+    @Test
+    void oneCircleThatWouldHelp_isCalledOne_andCirclesOfThisCellAloneAreCalledThat() {
+        Analysis one = claimedLeft(bothTurns(1600, 1900, 1), "C", 1750).analysed();
+        assertThat(outlook(open(one, Question.CLAIM)).total()).isOne();
+        assertThat(CircleProgress.of(one, "l0").orElseThrow().outlook().get(0))
+                .isEqualTo("Not enough yet: one more circle like this one would probably settle a question.");
+        Analysis more = claimedLeft(bothTurns(1600, 1900, 1), "C", 1720).analysed();
+        int total = outlook(open(more, Question.CLAIM)).total();
+        assertThat(total).isGreaterThan(1);
+        assertThat(CircleProgress.of(more, "l0").orElseThrow().outlook().get(0))
+                .isEqualTo(
+                        "Not enough yet: " + total + " more circles like this one would probably settle a question.");
+        assertThat(CircleProgress.of(more, "r0").orElseThrow().outlook())
+                .containsExactly("Enough now: every question that hangs on circles like this one has its answer.");
+    }
+
+    /** A reference for 2WD says nothing of 4WD, whatever else the machine is held against. */
+    @Test
+    void complaint_isAskedOfTheCirclesItCompares() {
+        Trials trials = bothTurns(1600, 1600, 3)
+                .reference(1640, Turn.LEFT, Drive.TWO_WHEEL, 60, "manual")
+                .circle("f", Turn.LEFT, Drive.FOUR_WHEEL, 1700)
+                .reference(1740, Turn.LEFT, Drive.FOUR_WHEEL, 60, "brochure");
+        assertThat(of(trials, "l0").outlook())
+                .anyMatch(said -> said.startsWith("Complaints (Alder, manual): cannot tell yet."))
+                .noneMatch(said -> said.contains("brochure"));
+        assertThat(of(trials, "f").outlook())
+                .anyMatch(said -> said.startsWith("Complaints (Alder, brochure): cannot tell yet."))
+                .noneMatch(said -> said.contains("manual"));
+    }
+
+    /** The second claim has nothing to be held against; which circles it wants is its own affair, not the first one's. */
+    @Test
+    void claimThatFitsNoCircle_isAskedOfThoseItMeans() {
+        Trials trials = bothTurns(1600, 2200, 3)
+                .claim(
+                        "A",
+                        5000,
+                        Claim.Quantity.CLEARANCE_CIRCLE_DIAMETER,
+                        "Alder",
+                        Optional.of(Turn.LEFT),
+                        Optional.of(Drive.TWO_WHEEL),
+                        Optional.of(Brakes.USED))
+                .claim(
+                        "B",
+                        5000,
+                        Claim.Quantity.CLEARANCE_CIRCLE_DIAMETER,
+                        "Alder",
+                        Optional.of(Turn.LEFT),
+                        Optional.of(Drive.TWO_WHEEL),
+                        Optional.of(Brakes.NONE));
+        assertThat(of(trials, "l0").outlook())
+                .anyMatch(said -> said.startsWith("Claims against this trial (B, "))
+                .noneMatch(said -> said.startsWith("Claims against this trial (A, "));
+    }
+
+    /** Two machines are compared on both their circles, all turns and drives together, and on nobody else's. */
+    @Test
+    void comparison_isAskedOfBothMachinesAndOfNoOther() {
+        Trials trials = bothTurns(1600, 2200, 1)
+                .machine("Birch")
+                .deckOfThree(0)
+                .circle("b", Turn.LEFT, Drive.TWO_WHEEL, 1640)
+                .circle("c", Turn.RIGHT, Drive.TWO_WHEEL, 2240)
+                .machine("Cedar")
+                .circle("d", Turn.LEFT, Drive.FOUR_WHEEL, 1640);
+        String both = "Side by side (Alder, Birch): cannot tell yet.";
+        assertThat(of(trials, "l0").outlook()).anyMatch(said -> said.startsWith(both));
+        assertThat(of(trials, "b").outlook()).anyMatch(said -> said.startsWith(both));
+        assertThat(of(trials, "d").outlook())
+                .anyMatch(said -> said.startsWith("Side by side (Birch, Cedar): missing: "))
+                .noneMatch(said -> said.startsWith("Side by side (Alder, Birch"));
+    }
+
+    /** The second machine's circles scatter by 100 mm, so that its readings alone say how large its circle is. */
+    @Test
+    void size_isThatOfTheCirclesOwnMachine() {
+        Trials second = bothTurns(1600, 1700, 3)
+                .machine("Birch")
+                .circle("b0", Turn.LEFT, Drive.TWO_WHEEL, 1500, 1560)
+                .circle("b1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1660);
+        Trials alone = Trials.inMillimetres()
+                .machine("Birch")
+                .circle("b0", Turn.LEFT, Drive.TWO_WHEEL, 1500, 1560)
+                .circle("b1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1660);
+        assertThat(of(second, "b0").diameter()).isEqualTo(of(alone, "b0").diameter());
+        assertThat(of(second, "b0").size()).isEqualTo(of(alone, "b0").size());
+    }
+
+    /** An oval circle, 40 mm longer one way: what is said of tapes over all circles of a machine is not said of one. */
+    @Test
+    void again_leavesToTheReportWhatIsSaidOfAMachine() {
+        Trials trials = Trials.inMillimetres().machine("Alder").circle("x", Turn.LEFT, Drive.TWO_WHEEL);
+        for (int i = 0; i < 12; i++) {
+            trials.across(2500 + 20 * Math.cos(2 * Math.toRadians(30 * i)) + i % 3)
+                    .lying(30 * i);
+        }
+        Analysis analysis = trials.analysed();
+        assertThat(analysis.warnings()).anyMatch(w -> w.code().equals("ovality"));
+        assertThat(CircleProgress.of(analysis, "x").orElseThrow().again()).isEmpty();
     }
 }

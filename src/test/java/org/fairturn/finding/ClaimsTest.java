@@ -12,7 +12,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.SplittableRandom;
-import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import org.fairturn.geometry.Deck;
@@ -650,7 +649,6 @@ class ClaimsTest {
                         EnumSet.of(Question.CLAIM),
                         about,
                         (question, subject) -> wanted.test(subject),
-                        new ConcurrentHashMap<>(),
                         /* verdictsOnly= */ true))
                 .findings());
     }

@@ -174,6 +174,22 @@ class DataChecksTest {
                                 + UNCHANGED));
     }
 
+    /**
+     * A short chord with a rise of 54 mm makes 90 000/54 + 54 = 1721 mm, some 120 mm more than the tapes across, but its rise
+     * counts 30-fold (c²/(4h²) − 1) and one of 58 mm would have made 1610 mm. The tape across that reads 60 mm more is the one.
+     */
+    @Test
+    void farthestOut_isTheReadingWithTheLargestGapForItsWeight() {
+        Trials trials = Trials.inMillimetres().machine("Alder");
+        for (int i = 0; i < 3; i++) {
+            trials.circle("l" + i, Turn.LEFT, Drive.TWO_WHEEL, 1600 + 5 * i, 1601 + 5 * i, 1602 + 5 * i, 1599 + 5 * i);
+        }
+        trials.circle("far", Turn.LEFT, Drive.TWO_WHEEL, 1602, 1601, 1662).chordAndRise(600, 54);
+        assertThat(trials.analysed().warnings())
+                .extracting(Warning::code, Warning::where)
+                .containsExactly(tuple("readingFarFromCircle", "readings.csv, row 16"));
+    }
+
     @Test
     void twoCirclesOfACell_cannotSayWhichIsOff() {
         Trials trials = Trials.inMillimetres().machine("Alder");

@@ -3,13 +3,10 @@ package org.fairturn.finding;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
-import org.fairturn.trial.Brakes;
-import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
@@ -417,34 +414,5 @@ class SentencesTest {
                 .startsWith(
                         "First check the blade positions, and on which side of the centreline the deck sits: what they explain"
                                 + " runs against the circles or goes far beyond them. If they are right: Look at the steering stops");
-    }
-
-    @Test
-    void outlook_everyForm() {
-        Wording wording = new Wording(LengthUnit.MILLIMETRE);
-        Cell left = new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE);
-        Cell right = new Cell("Alder", Turn.RIGHT, Drive.TWO_WHEEL, Brakes.NONE);
-        Map<Cell, Integer> further = new LinkedHashMap<>();
-        further.put(left, 1);
-        further.put(right, 2);
-        assertThat(wording.outlook(new Outlook(further, 0.84, Outlook.Obstacle.NONE)))
-                .isEqualTo(
-                        "With 1 more circle to the left in 2WD and 2 more circles to the right in 2WD the chance of a verdict is"
-                                + " about 84 %.");
-        assertThat(wording.outlook(new Outlook(Map.of(), 0.41, Outlook.Obstacle.NEAR_MARGIN)))
-                .isEqualTo(
-                        "Even 24 more circles would bring a verdict with a chance of only about 41 %, because the answer"
-                                + " seems to lie near the practical margin. Accept that it stays open, or agree on another margin"
-                                + " before the next trial.");
-        assertThat(wording.outlook(new Outlook(Map.of(), 0.33, Outlook.Obstacle.GEOMETRY)))
-                .isEqualTo(
-                        "Even 24 more circles would bring a verdict with a chance of only about 33 %: the rest hangs on the deck"
-                                + " offset, the blade positions and the turn centre. Measure the blade positions and the deck offset more"
-                                + " closely, and write how closely into the uncertainty columns of blades.csv and machines.csv.");
-        assertThat(wording.outlook(new Outlook(Map.of(), 0.512, Outlook.Obstacle.UNCERTAIN_TODAY)))
-                .isEqualTo(
-                        "Even 24 more circles would bring a verdict with a chance of only about 51 %: today's figure is so"
-                                + " uncertain that the answer may yet turn out to lie near the practical margin. Drive a few more"
-                                + " circles and look again.");
     }
 }

@@ -3,13 +3,19 @@ package org.fairturn.finding;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SplittableRandom;
 import org.fairturn.trial.Drive;
+import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
+import org.fairturn.uncertainty.HalfT;
+import org.fairturn.uncertainty.RepeatabilityPosterior;
+import org.fairturn.uncertainty.ScatterPosterior;
 import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.Test;
 
@@ -54,8 +60,13 @@ class TestersTest {
     }
 
     private static String between(Estimate d) {
+        return between(d, 1);
+    }
+
+    /** With as many decimals of an inch as tell the ends apart. */
+    private static String between(Estimate d, int decimals) {
         return "between " + text(1000 * d.low(), 0) + " and " + text(1000 * d.high(), 0) + " mm ("
-                + text(d.low() / 0.0254, 1) + " and " + text(d.high() / 0.0254, 1) + " in)";
+                + text(d.low() / 0.0254, decimals) + " and " + text(d.high() / 0.0254, decimals) + " in)";
     }
 
     private static String precision(Trials trials) {
@@ -203,7 +214,9 @@ class TestersTest {
         assertThat(findings.get(1).estimate().orElseThrow().value()).isCloseTo(0.002, within(1e-5));
         assertThat(findings.get(2).estimate().orElseThrow().value()).isCloseTo(-0.013, within(1e-5));
         assertThat(findings.get(2).sentence())
-                .startsWith("Ann reads 13 mm (0.51 in) less than the mean of Ben and Cai ");
+                .startsWith(
+                        "Ann reads 13 mm (0.51 in) less than the mean of Ben and Cai on the same circles (6 in common), "
+                                + less(findings.get(2).estimate().orElseThrow()) + "; that ");
     }
 
     @Test
@@ -235,6 +248,235 @@ class TestersTest {
             for (int j = 1 + i % 2; j > 0; j--) {
                 trials.across((d + 8 + random.nextDouble(20)) * mm);
             }
+        }
+        return trials;
+    }
+
+    /** Ann with Ben and Cai with Dee, on circles that have nobody in common: nothing ties the pairs together. */
+    @Test
+    void pairsWithoutAChain_areEachAnsweredByThemselves() {
+        Trials trials = trials();
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1600, 1601)
+                .measuredBy("Ben")
+                .across(1620, 1621);
+        trials.circle("2", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Cai")
+                .across(1710, 1711)
+                .measuredBy("Dee")
+                .across(1700, 1701);
+        List<Finding> findings = findings(trials);
+        assertThat(findings)
+                .extracting(Finding::subject)
+                .containsExactly(
+                        Map.of("measurer", "Ben", "others", "Ann"), Map.of("measurer", "Cai", "others", "Dee"));
+        assertThat(findings.get(0).estimate().orElseThrow().value()).isCloseTo(0.020, within(1e-5));
+        assertThat(findings.get(1).estimate().orElseThrow().value()).isCloseTo(0.010, within(1e-5));
+        assertThat(findings).allMatch(f -> f.sentence().contains(" on the same circles (1 in common), "));
+    }
+
+    private static String less(Estimate d) {
+        return between(new Estimate(-d.value(), d.standardUncertainty(), -d.high(), -d.low(), d.level()), 2);
+    }
+
+    @Test
+    void whoSharesNoCircle_isHeldAgainstNobody() {
+        Trials trials = two(trials(), 3, 10);
+        trials.circle("alone", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Cai").across(1700, 1702);
+        assertThat(only(trials).subject()).isEqualTo(Map.of("measurer", "Ben", "others", "Ann"));
+    }
+
+    /** Stakes are another method; what the tape says straight across is all that tells two readers apart. */
+    @Test
+    void readingsOfAnotherKind_areNotCompared() {
+        Trials trials = trials();
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Ann").across(1600, 1602);
+        trials.measuredBy("Ben").threeStakes(1000, 1100, 1200);
+        assertThat(findings(trials)).isEmpty();
+        trials.circle("2", Turn.LEFT, Drive.TWO_WHEEL)
+                .across(1600)
+                .measuredBy("")
+                .across(1700);
+        assertThat(only(trials).verdict().word()).isEqualTo("notPossible");
+    }
+
+    /**
+     * By hand in mm: on circle 1 Ann reads 0 and 2, Ben 10 and 14; on circle 2 Ann 0 and 2, Ben 12 twice, 11 more each time. About
+     * their means 2 + 8 + 2 + 0 = 12 mm² are left of eight readings, two circles and one difference, so 5 degrees of freedom, and
+     * a circle weighs 2·2/(2 + 2) = 1, so that u² = σ²/2. Circle 3, which Ann alone measured, 0 and 4, adds 8 mm² and a degree.
+     */
+    @Test
+    void howSureADifferenceIs_isWhatTheReadingsLeaveOver() {
+        Trials trials = byHand(trials());
+        assertEstimate(only(trials), 11e-3, 12e-6, 5);
+        trials.circle("3", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Ann").across(1900, 1904);
+        assertEstimate(only(trials), 11e-3, 20e-6, 6);
+        assertThat(only(trials).sentence()).contains(" on the same circles (2 in common), ");
+    }
+
+    private static Trials byHand(Trials trials) {
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1600, 1602)
+                .measuredBy("Ben")
+                .across(1610, 1614);
+        return trials.circle("2", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1700, 1702)
+                .measuredBy("Ben")
+                .across(1712, 1712);
+    }
+
+    private static void assertEstimate(Finding finding, double difference, double squares, int degrees) {
+        Estimate wanted = ScatterPosterior.of(squares, degrees, new HalfT(0.020), MachineEstimate.RESOLUTION)
+                .contrast(difference, 0.5)
+                .estimate(0.95);
+        Estimate found = finding.estimate().orElseThrow();
+        // readings of unlike size get corrections for the missed centre that differ by up to 0.01 mm
+        assertThat(found.value()).isCloseTo(wanted.value(), within(1e-5));
+        assertThat(found.standardUncertainty()).isCloseTo(wanted.standardUncertainty(), within(1e-5));
+        assertThat(found.high() - found.low()).isCloseTo(wanted.high() - wanted.low(), within(4e-5));
+    }
+
+    /** To the last digit where more than a verdict is wanted: nothing of it was worked out roughly. */
+    @Test
+    void aWholeAnswer_isWorkedOutInFull() {
+        Trials trials = trials();
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1600, 1602)
+                .measuredBy("Ben")
+                .across(1630, 1634);
+        double[] d = Trials.circles(trials.trial()).get(0).observations().stream()
+                .mapToDouble(Observation::diameter)
+                .toArray();
+        double squares = (Math.pow(d[1] - d[0], 2) + Math.pow(d[3] - d[2], 2)) / 2;
+        Estimate wanted = ScatterPosterior.of(squares, 2, new HalfT(0.020), MachineEstimate.RESOLUTION)
+                .contrast((d[2] + d[3] - d[0] - d[1]) / 2, 1)
+                .estimate(0.95);
+        Estimate found = only(trials).estimate().orElseThrow();
+        assertThat(found.value()).isCloseTo(wanted.value(), within(1e-12));
+        assertThat(found.standardUncertainty()).isCloseTo(wanted.standardUncertainty(), within(1e-12));
+        assertThat(found.high()).isCloseTo(wanted.high(), within(1e-12));
+    }
+
+    /** Verdicts alone are worked out roughly first; they are the same, and so are who is held against whom. */
+    @Test
+    void verdictsAlone_areThoseOfTheWholeAnswer() {
+        for (double more : new double[] {0, 10, 35, 47, 50, 53, 70, -90}) {
+            for (int circles : new int[] {1, 4}) {
+                Trial trial = two(trials(), circles, more).trial();
+                List<Finding> whole = answers(trial, /* verdictsOnly= */ false).findings();
+                BetweenTesters alone = answers(trial, /* verdictsOnly= */ true);
+                assertThat(alone.findings())
+                        .extracting(f -> f.subject() + " " + f.verdict().word())
+                        .containsExactlyElementsOf(whole.stream()
+                                .map(f -> f.subject() + " " + f.verdict().word())
+                                .toList());
+                assertThat(alone.findings())
+                        .zipSatisfy(
+                                whole,
+                                (a, w) -> assertThat(a.estimate().orElseThrow().value())
+                                        .isCloseTo(w.estimate().orElseThrow().value(), within(1e-12)));
+                assertThat(alone.result()).isEmpty();
+            }
+        }
+        Trials apart = trials();
+        apart.circle("1", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Ann").across(1600, 1602);
+        apart.circle("2", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Ben").across(1628, 1630);
+        assertThat(answers(apart.trial(), /* verdictsOnly= */ true).findings())
+                .extracting(f -> f.verdict().word())
+                .containsExactly("notPossible");
+    }
+
+    private static BetweenTesters answers(Trial trial, boolean verdictsOnly) {
+        return new BetweenTesters(new Asked(
+                trial,
+                Trials.circles(trial),
+                Trials.machines(trial),
+                EnumSet.of(Question.TESTERS),
+                id -> true,
+                verdictsOnly));
+    }
+
+    /** Where no number of circles would settle it, as it lies on the margin, one of them is to measure. */
+    @Test
+    void whatNoFurtherCircleSettles_isLeftToOneOfThem() {
+        Finding finding = only(two(trials(), 5, 50));
+        assertThat(finding.verdict().word()).isEqualTo("cannotTell");
+        assertThat(finding.next())
+                .isEqualTo("Let one of them measure everything, or let both of them measure every circle.");
+    }
+
+    /** Beyond the margin but for a hair: one circle more would settle it, and it is called one. */
+    @Test
+    void oneCircleThatWouldSettleIt_isCalledOne() {
+        Trials trials = trials();
+        trials.circle("1", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1600)
+                .measuredBy("Ben")
+                .across(1704);
+        Finding finding = only(trials);
+        Outlook outlook = outlook(finding);
+        assertThat(outlook.total()).isOne();
+        assertThat(finding.next())
+                .isEqualTo("Let both of them lay the tape across 1 more circle; then the chance of a verdict is about "
+                        + Wording.chance(outlook) + ".");
+    }
+
+    private static Outlook outlook(Finding finding) {
+        return finding.verdict()
+                .<Optional<Outlook>>fold(
+                        w -> Optional.empty(),
+                        b -> Optional.empty(),
+                        c -> Optional.of(c.outlook()),
+                        n -> Optional.empty())
+                .orElseThrow();
+    }
+
+    /**
+     * One less the mean of two others has the variance (1 + 2·(1/2)²)σ² = 1.5 σ² on the circle they have, and as much on each
+     * one more; three readings of one circle leave nothing over to tell σ by.
+     */
+    @Test
+    void ofThree_aFurtherCircleTellsAsMuchAsTheFirst() {
+        Trials trials = trials().circle("1", Turn.LEFT, Drive.TWO_WHEEL);
+        trials.measuredBy("Ann").across(1600).measuredBy("Ben").across(1600);
+        trials.measuredBy("Cai").across(1690);
+        List<RepeatabilityPosterior.Level> levels =
+                ScatterPosterior.of(0, 0, new HalfT(0.020), MachineEstimate.RESOLUTION).levels(8).stream()
+                        .map(l -> new RepeatabilityPosterior.Level(l[0], List.of(1.5 * l[1]), List.of(1.5 * l[1])))
+                        .toList();
+        Finding cai = findings(trials).get(0);
+        assertThat(cai.subject()).containsEntry("measurer", "Cai");
+        Outlook wanted = Outlook.of(
+                List.of(trials.trial().circles().get(0).cell()),
+                new double[] {1},
+                cai.estimate().orElseThrow().value(),
+                0,
+                levels,
+                new DecisionRule(0.05, 0.95));
+        assertThat(wanted.total()).isGreaterThan(1);
+        assertThat(outlook(cai).furtherCircles()).isEqualTo(wanted.furtherCircles());
+        assertThat(outlook(cai).chance()).isCloseTo(wanted.chance(), within(1e-9));
+    }
+
+    /** A tenth of the margin is 5 mm: what is less is the tape's rounding, and nobody is named for it. */
+    @Test
+    void nobodyIsNamed_forLessThanATenthOfTheMargin() {
+        assertThat(findings(five(5.5)).get(0).sentence())
+                .contains(" Eve lies conspicuously far from the others on circle 0 (Mandel's h).");
+        assertThat(findings(five(4)).get(0).subject()).containsEntry("measurer", "Eve");
+        assertThat(findings(five(4)).get(0).sentence()).doesNotContain("conspicuously");
+    }
+
+    /** Five read one circle once; the last reads more, by 4/5 of it more than the mean of all. */
+    private static Trials five(double more) {
+        Trials trials = trials().circle("0", Turn.LEFT, Drive.TWO_WHEEL);
+        for (String who : List.of("Ann", "Ben", "Cai", "Dee", "Eve")) {
+            trials.measuredBy(who).across(1600 + (who.equals("Eve") ? more / 0.8 : 0));
         }
         return trials;
     }

@@ -6,12 +6,19 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.lang.management.ManagementFactory;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Set;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Claim;
 import org.fairturn.trial.Conditions;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
+import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.PlannedPosterior;
+import org.fairturn.units.Length;
 import org.junit.jupiter.api.Test;
 
 class TrialPlanTest {
@@ -306,5 +313,88 @@ class TrialPlanTest {
                         + " question out.");
         assertThatThrownBy(() -> TrialPlan.of(wish(Set.of(PlannedQuestion.DRIVE), 0, 20, 0.9, OptionalDouble.empty())))
                 .hasMessage("no machine was named; accepted: one or more.");
+    }
+
+    /** The margin is 50 mm. */
+    @Test
+    void aDifferenceThatEqualsTheMargin_cannotBePlannedFor() {
+        PlanWish usual = wish(Set.of(PlannedQuestion.DRIVE), 1, 20, 0.9, OptionalDouble.empty());
+        assertThat(usual.impossible()).isEmpty();
+        assertThat(new PlanWish(
+                                usual.conditions(),
+                                usual.machines(),
+                                usual.questions(),
+                                usual.drives(),
+                                usual.circleRepeatability(),
+                                usual.readingRepeatability(),
+                                usual.conditions().practicalMargin().metres(),
+                                usual.statedUncertainty(),
+                                usual.pace(),
+                                usual.chance(),
+                                usual.minutes())
+                        .impossible())
+                .contains(
+                        "the difference to be found is 50 mm (2.0 in); accepted: more than the practical margin of 50 mm"
+                                + " (2.0 in), since no trial can tell a difference that equals it. Twice the margin is usual.");
+        assertThat(wish(Set.of(PlannedQuestion.SIDE_BY_SIDE), 2, 20, 0.9, OptionalDouble.empty())
+                        .impossible())
+                .isEmpty();
+    }
+
+    /** What 4WD costs takes both drives, whichever were named. */
+    @Test
+    void cellsOfAMachine_areItsTurnsInEachDrive() {
+        assertThat(wish(Set.of(PlannedQuestion.LEFT_RIGHT), 1, 20, 0.9, OptionalDouble.empty())
+                        .cellsOfAMachine())
+                .isEqualTo(2);
+        assertThat(wish(Set.of(PlannedQuestion.DRIVE), 1, 20, 0.9, OptionalDouble.empty())
+                        .cellsOfAMachine())
+                .isEqualTo(4);
+    }
+
+    @Test
+    void usualQuestions_compareMachinesWhereThereAreSeveral() {
+        assertThat(PlannedQuestion.usual(1)).containsExactly(PlannedQuestion.LEFT_RIGHT);
+        assertThat(PlannedQuestion.usual(2)).containsExactly(PlannedQuestion.LEFT_RIGHT, PlannedQuestion.SIDE_BY_SIDE);
+    }
+
+    @Test
+    void questions_areCalledByTheWordsOfTheCommandLine_andByTitles() {
+        assertThat(PlannedQuestion.values())
+                .extracting(PlannedQuestion::word)
+                .containsExactly("left-right", "drive", "claim", "side-by-side", "complaint");
+        assertThat(PlannedQuestion.values())
+                .extracting(PlannedQuestion::title)
+                .containsExactly(
+                        "Left against right",
+                        "What 4WD costs",
+                        "A claim against the trial",
+                        "Side by side",
+                        "A circle against its reference");
+    }
+
+    /** The largest, and none where a claim states none: then it counts like a circle driven once. */
+    @Test
+    void statedUncertainty_isTheLargestOfTheClaims() {
+        assertThat(PlanWish.statedUncertainty(claims(12, 30, 7))).hasValueCloseTo(30 * MM, within(1e-12));
+        assertThat(PlanWish.statedUncertainty(claims(12, Double.NaN, 7))).isEmpty();
+        assertThat(PlanWish.statedUncertainty(claims())).isEmpty();
+    }
+
+    private static Trial claims(double... uncertainties) {
+        Trials trials = Trials.inMillimetres().machine("M1");
+        for (double u : uncertainties) {
+            trials.claim(
+                    "C" + u,
+                    1600,
+                    Claim.Quantity.UNCUT_DIAMETER,
+                    "M1",
+                    Optional.of(Turn.LEFT),
+                    Optional.of(Drive.TWO_WHEEL),
+                    Optional.of(Brakes.NONE),
+                    Double.isNaN(u) ? Optional.empty() : Optional.of(Length.mm(u)),
+                    OptionalInt.empty());
+        }
+        return trials.trial();
     }
 }

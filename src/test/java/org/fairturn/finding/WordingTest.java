@@ -2,122 +2,137 @@ package org.fairturn.finding;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.util.List;
-import java.util.SplittableRandom;
-import java.util.regex.MatchResult;
-import java.util.regex.Pattern;
-import org.fairturn.uncertainty.Estimate;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.OptionalDouble;
+import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Turn;
 import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
 
-/** Expected numbers: one inch is 25.4 mm (international yard and pound agreement, 1959), divided and rounded by hand. */
+/** Amounts by hand from 1 in = 25.4 mm: 104.2 mm are 4.102 in, −30.1 mm −1.185 in, 50.8 mm 2 in, 4.36 mm 0.1717 in. */
 class WordingTest {
-    private static final Wording METRIC = new Wording(LengthUnit.MILLIMETRE);
-    private static final Wording INCH = new Wording(LengthUnit.FOOT);
+    private static final Wording INCH = new Wording(LengthUnit.INCH);
+    private static final Wording METRIC = new Wording(LengthUnit.METRE);
+    private static final Cell LEFT = new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE);
+    private static final Cell RIGHT = new Cell("Alder", Turn.RIGHT, Drive.FOUR_WHEEL, Brakes.USED);
+    private static final Cell OTHER = new Cell("Birch", Turn.RIGHT, Drive.TWO_WHEEL, Brakes.NONE);
 
-    /** A margin of 1 mm was told as 1 mm (0.0 in), one of 0.4 mm as 0 mm (0.0 in). */
-    @ParameterizedTest
-    @CsvSource(
-            delimiter = '|',
-            value = {
-                "50    | 50 mm (2.0 in)",
-                "1.3   | 1 mm (0.1 in)",
-                "1.27  | 1 mm (0.1 in)",
-                "1     | 1 mm (0.04 in)",
-                "-1    | 1 mm (0.04 in)",
-                "0.4   | 0.4 mm (0.02 in)",
-                "0.1   | 0.1 mm (0.004 in)",
-                "0.04  | 0.04 mm (0.002 in)",
-                "0.005 | 0.01 mm (0.0002 in)",
-                "0     | 0 mm (0.0 in)",
-            })
-    void amount_hasAsManyDecimalsAsShowIt_inBothUnits(double millimetres, String text) {
-        assertThat(METRIC.amount(millimetres / 1000)).isEqualTo(text);
-    }
-
-    /** Hundredths of a millimetre are finer than any calliper; what is left of a zero by computing is a zero. */
     @Test
-    void whatComputingLeaves_isNothing() {
-        assertThat(METRIC.signed(-4e-6)).isEqualTo("0 mm (0.0 in)");
-        assertThat(INCH.signed(1e-17)).isEqualTo("0.0 in (0 mm)");
-        assertThat(INCH.range(-1e-17, 0)).isEqualTo("between 0.0 and 0.0 in (0 and 0 mm)");
-        assertThat(INCH.fine(0)).isEqualTo("0.00 in (0.0 mm)");
+    void amounts_standInTheTrialsUnitFirst_withoutTheirSign() {
+        assertThat(INCH.amount(-0.1042)).isEqualTo("4.1 in (104 mm)");
+        assertThat(METRIC.amount(-0.1042)).isEqualTo("104 mm (4.1 in)");
+        assertThat(new Wording(LengthUnit.FOOT).amount(0.1042)).isEqualTo("4.1 in (104 mm)");
+        assertThat(INCH.fine(-0.00436)).isEqualTo("0.17 in (4.4 mm)");
+        assertThat(METRIC.fine(0.00436)).isEqualTo("4.4 mm (0.17 in)");
     }
 
     @Test
-    void signedAndFine_followTheSameRule() {
-        assertThat(INCH.signed(-0.001)).isEqualTo("−0.04 in (−1 mm)");
-        assertThat(INCH.fineSigned(-0.0044)).isEqualTo("−0.17 in (−4.4 mm)");
-        assertThat(INCH.fineSigned(-0.0001)).isEqualTo("−0.004 in (−0.1 mm)");
-        assertThat(METRIC.fine(0.00004)).isEqualTo("0.04 mm (0.002 in)");
+    void signs_areKeptWhereTheyMatter_asLongAsAPlus() {
+        assertThat(METRIC.signed(-0.1042)).isEqualTo("−104 mm (−4.1 in)");
+        assertThat(INCH.signed(0.1042)).isEqualTo("4.1 in (104 mm)");
+        assertThat(INCH.fineSigned(-0.00436)).isEqualTo("−0.17 in (−4.4 mm)");
+        assertThat(METRIC.range(-0.0301, 0.0508)).isEqualTo("between −30 and 51 mm (−1.2 and 2.0 in)");
+        assertThat(INCH.interval(-0.0301, 0.0508)).isEqualTo("−1.2 to 2.0 in (−30 to 51 mm)");
     }
 
     @Test
-    void bothEndsOfAnInterval_haveTheSameDecimals() {
-        assertThat(INCH.range(-0.030, 0.051)).isEqualTo("between −1.2 and 2.0 in (−30 and 51 mm)");
-        assertThat(METRIC.interval(-0.030, 0.051)).isEqualTo("−30 to 51 mm (−1.2 to 2.0 in)");
-        // −1 mm is −0.04 in: where one unit shows an end, the other does
-        assertThat(METRIC.range(-0.001, 0.060)).isEqualTo("between −1 and 60 mm (−0.04 and 2.36 in)");
-        // −0.3 mm is nothing beside 60 mm, in either unit
-        assertThat(METRIC.range(-0.0003, 0.060)).isEqualTo("between 0 and 60 mm (0.0 and 2.4 in)");
-        assertThat(METRIC.range(0.001, 0.002)).isEqualTo("between 1 and 2 mm (0.04 and 0.08 in)");
-        assertThat(METRIC.interval(-0.0001, 0.0007)).isEqualTo("−0.1 to 0.7 mm (−0.004 to 0.028 in)");
-    }
-
-    /** Digits that the interval does not bear out would be false: what remains is 0 mm, not −0.4 mm, between −33 and 32 mm. */
-    @Test
-    void anEstimate_isAsFineAsItsInterval() {
-        Estimate small = new Estimate(-0.0004, 0.016, -0.033, 0.032, 0.95);
-        assertThat(METRIC.signed(small)).isEqualTo("0 mm (0.0 in)");
-        assertThat(METRIC.range(small)).isEqualTo("between −33 and 32 mm (−1.3 and 1.3 in)");
-        assertThat(METRIC.signed(-0.0004, 0.016)).isEqualTo("0 mm (0.0 in)");
-        assertThat(INCH.signed(new Estimate(-0.001, 0.016, -0.033, 0.032, 0.95)))
-                .isEqualTo("−0.04 in (−1 mm)");
-        assertThat(INCH.amount(new Estimate(-0.0003, 0.0002, -0.0007, 0.0001, 0.95)))
-                .isEqualTo("0.01 in (0.3 mm)");
-        assertThat(INCH.towards(new Estimate(-0.020, 0.016, -0.050, 0.010, 0.95)))
-                .isEqualTo("between −0.4 and 2.0 in (−10 and 50 mm)");
-    }
-
-    /** An interval narrower than its rounding had no width: between 1447 and 1447 mm. */
-    @Test
-    void aNarrowInterval_isStillOne() {
-        assertThat(METRIC.range(1.4466, 1.4474)).isEqualTo("between 1446.6 and 1447.4 mm (56.95 and 56.98 in)");
-        assertThat(METRIC.range(1.447, 1.447)).isEqualTo("between 1447 and 1447 mm (57.0 and 57.0 in)");
+    void nothingATapeHasShown_isCertain() {
+        assertThat(Wording.surely(1)).isEqualTo(" with a probability of over 99.9 %");
+        assertThat(Wording.surely(0.962)).isEqualTo(" with a probability of 96.2 %");
+        assertThat(Wording.chance(new Outlook(Map.of(), 1, Outlook.Obstacle.NONE)))
+                .isEqualTo("99 %");
+        assertThat(Wording.chance(new Outlook(Map.of(), 0.8451, Outlook.Obstacle.NONE)))
+                .isEqualTo("85 %");
     }
 
     @Test
-    void neitherUnitSaysNothing_whereTheOtherSaysSomething() {
-        SplittableRandom random = new SplittableRandom(29);
-        Pattern number = Pattern.compile("\\d+(\\.\\d+)?");
-        for (int i = 0; i < 20_000; i++) {
-            double one = length(random);
-            double other = length(random);
-            for (Wording wording : List.of(METRIC, INCH)) {
-                for (String text : List.of(
-                        wording.amount(one),
-                        wording.signed(one),
-                        wording.fineSigned(one),
-                        wording.signed(one, Math.abs(other)),
-                        wording.range(Math.min(one, other), Math.max(one, other)))) {
-                    List<Boolean> nothing = number.matcher(text)
-                            .results()
-                            .map(MatchResult::group)
-                            .map(n -> Double.parseDouble(n) == 0)
-                            .toList();
-                    int half = nothing.size() / 2;
-                    assertThat(nothing.subList(0, half))
-                            .as("%s and %s m: %s", one, other, text)
-                            .isEqualTo(nothing.subList(half, nothing.size()));
-                }
-            }
+    void conditions_nameBrakesWhereTheyWereUsed() {
+        assertThat(Wording.condition(LEFT)).isEqualTo("2WD");
+        assertThat(Wording.condition(RIGHT)).isEqualTo("4WD with brakes");
+    }
+
+    private static Outlook with(Cell... cells) {
+        Map<Cell, Integer> further = new LinkedHashMap<>();
+        for (Cell cell : cells) {
+            further.put(cell, further.size() + 1);
         }
+        return new Outlook(further, 0.84, Outlook.Obstacle.NONE);
     }
 
-    /** From a thousandth of a millimetre to 10 m, of either sign. */
-    private static double length(SplittableRandom random) {
-        return (random.nextBoolean() ? 1 : -1) * Math.pow(10, random.nextDouble(-6, 1));
+    /** Several machines are named; of one it is plain which is meant, unless the question is about several anyway. */
+    @Test
+    void furtherCircles_areListed_machinesNamedWhereThereAreSeveral() {
+        String chance = " the chance of a verdict is about 84 %.";
+        assertThat(Wording.outlookOf(with(LEFT, RIGHT)))
+                .isEqualTo("With 1 more circle to the left in 2WD and 2 more circles to the right in 4WD with brakes"
+                        + chance);
+        assertThat(Wording.outlookOf(with(LEFT, RIGHT, OTHER)))
+                .isEqualTo(
+                        "With 1 more circle of Alder to the left in 2WD, 2 more circles of Alder to the right in 4WD with"
+                                + " brakes and 3 more circles of Birch to the right in 2WD" + chance);
+        assertThat(METRIC.outlookByMachine(with(LEFT)))
+                .isEqualTo("With 1 more circle of Alder to the left in 2WD" + chance);
+        assertThat(METRIC.outlook(with(LEFT))).isEqualTo("With 1 more circle to the left in 2WD" + chance);
+    }
+
+    /** What is fixed may be something else than geometry: a claim, a reference. */
+    @Test
+    void whatNoCircleMakesBetter_isSaidInTheQuestionsOwnWords() {
+        String even = "Even 24 more circles would bring a verdict with a chance of only about 30 %";
+        Outlook geometry = new Outlook(Map.of(), 0.3, Outlook.Obstacle.GEOMETRY);
+        assertThat(METRIC.outlook(geometry, ": the rest hangs on the claim."))
+                .isEqualTo(even + ": the rest hangs on the claim.");
+        assertThat(METRIC.outlook(geometry)).startsWith(even + ": the rest hangs on the deck offset, ");
+        assertThat(METRIC.outlook(new Outlook(Map.of(), 0.3, Outlook.Obstacle.NEAR_MARGIN), ": never."))
+                .startsWith(even + ", because the answer seems to lie near the practical margin.");
+        assertThat(METRIC.outlook(new Outlook(Map.of(), 0.3, Outlook.Obstacle.NONE), ": never."))
+                .isEqualTo(even + ".");
+        assertThat(METRIC.outlook(with(LEFT), ": never.")).startsWith("With 1 more circle to the left");
+        Outlook both = new Outlook(Map.of(LEFT, 2), 0.84, Outlook.Obstacle.GEOMETRY);
+        assertThat(METRIC.outlook(both, ": never.")).startsWith("With 2 more circles to the left");
+    }
+
+    @Test
+    void leaningOnTheAssumption_isSaid_withHowFarItHolds() {
+        assertThat(METRIC.assumption(false, OptionalDouble.of(0.03))).isEmpty();
+        assertThat(METRIC.assumption(true, OptionalDouble.of(0.0301)))
+                .isEqualTo(
+                        " This rests on the assumed repeatability; it stands as long as circles driven alike scatter by no"
+                                + " more than 30 mm (1.2 in) (standard deviation).");
+        assertThat(METRIC.assumption(true, OptionalDouble.empty()))
+                .isEqualTo(" This rests on the assumed repeatability: too few circles were driven to show how much they"
+                        + " scatter.");
+    }
+
+    @Test
+    void outlook_everyForm() {
+        Wording wording = new Wording(LengthUnit.MILLIMETRE);
+        Cell left = new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE);
+        Cell right = new Cell("Alder", Turn.RIGHT, Drive.TWO_WHEEL, Brakes.NONE);
+        Map<Cell, Integer> further = new LinkedHashMap<>();
+        further.put(left, 1);
+        further.put(right, 2);
+        assertThat(wording.outlook(new Outlook(further, 0.84, Outlook.Obstacle.NONE)))
+                .isEqualTo(
+                        "With 1 more circle to the left in 2WD and 2 more circles to the right in 2WD the chance of a verdict is"
+                                + " about 84 %.");
+        assertThat(wording.outlook(new Outlook(Map.of(), 0.41, Outlook.Obstacle.NEAR_MARGIN)))
+                .isEqualTo(
+                        "Even 24 more circles would bring a verdict with a chance of only about 41 %, because the answer"
+                                + " seems to lie near the practical margin. Accept that it stays open, or agree on another margin"
+                                + " before the next trial.");
+        assertThat(wording.outlook(new Outlook(Map.of(), 0.33, Outlook.Obstacle.GEOMETRY)))
+                .isEqualTo(
+                        "Even 24 more circles would bring a verdict with a chance of only about 33 %: the rest hangs on the deck"
+                                + " offset, the blade positions and the turn centre. Measure the blade positions and the deck offset more"
+                                + " closely, and write how closely into the uncertainty columns of blades.csv and machines.csv.");
+        assertThat(wording.outlook(new Outlook(Map.of(), 0.512, Outlook.Obstacle.UNCERTAIN_TODAY)))
+                .isEqualTo(
+                        "Even 24 more circles would bring a verdict with a chance of only about 51 %: today's figure is so"
+                                + " uncertain that the answer may yet turn out to lie near the practical margin. Drive a few more"
+                                + " circles and look again.");
     }
 }

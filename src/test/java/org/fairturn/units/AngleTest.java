@@ -44,6 +44,7 @@ class AngleTest {
             value = {
                 "52,5° | 2 | ` If the comma is a decimal sign, write a point.`",
                 "abc | 0 | ``",
+                "`` | 0 | ``",
                 "52 rad | 3 | ``",
                 "52° 60' | 4 | ` Minutes of arc must be below 60.`",
             })

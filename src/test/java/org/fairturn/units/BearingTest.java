@@ -70,5 +70,8 @@ class BearingTest {
         assertThatThrownBy(() -> new Bearing(Angle.degrees(-1)))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessage("clockwise is -1°; must be in [0°, 360°)");
+        assertThatThrownBy(() -> new Bearing(new Angle(2 * Math.PI)))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessage("clockwise is 360°; must be in [0°, 360°)");
     }
 }

@@ -47,6 +47,25 @@ class FiguresTest {
         assertThat(Figures.fixed(-0.006, 2)).isEqualTo("-0.01");
     }
 
+    /** Numbers no field has, and more decimals than any table: as true as the rest. */
+    @Test
+    void fixed_writesHugeNumbersAndManyDecimalsToo() {
+        assertThat(Figures.fixed(1e20, 2)).isEqualTo("100000000000000000000.00");
+        assertThat(Figures.fixed(-2e9, 1)).isEqualTo("-2000000000.0");
+        assertThat(Figures.fixed(0.123456789, 8)).isEqualTo("0.12345679");
+        assertThat(Figures.fixed(0.12345678, 7)).isEqualTo("0.1234568");
+        assertThat(Figures.fixed(1e-10, 8)).isEqualTo("0.00000000");
+        assertThat(Figures.fixed(-1e-10, 8)).isEqualTo("0.00000000");
+    }
+
+    /** 2.675 lies below its tie as a double (2.67499…), yet who reads 2.675 expects 2.68. */
+    @Test
+    void fixed_roundsTheDecimalsSomeoneReads() {
+        assertThat(Figures.fixed(2.675, 2)).isEqualTo("2.68");
+        assertThat(Figures.fixed(-0.5, 0)).isEqualTo("-1");
+        assertThat(Figures.fixed(0.05, 1)).isEqualTo("0.1");
+    }
+
     @Test
     void typeset_writesAMinusSign() {
         assertThat(Figures.typeset(-1.25, 1)).isEqualTo("−1.3");

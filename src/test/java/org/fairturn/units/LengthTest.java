@@ -67,6 +67,9 @@ class LengthTest {
                 "1.58\u00a0m | 1580",
                 ".5 m | 500",
                 "5. mm | 5",
+                "- 3/4 in | -19.05",
+                "`5 ft 2 in  ` | 1574.8",
+                "3/1 in | 76.2",
             })
     void everyWrittenForm_isRead(String text, double millimetres) {
         assertThat(mm(text)).isCloseTo(millimetres, within(1e-9));
@@ -94,6 +97,30 @@ class LengthTest {
         // the false northing south of the equator is 10 000 km in the usual transverse Mercator zones (from memory)
         assertThat(Length.parse("9999999.25 m", LengthUnit.INCH).orThrow().metres())
                 .isEqualTo(9_999_999.25);
+    }
+
+    /** 20 000 km, twice what a national grid needs, and 30 characters of number are the most; blanks do not count. */
+    @Test
+    void lengthsAndNumbersOfTheGreatestSize_areRead_andNoneBeyond() {
+        assertThat(mm("20000000 m")).isEqualTo(2e10);
+        assertThat(fault("20000001 m").mend()).isEqualTo("That is longer than any field.");
+        String thirty = "0." + "3".repeat(28);
+        assertThat(mm(" ".repeat(20) + thirty + " m")).isCloseTo(1000 / 3.0, within(1e-9));
+        assertThat(fault(thirty + "3 m").position()).isZero();
+    }
+
+    @Test
+    void lengthsAreStretched_andMadeOfAnyUnit() {
+        assertThat(Length.of(5, LengthUnit.FOOT).millimetres()).isCloseTo(1524, within(1e-9));
+        assertThat(Length.mm(50).times(-2).millimetres()).isCloseTo(-100, within(1e-12));
+    }
+
+    @Test
+    void whatWasRead_becomesSomethingElse_andAFaultStaysWhatItIs() {
+        Parsed<String> read = Length.parse("5 ft", LengthUnit.METRE).map(length -> length.asInches(8));
+        assertThat(read.orThrow()).isEqualTo("60 in");
+        Parsed<String> unread = Length.parse("x", LengthUnit.METRE).map(length -> length.asInches(8));
+        assertThat(unread.<String>fold(text -> text, Parsed.Fault::text)).isEqualTo("x");
     }
 
     @Test
@@ -176,6 +203,7 @@ class LengthTest {
                 "abc | 0 | ``",
                 "62 3 in | 3 | ``",
                 "62 9/8 in | 4 | ` The fraction after a whole number must be below one.`",
+                "62 8/8 in | 4 | ` The fraction after a whole number must be below one.`",
                 "62 3/0 in | 5 | ` Below the fraction bar belongs a whole number such as 8 or 16.`",
                 "62 3/ in | 5 | ``",
                 "5 ft 12 in | 5 | ` Inches after feet must be below 12.`",
@@ -187,6 +215,10 @@ class LengthTest {
                 "1.5.8 m | 3 | ` The units are mm, cm, m, in and ft.`",
                 "1e5 | 1 | ` The units are mm, cm, m, in and ft.`",
                 "٣ m | 0 | ``",
+                "2023-06-02 | 4 | ` A spreadsheet seems to have made a date of it: set the column to the format Text, and"
+                        + " type it again.`",
+                "2-Jun | 1 | ` A spreadsheet seems to have made a date of it: set the column to the format Text, and"
+                        + " type it again.`",
             })
     void fault_pointsAtTheFirstCharacterThatCannotBeRead(String text, int position, String mend) {
         Parsed.Fault fault = fault(text);

@@ -1,6 +1,7 @@
 package org.fairturn.units;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 import static org.assertj.core.api.Assertions.within;
 
 import org.junit.jupiter.api.Test;
@@ -51,6 +52,16 @@ class PressureTest {
         Parsed.Fault fault = Pressure.parse("1,5 bar").fold(read -> null, f -> f);
         assertThat(fault.position()).isEqualTo(1);
         assertThat(fault.mend()).isEqualTo("If the comma is a decimal sign, write a point.");
+        assertThat(Pressure.parse(",5 bar").<String>fold(read -> "read", Parsed.Fault::mend))
+                .isEqualTo(fault.mend());
+    }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {9.999, 700.001, -150, Double.NaN, Double.POSITIVE_INFINITY})
+    void aPressureOutsideWhatTyresHold_isNone(double kilopascals) {
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> new Pressure(kilopascals))
+                .withMessage("kilopascals is " + kilopascals + "; must be in [10, 700]");
     }
 
     @Test

@@ -53,5 +53,6 @@ class SpeedTest {
         assertThat(Speed.parse(speed.asKilometresPerHour()).orThrow()).isEqualTo(speed);
         assertThatIllegalArgumentException().isThrownBy(() -> new Speed(Double.NaN));
         assertThatIllegalArgumentException().isThrownBy(() -> new Speed(0));
+        assertThatIllegalArgumentException().isThrownBy(() -> new Speed(Double.POSITIVE_INFINITY));
     }
 }
