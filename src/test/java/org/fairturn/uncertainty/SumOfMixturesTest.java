@@ -143,8 +143,10 @@ class SumOfMixturesTest {
     @Test
     void pointsOfBothQuantities_stayPoints() {
         double[] weights = IntStream.range(0, 70).mapToDouble(i -> 1).toArray();
-        double[] means = IntStream.range(0, 70).mapToDouble(i -> i % 2 == 0 ? 0 : 3).toArray();
-        double[] variances = IntStream.range(0, 70).mapToDouble(i -> i < 35 ? 0 : 1).toArray();
+        double[] means =
+                IntStream.range(0, 70).mapToDouble(i -> i % 2 == 0 ? 0 : 3).toArray();
+        double[] variances =
+                IntStream.range(0, 70).mapToDouble(i -> i < 35 ? 0 : 1).toArray();
         NormalMixture points = new NormalMixture(weights, means, variances);
         NormalMixture sum = points.plus(points);
         // a quarter of the pairs are points: of the first 35 parts 18 lie at 0 and 17 at 3
