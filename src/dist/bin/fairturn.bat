@@ -21,8 +21,8 @@ rem A short run is over before the thorough compiler pays; a long one is not.
 set "FLAGS=-XX:TieredStopAtLevel=1 -XX:+UseSerialGC"
 if "%~1"=="serve" set "FLAGS="
 rem What these throw away may not pile up.
-if "%~1"=="batch" set "FLAGS=-XX:+UseParallelGC -Xmn128m"
-if "%~1"=="archive" set "FLAGS=-XX:+UseParallelGC -Xmn128m"
+if "%~1"=="batch" set "FLAGS=-XX:+UseParallelGC -Xms192m -Xmn128m"
+if "%~1"=="archive" set "FLAGS=-XX:+UseParallelGC -Xms192m -Xmn128m"
 
 rem From 19 on Java keeps a start archive up to date by itself, where it may write.
 set "ARCHIVE="
