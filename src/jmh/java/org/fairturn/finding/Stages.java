@@ -40,7 +40,7 @@ public class Stages {
     private Trial trial;
     private List<CircleResult> circles;
     private List<MachineEstimate> machines;
-    private List<Finding> findings;
+    private List<Answer<Asked>> answers;
     private CircleData data;
     private MachineEstimate machine;
     private double[] x;
@@ -62,10 +62,14 @@ public class Stages {
                 .toList();
         machine = machines.get(0);
         data = MachineEstimate.data(machine.circles());
-        findings = Answers.of(Asked.everything(trial, circles, machines)).findings();
+        answers = Answers.of(asked()).answers();
         // five points on a circle of 1 m, a millimetre or two beside it
         x = new double[] {1.001, 0.309, -0.809, -0.810, 0.310};
         y = new double[] {0, 0.951, 0.587, -0.588, -0.950};
+    }
+
+    private Asked asked() {
+        return new Asked(trial, circles, machines);
     }
 
     @Benchmark
@@ -94,19 +98,19 @@ public class Stages {
 
     @Benchmark
     public Object leftAgainstRight() {
-        Asked asked = Asked.everything(trial, circles, machines);
+        Asked asked = asked();
         return LeftRight.of(machine, Drive.TWO_WHEEL, Brakes.NONE, asked.rule(), asked.wording());
     }
 
     @Benchmark
     public Object everyAnswer() {
-        return Answers.of(Asked.everything(trial, circles, machines));
+        return Answers.of(asked());
     }
 
     /** Every verdict tried against each circle and reading left out, and the rest. */
     @Benchmark
     public Object robustness() {
-        return Robustness.of(findings, trial, circles, machines);
+        return Robustness.of(answers, asked());
     }
 
     @Benchmark

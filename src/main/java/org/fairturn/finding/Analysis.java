@@ -121,7 +121,7 @@ public record Analysis(
                 .map(machine -> MachineEstimate.of(machine, trial.conditions(), circles))
                 .flatMap(Optional::stream)
                 .toList();
-        Later<Found> found = new Later<>(() -> Found.of(trial, circles, machines));
+        Later<Found> found = new Later<>(() -> Found.of(new Asked(trial, circles, machines)));
         Later<List<CellEstimate>> cells = new Later<>(() ->
                 machines.stream().flatMap(m -> m.cells().stream().map(m::cell)).toList());
         Later<Optional<RepeatabilityPosterior>> together = new Later<>(() -> together(trial, machines));
@@ -141,51 +141,39 @@ public record Analysis(
                 differences,
                 asymmetries,
                 found.get().stops(),
-                found.get().claims(),
-                answers.complaints().map(Complaints.Answers::complaints).orElse(List.of()),
+                answers.claims().checks(),
+                answers.complaints().complaints(),
                 answers.sideBySide().map(Comparison::result),
-                answers.testers().flatMap(BetweenTesters::result),
+                answers.testers().result(),
                 found.get().findings(),
                 Warnings.of(trial, circles, machines, cells.get(), checks.get()));
     }
 
     /** What the questions came to, each finding counted together with the others and tried. */
     private record Found(Answers answers, List<StopEffect> stops, List<Asymmetry> leftRight, List<Finding> findings) {
-        static Found of(Trial trial, List<CircleResult> circles, List<MachineEstimate> machines) {
-            Answers answers = Answers.of(Asked.everything(trial, circles, machines));
-            DecisionRule rule = new DecisionRule(
-                    trial.conditions().practicalMargin().metres(),
-                    trial.conditions().confidence());
-            List<Finding> findings = new ArrayList<>();
+        static Found of(Asked asked) {
+            Answers found = Answers.of(asked);
+            List<Answer<Asked>> answers = new ArrayList<>();
             List<StopEffect> stops = new ArrayList<>();
-            for (Machine machine : trial.machines()) {
-                SteeringStops noted = new SteeringStops(
-                        machine,
-                        machines.stream()
-                                .filter(m -> m.machine().id().equals(machine.id()))
-                                .findFirst());
+            for (Machine machine : asked.trial().machines()) {
+                SteeringStops noted = new SteeringStops(machine, asked.machine(machine.id()));
                 stops.addAll(noted.effects());
-                findings.addAll(noted.withoutContact(rule));
+                noted.withoutContact(asked.rule()).forEach(f -> answers.add(Answer.open(f)));
             }
-            findings.addAll(answers.findings());
-            List<ClaimCheck> claims = claims(answers);
-            List<Finding> inFamily = Family.adjust(findings, f -> !isLessLikelyReading(claims, f), rule.confidence());
-            List<Finding> tried = Robustness.of(inFamily, trial, circles, machines);
+            answers.addAll(found.answers());
+            List<Finding> findings = Answer.findings(answers);
+            List<Finding> inFamily = Family.adjust(
+                    findings,
+                    f -> !isLessLikelyReading(found.claims().checks(), f),
+                    asked.rule().confidence());
+            List<Finding> tried = Robustness.of(Answer.with(answers, inFamily), asked);
             return new Found(
-                    answers,
+                    found,
                     stops,
-                    answers.leftRight().stream()
+                    found.leftRight().stream()
                             .map(a -> a.inFamily(tried.get(findings.indexOf(a.finding()))))
                             .toList(),
                     tried);
-        }
-
-        List<ClaimCheck> claims() {
-            return claims(answers);
-        }
-
-        private static List<ClaimCheck> claims(Answers answers) {
-            return answers.claims().map(Claims.Answers::checks).orElse(List.of());
         }
     }
 

@@ -3,6 +3,7 @@ package org.fairturn.finding;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
@@ -10,56 +11,64 @@ import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
 
 /**
- * Every question put to a trial. A new question joins {@link #of} and {@link #findings}, and with that what would overturn its
+ * Every question put to a trial. A new question joins {@link #of} and {@link #answers}, and with that what would overturn its
  * verdicts is looked for too.
  */
 record Answers(
         List<Asymmetry> leftRight,
-        List<Finding> drive,
-        Optional<Claims.Answers> claims,
-        Optional<Complaints.Answers> complaints,
+        List<Answer<Asked>> drive,
+        Claims.Answers claims,
+        Complaints.Answers complaints,
         Optional<Comparison> sideBySide,
-        Optional<BetweenTesters> testers) {
+        BetweenTesters testers,
+        DecisionRule rule,
+        Wording wording) {
     static Answers of(Asked asked) {
-        List<MachineEstimate> single = asked.machinesAskedAbout();
-        Later<List<Asymmetry>> leftRight = new Later<>(() -> asked(asked, Question.LEFT_RIGHT)
-                ? single.stream().flatMap(m -> leftRight(m, asked)).toList()
-                : List.of());
-        Later<List<Finding>> drive = new Later<>(() -> asked(asked, Question.DRIVE)
-                ? single.stream().flatMap(m -> DriveCost.of(m, asked).stream()).toList()
-                : List.of());
-        Later<Optional<Claims.Answers>> claims =
-                new Later<>(() -> asked(asked, Question.CLAIM) ? Optional.of(Claims.of(asked)) : Optional.empty());
-        Later<Optional<Complaints.Answers>> complaints = new Later<>(
-                () -> asked(asked, Question.COMPLAINT) ? Optional.of(Complaints.of(asked)) : Optional.empty());
-        Later<Optional<Comparison>> sideBySide =
-                new Later<>(() -> asked(asked, Question.SIDE_BY_SIDE) ? Comparison.of(asked) : Optional.empty());
-        Later<Optional<BetweenTesters>> testers = new Later<>(
-                () -> asked(asked, Question.TESTERS) ? Optional.of(new BetweenTesters(asked)) : Optional.empty());
-        Later<?>[] all = {sideBySide, claims, leftRight, complaints, drive, testers};
-        if (asked.verdictsOnly()) {
-            Later.oneByOne(all);
-        } else {
-            Later.atOnce(all);
-        }
+        Later<List<Asymmetry>> leftRight = new Later<>(() ->
+                asked.machines().stream().flatMap(m -> leftRight(m, asked)).toList());
+        Later<List<Answer<Asked>>> drive = new Later<>(() -> asked.machines().stream()
+                .flatMap(m -> DriveCost.of(m, asked).stream())
+                .toList());
+        Later<Claims.Answers> claims = new Later<>(() -> Claims.of(asked));
+        Later<Complaints.Answers> complaints = new Later<>(() -> Complaints.of(asked));
+        Later<Optional<Comparison>> sideBySide = new Later<>(() -> Comparison.of(asked));
+        Later<BetweenTesters> testers = new Later<>(() -> BetweenTesters.of(asked));
+        Later.atOnce(sideBySide, claims, leftRight, complaints, drive, testers);
         return new Answers(
-                leftRight.get(), drive.get(), claims.get(), complaints.get(), sideBySide.get(), testers.get());
-    }
-
-    private static boolean asked(Asked asked, Question question) {
-        return asked.questions().contains(question);
+                leftRight.get(),
+                drive.get(),
+                claims.get(),
+                complaints.get(),
+                sideBySide.get(),
+                testers.get(),
+                asked.rule(),
+                asked.wording());
     }
 
     /** In reading order. */
+    List<Answer<Asked>> answers() {
+        List<Answer<Asked>> answers = new ArrayList<>();
+        leftRight.forEach(a -> answers.add(answer(a)));
+        answers.addAll(drive);
+        answers.addAll(claims.answers());
+        answers.addAll(complaints.answers());
+        sideBySide.ifPresent(s -> answers.addAll(s.answers()));
+        answers.addAll(testers.answers());
+        return answers;
+    }
+
     List<Finding> findings() {
-        List<Finding> findings = new ArrayList<>();
-        leftRight.forEach(a -> findings.add(a.finding()));
-        findings.addAll(drive);
-        claims.ifPresent(c -> findings.addAll(c.findings()));
-        complaints.ifPresent(c -> findings.addAll(c.findings()));
-        sideBySide.ifPresent(s -> findings.addAll(s.findings()));
-        testers.ifPresent(t -> findings.addAll(t.findings()));
-        return findings;
+        return Answer.findings(answers());
+    }
+
+    private Answer<Asked> answer(Asymmetry asymmetry) {
+        Cell cell = asymmetry.left();
+        return new Answer<>(
+                asymmetry.finding(),
+                Set.of(cell.machine()),
+                changed -> changed.machine(cell.machine())
+                        .flatMap(m -> LeftRight.remainder(m, cell.drive(), cell.brakes(), rule, wording))
+                        .map(q -> q.then(rule, DecisionRule.Asks.UNSIGNED)));
     }
 
     private static Stream<Asymmetry> leftRight(MachineEstimate machine, Asked asked) {
@@ -68,9 +77,6 @@ record Answers(
                         .filter(drive -> Stream.of(Turn.values())
                                 .anyMatch(turn ->
                                         machine.has(new Cell(machine.machine().id(), turn, drive, brakes))))
-                        .filter(drive -> !asked.leavesOut(
-                                Question.LEFT_RIGHT,
-                                LeftRight.subject(machine.machine().id(), drive, brakes)))
                         .map(drive -> LeftRight.of(machine, drive, brakes, asked.rule(), asked.wording())));
     }
 }

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.function.Function;
 import java.util.stream.Collectors;
@@ -46,11 +47,10 @@ final class BetweenDays {
     private final Map<Cell, Map<String, List<CircleResult>>> circles = new LinkedHashMap<>();
 
     private final List<Warning> warnings = new ArrayList<>();
-    private final List<Finding> findings = new ArrayList<>();
-    private final Optional<Days.OverDays> result;
+    private final List<Answer<List<Days.Day>>> answers = new ArrayList<>();
+    private Optional<Days.OverDays> result = Optional.empty();
 
-    /** Days that all list the machine among others. */
-    BetweenDays(String machine, List<Days.Day> all, DecisionRule rule, Wording wording) {
+    private BetweenDays(String machine, List<Days.Day> all, DecisionRule rule, Wording wording) {
         this.machine = machine;
         this.days =
                 all.stream().filter(d -> d.trial().machine(machine).isPresent()).toList();
@@ -79,27 +79,35 @@ final class BetweenDays {
                                 + byDay.keySet().iterator().next() + "); it is left out."));
             }
         });
-        List<Machine> builds =
-                days.stream().flatMap(d -> d.trial().machine(machine).stream()).toList();
+    }
+
+    /** Days that all list the machine among others. */
+    static BetweenDays of(String machine, List<Days.Day> all, DecisionRule rule, Wording wording) {
+        BetweenDays between = new BetweenDays(machine, all, rule, wording);
+        List<Machine> builds = between.days.stream()
+                .flatMap(d -> d.trial().machine(machine).stream())
+                .toList();
         if (builds.stream().anyMatch(m -> !Days.sameBuild(builds.get(0), m))) {
-            warnings.add(new Warning(
+            between.warnings.add(new Warning(
                     "machineChanged",
                     machine,
                     "Deck, steering stops or axles are not the same in machines.csv, blades.csv and stops.csv of all days. A"
                             + " difference between days may be the machine's, not the day's."));
         }
-        result = circles.isEmpty() ? Optional.empty() : Optional.of(answer());
-        if (circles.isEmpty()) {
-            findings.add(notPossible());
+        if (between.circles.isEmpty()) {
+            between.answers.add(Answer.open(between.notPossible()));
+        } else {
+            between.result = Optional.of(between.answer());
         }
+        return between;
     }
 
     Optional<Days.OverDays> result() {
         return result;
     }
 
-    List<Finding> findings() {
-        return findings;
+    List<Answer<List<Days.Day>>> answers() {
+        return answers;
     }
 
     List<Warning> warnings() {
@@ -117,10 +125,7 @@ final class BetweenDays {
         });
         List<Interlaboratory> measured =
                 levels.stream().map(Days.Level::measured).toList();
-        List<String> counted = days.stream()
-                .map(Days.Day::label)
-                .filter(d -> circles.values().stream().anyMatch(c -> c.containsKey(d)))
-                .toList();
+        List<String> counted = counted();
         ScatterPosterior ofADay = ofADay(measured, counted.size());
         double singleDay = ofADay.contrast(0, 1).estimate(rule.confidence()).halfWidth();
         boolean rests = ofADay.assumedShare() > MachineEstimate.MOSTLY;
@@ -143,11 +148,31 @@ final class BetweenDays {
             if (others.size() > 1
                     || !answered.contains(others.get(0))
                     || sharingWith(others.get(0), counted).size() > 1) {
-                findings.add(fit.finding(day, others));
+                answers.add(new Answer<>(
+                        fit.finding(day, others),
+                        Set.of(machine),
+                        changed -> new BetweenDays(machine, changed, rule, wording).again(day.day(), others)));
                 answered.add(day.day());
             }
         }
         return over.with(summary(over));
+    }
+
+    private List<String> counted() {
+        return days.stream()
+                .map(Days.Day::label)
+                .filter(d -> circles.values().stream().anyMatch(c -> c.containsKey(d)))
+                .toList();
+    }
+
+    /** A day against those others, where they are still those it can be held against. */
+    private Optional<Answer.Then> again(String day, List<String> others) {
+        List<String> counted = counted();
+        if (!counted.contains(day) || !sharingWith(day, counted).equals(others)) {
+            return Optional.empty();
+        }
+        Fit fit = new Fit(counted);
+        return Optional.of(fit.contrast(day, fit.cells(day)).then(rule, DecisionRule.Asks.UNSIGNED));
     }
 
     /**

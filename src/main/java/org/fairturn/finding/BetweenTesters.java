@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -39,22 +40,18 @@ final class BetweenTesters {
     private final DecisionRule rule;
     private final Wording wording;
     private final Conditions conditions;
-    private final boolean verdictsOnly;
     /** Diameters by circle and measurer. */
     private final Map<String, Map<String, List<Double>>> circles = new LinkedHashMap<>();
 
-    private final List<Finding> findings = new ArrayList<>();
-    private final Optional<Testers> result;
-    private final Optional<Cell> anyCell;
+    private final List<CircleResult> counted;
+    private final List<Answer<Asked>> answers = new ArrayList<>();
+    private Optional<Testers> result = Optional.empty();
 
-    BetweenTesters(Asked asked) {
+    private BetweenTesters(Asked asked) {
         this.conditions = asked.trial().conditions();
         this.rule = asked.rule();
         this.wording = asked.wording();
-        this.verdictsOnly = asked.verdictsOnly();
-        List<CircleResult> counted =
-                asked.circles().stream().filter(CircleResult::counts).toList();
-        anyCell = counted.stream().map(c -> c.circle().cell()).findFirst();
+        this.counted = asked.circles().stream().filter(CircleResult::counts).toList();
         for (CircleResult circle : counted) {
             Map<String, List<Double>> byMeasurer = new TreeMap<>();
             for (int i = 0; i < circle.circle().readings().size(); i++) {
@@ -68,9 +65,16 @@ final class BetweenTesters {
                 circles.put(circle.circle().id(), byMeasurer);
             }
         }
+    }
+
+    static BetweenTesters of(Asked asked) {
+        BetweenTesters testers = new BetweenTesters(asked);
         TreeSet<String> all = new TreeSet<>();
-        circles.values().forEach(c -> all.addAll(c.keySet()));
-        result = all.size() < 2 ? Optional.empty() : answer(all);
+        testers.circles.values().forEach(c -> all.addAll(c.keySet()));
+        if (all.size() > 1) {
+            testers.answer(all);
+        }
+        return testers;
     }
 
     /** What each found; empty where fewer than two measured, or never the same circle. */
@@ -79,33 +83,24 @@ final class BetweenTesters {
     }
 
     /** None where fewer than two measured. */
-    List<Finding> findings() {
-        return findings;
+    List<Answer<Asked>> answers() {
+        return answers;
     }
 
-    private Optional<Testers> answer(SortedSet<String> all) {
-        if (verdictsOnly && circles.values().stream().anyMatch(c -> c.size() > 1)) {
-            compare(all, Optional.empty());
-            return Optional.empty();
-        }
+    private void answer(SortedSet<String> all) {
         List<Testers.Level> levels = circles.entrySet().stream()
                 .filter(c -> c.getValue().size() > 1)
                 .map(c -> new Testers.Level(c.getKey(), Interlaboratory.of(c.getValue())))
                 .toList();
         if (levels.isEmpty()) {
-            findings.add(notPossible(all));
-            return Optional.empty();
+            answers.add(Answer.open(notPossible(all)));
+            return;
         }
         Testers testers = new Testers(
                 levels,
                 Interlaboratory.precision(
                         levels.stream().map(Testers.Level::measured).toList()));
-        compare(all, Optional.of(testers));
-        return Optional.of(testers);
-    }
-
-    /** Empty where only verdicts are wanted. */
-    private void compare(SortedSet<String> all, Optional<Testers> testers) {
+        result = Optional.of(testers);
         TreeSet<String> left = new TreeSet<>(all);
         while (!left.isEmpty()) {
             List<String> group = connected(left.first());
@@ -114,6 +109,14 @@ final class BetweenTesters {
                 new Fit(group).compare(testers);
             }
         }
+    }
+
+    /** The same difference in a changed trial; empty where the measurer is not connected with just the same others there. */
+    private static Optional<Answer.Then> again(Asked changed, List<String> group, String measurer) {
+        BetweenTesters testers = new BetweenTesters(changed);
+        return testers.connected(measurer).equals(group)
+                ? Optional.of(testers.new Fit(group).then(group.indexOf(measurer)))
+                : Optional.empty();
     }
 
     /** Everyone a chain of circles in common leads to. */
@@ -129,6 +132,18 @@ final class BetweenTesters {
             }
         }
         return List.copyOf(group);
+    }
+
+    /**
+     * A difference of effects.
+     *
+     * @param factor its variance by that of one reading
+     * @param fresh the same where each measures one circle once
+     */
+    private record Contrast(double estimate, double factor, double fresh) {
+        NormalMixture of(ScatterPosterior scatter) {
+            return scatter.contrast(estimate, factor);
+        }
     }
 
     /** The least-squares fit of one group. */
@@ -203,19 +218,6 @@ final class BetweenTesters {
             return scatter;
         }
 
-        /** Where only a verdict is wanted roughly, as long as that does not leave it open. */
-        private NormalMixture contrast(double estimate, double factor) {
-            if (verdictsOnly) {
-                NormalMixture rough = ScatterPosterior.roughly(
-                                sumOfSquares, degrees, Priors.reading(conditions), MachineEstimate.RESOLUTION)
-                        .contrast(estimate, factor);
-                if (!rule.isClose(rough, ScatterPosterior.ROUGHLY)) {
-                    return rough;
-                }
-            }
-            return scatter().contrast(estimate, factor);
-        }
-
         private double[][] readings(Map<String, List<Double>> circle) {
             double[][] readings = new double[group.size()][];
             for (int j = 0; j < readings.length; j++) {
@@ -249,17 +251,19 @@ final class BetweenTesters {
             return first + sum / count(circle);
         }
 
-        void compare(Optional<Testers> testers) {
+        void compare(Testers testers) {
             List<Integer> larger = IntStream.range(0, group.size())
                     .boxed()
                     .sorted(Comparator.comparingDouble((Integer j) -> -effect[j]))
                     .toList();
             for (int j : group.size() == 2 ? larger.subList(0, 1) : larger) {
-                findings.add(compare(j, testers));
+                String measurer = group.get(j);
+                answers.add(new Answer<>(compare(j, testers), Set.of(), changed -> again(changed, group, measurer)));
             }
         }
 
-        private Finding compare(int j, Optional<Testers> testers) {
+        /** One against the mean of the others. */
+        private Contrast contrast(int j) {
             int p = group.size();
             double[] c = new double[p];
             for (int k = 0; k < p; k++) {
@@ -274,22 +278,32 @@ final class BetweenTesters {
                 factor += c[k] * through[k];
                 fresh += c[k] * c[k];
             }
-            NormalMixture q = contrast(estimate, factor);
+            return new Contrast(estimate, factor, fresh);
+        }
+
+        /** Worked out roughly, as long as that does not leave it open. */
+        Answer.Then then(int j) {
+            Contrast contrast = contrast(j);
+            NormalMixture q = contrast.of(ScatterPosterior.roughly(
+                    sumOfSquares, degrees, Priors.reading(conditions), MachineEstimate.RESOLUTION));
+            if (rule.isClose(q, ScatterPosterior.ROUGHLY)) {
+                q = contrast.of(scatter());
+            }
+            return new Answer.Then(
+                    rule.decide(q, DecisionRule.Asks.UNSIGNED), contrast.estimate(), q.standardDeviation());
+        }
+
+        private Finding compare(int j, Testers testers) {
+            int p = group.size();
+            Contrast contrast = contrast(j);
+            NormalMixture q = contrast.of(scatter());
             List<String> others =
                     group.stream().filter(g -> !g.equals(group.get(j))).toList();
             Map<String, String> subject = new LinkedHashMap<>();
             subject.put("measurer", group.get(j));
             subject.put("others", String.join(", ", others));
             Optional<Verdict> decided = rule.decide(q, DecisionRule.Asks.UNSIGNED);
-            if (verdictsOnly) {
-                return Finding.verdictAlone(
-                        Question.TESTERS,
-                        subject,
-                        decided.orElse(new Verdict.CannotTell(0, Outlook.NOT_LOOKED_FOR)),
-                        q.roughEstimate(rule.confidence()),
-                        rule);
-            }
-            Outlook outlook = decided.isPresent() ? Outlook.NOT_LOOKED_FOR : outlook(estimate, factor, fresh);
+            Outlook outlook = decided.isPresent() ? Outlook.NOT_LOOKED_FOR : outlook(contrast);
             Verdict verdict = decided.orElseGet(() -> new Verdict.CannotTell(rule.likeliest(q), outlook));
             boolean rests = scatter().assumedShare() > MachineEstimate.MOSTLY;
             return new Finding(
@@ -307,17 +321,19 @@ final class BetweenTesters {
                                     ? " This rests on the assumed reading repeatability: they measured too little in common"
                                             + " to show how much readings scatter."
                                     : "")
-                            + precision(testers.orElseThrow())
-                            + standingOut(group.get(j), others, testers.orElseThrow()),
+                            + precision(testers)
+                            + standingOut(group.get(j), others, testers),
                     next(verdict, p),
                     Optional.empty());
         }
 
-        private Outlook outlook(double estimate, double factor, double fresh) {
+        private Outlook outlook(Contrast contrast) {
             List<RepeatabilityPosterior.Level> levels = scatter().levels(LEVELS).stream()
-                    .map(l -> new RepeatabilityPosterior.Level(l[0], List.of(fresh * l[1]), List.of(factor * l[1])))
+                    .map(l -> new RepeatabilityPosterior.Level(
+                            l[0], List.of(contrast.fresh() * l[1]), List.of(contrast.factor() * l[1])))
                     .toList();
-            return Outlook.of(List.of(anyCell.orElseThrow()), new double[] {1}, estimate, 0, levels, rule);
+            Cell anyCell = counted.get(0).circle().cell();
+            return Outlook.of(List.of(anyCell), new double[] {1}, contrast.estimate(), 0, levels, rule);
         }
 
         private String sentence(int j, List<String> others, Estimate d, Verdict verdict) {

@@ -6,6 +6,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.function.Function;
 import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
@@ -36,11 +38,10 @@ final class Claims {
     static final double NONE = 0.3;
 
     /** What claims come to. */
-    record Answers(List<ClaimCheck> checks, List<Finding> findings) {}
+    record Answers(List<ClaimCheck> checks, List<Answer<Asked>> answers) {}
 
     private final Asked asked;
     private final Trial trial;
-    private final List<MachineEstimate> machines;
     private final DecisionRule rule;
     private final ClaimWords words;
     private final Wording wording;
@@ -48,7 +49,6 @@ final class Claims {
     private Claims(Asked asked) {
         this.asked = asked;
         this.trial = asked.trial();
-        this.machines = asked.machines();
         this.rule = asked.rule();
         this.wording = asked.wording();
         this.words = new ClaimWords(rule, wording);
@@ -60,42 +60,19 @@ final class Claims {
 
     private Answers answers() {
         List<ClaimCheck> checks = new ArrayList<>();
-        List<Finding> findings = new ArrayList<>();
+        List<Answer<Asked>> answers = new ArrayList<>();
         for (Claim claim : trial.claims()) {
-            if (asked.verdictsOnly()) {
-                findings.addAll(verdictsAlone(claim));
-                continue;
-            }
             List<Held> held = readings(claim).map(cell -> hold(claim, cell)).toList();
             ClaimCheck check = check(claim, held);
             checks.add(check);
-            findings.addAll(findings(check, held));
+            answers.addAll(answers(check, held));
         }
         for (int i = 0; i < trial.claims().size(); i++) {
             for (int j = i + 1; j < trial.claims().size(); j++) {
-                against(trial.claims().get(i), trial.claims().get(j)).ifPresent(findings::add);
+                against(trial.claims().get(i), trial.claims().get(j)).ifPresent(answers::add);
             }
         }
-        return new Answers(List.copyOf(checks), List.copyOf(findings));
-    }
-
-    private List<Finding> verdictsAlone(Claim claim) {
-        List<Finding> findings = new ArrayList<>();
-        readings(claim)
-                .filter(cell -> asked.about().test(cell.machine())
-                        && !asked.leavesOut(claim.id(), cell, () -> subject(claim, cell)))
-                .forEach(cell -> hold(claim, cell)
-                        .sides()
-                        .map(Sides::difference)
-                        .ifPresent(difference -> findings.add(verdictAlone(
-                                subject(claim, cell),
-                                new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED),
-                                difference))));
-        return findings;
-    }
-
-    private Finding verdictAlone(Map<String, String> subject, Judgement judgement, Quantity difference) {
-        return Finding.verdictAlone(Question.CLAIM, subject, judgement.verdict(), difference.estimate(), rule);
+        return new Answers(List.copyOf(checks), List.copyOf(answers));
     }
 
     /** A reading of a claim, held against the trial where that can be done. */
@@ -143,18 +120,11 @@ final class Claims {
                                         .map(brakes -> new Cell(m.id(), turn, drive, brakes)))))
                 .filter(cell -> claim.brakes().isPresent()
                         ? claim.brakes().get() == cell.brakes()
-                        : cell.brakes() == Brakes.NONE || estimate(cell).isPresent());
+                        : cell.brakes() == Brakes.NONE || asked.driven(cell).isPresent());
     }
 
     private static <T> Stream<T> all(Optional<T> stated, T[] values) {
         return stated.map(Stream::of).orElseGet(() -> Stream.of(values));
-    }
-
-    /** The statistics of the cell's machine, where the cell was driven. */
-    private Optional<MachineEstimate> estimate(Cell cell) {
-        return machines.stream()
-                .filter(m -> m.machine().id().equals(cell.machine()) && m.has(cell))
-                .findFirst();
     }
 
     private Machine machine(Cell cell) {
@@ -170,18 +140,15 @@ final class Claims {
         if (!missing.isEmpty()) {
             return Held.missing(cell, String.join("; ", missing));
         }
-        if (estimate(cell).isEmpty()) {
+        Optional<MachineEstimate> driven = asked.driven(cell);
+        if (driven.isEmpty()) {
             return Held.missing(
                     cell,
                     "a circle of " + cell.machine() + " to the " + cell.turn().word() + " in "
                             + Wording.condition(cell));
         }
         return ClaimConversion.of(claim.value().metres(), quantity, machine(cell), cell)
-                .map(converted -> new Held(
-                        cell,
-                        Optional.of(sides(claim, cell, converted, estimate(cell).orElseThrow())),
-                        "",
-                        false))
+                .map(converted -> new Held(cell, Optional.of(sides(claim, cell, converted, driven.get())), "", false))
                 .orElseGet(() ->
                         new Held(cell, Optional.empty(), words.tooSmall(claim.value(), quantity, machine(cell)), true));
     }
@@ -308,14 +275,14 @@ final class Claims {
         return list;
     }
 
-    private List<Finding> findings(ClaimCheck check, List<Held> held) {
+    private List<Answer<Asked>> answers(ClaimCheck check, List<Held> held) {
         List<ClaimCheck.Reading> compared = check.readings().stream()
                 .filter(r -> r.comparison().isPresent())
                 .toList();
         if (compared.isEmpty()) {
-            return List.of(notPossible(check, held.stream().allMatch(Held::tooSmall)));
+            return List.of(Answer.open(notPossible(check, held.stream().allMatch(Held::tooSmall))));
         }
-        List<Finding> findings = new ArrayList<>();
+        List<Answer<Asked>> answers = new ArrayList<>();
         for (ClaimCheck.Reading reading : compared) {
             Sides sides = held.stream()
                     .filter(h -> h.cell().equals(reading.cell()))
@@ -324,7 +291,7 @@ final class Claims {
                     .orElseThrow();
             ClaimCheck.Comparison c = reading.comparison().orElseThrow();
             Judgement judgement = new Judgement(sides.difference(), rule, DecisionRule.Asks.UNSIGNED);
-            findings.add(finding(
+            Finding finding = finding(
                     reading.subject(),
                     judgement,
                     sides.difference(),
@@ -337,9 +304,35 @@ final class Claims {
                             sides.difference().estimate(),
                             judgement.verdict(),
                             reading.equals(compared.get(0))),
-                    words.next(check, reading, judgement.verdict())));
+                    words.next(check, reading, judgement.verdict()));
+            Claim claim = check.claim();
+            Cell cell = reading.cell();
+            answers.add(answer(finding, cell.machine(), m -> again(claim, cell, m, sides)));
         }
-        return findings;
+        return answers;
+    }
+
+    private Answer<Asked> answer(
+            Finding finding, String machine, Function<MachineEstimate, Optional<MachineEstimate.Contrast>> difference) {
+        return new Answer<>(
+                finding,
+                Set.of(machine),
+                changed -> changed.machine(machine)
+                        .flatMap(difference)
+                        .map(q -> q.then(rule, DecisionRule.Asks.UNSIGNED)));
+    }
+
+    /** The same difference from other circles or under other dimensions. */
+    private static Optional<MachineEstimate.Contrast> again(
+            Claim claim, Cell cell, MachineEstimate changed, Sides sides) {
+        if (!changed.has(cell)) {
+            return Optional.empty();
+        }
+        Machine machine = changed.machine();
+        Optional<ClaimConversion> converted = machine.equals(sides.estimate().machine())
+                ? Optional.of(sides.converted())
+                : ClaimConversion.of(claim.value().metres(), claim.quantity(), machine, cell);
+        return converted.map(c -> sides(claim, cell, c, changed).difference());
     }
 
     private Finding finding(
@@ -375,20 +368,19 @@ final class Claims {
     }
 
     /** Two claims about the same quantity of the same machine that do not state different conditions. */
-    private Optional<Finding> against(Claim a, Claim b) {
+    private Optional<Answer<Asked>> against(Claim a, Claim b) {
         boolean same = a.quantity() == b.quantity()
                 && a.machine().isPresent()
                 && a.machine().equals(b.machine())
                 && alike(a.turn(), b.turn())
                 && alike(a.drive(), b.drive())
-                && alike(a.brakes(), b.brakes())
-                && !asked.leavesOut(Question.CLAIM, subject(a, b));
+                && alike(a.brakes(), b.brakes());
         return same
-                ? machines.stream()
-                        .filter(m -> m.machine().id().equals(a.machine().get())
-                                && asked.about().test(m.machine().id()))
-                        .findFirst()
-                        .map(m -> against(a, b, m))
+                ? asked.machine(a.machine().get())
+                        .map(m -> answer(
+                                against(a, b, difference(a, b, m)),
+                                m.machine().id(),
+                                changed -> Optional.of(difference(a, b, changed))))
                 : Optional.empty();
     }
 
@@ -406,7 +398,7 @@ final class Claims {
         return subject;
     }
 
-    private Finding against(Claim a, Claim b, MachineEstimate estimate) {
+    private static MachineEstimate.Contrast difference(Claim a, Claim b, MachineEstimate estimate) {
         // a radius moves an uncut diameter by no more than twice as much
         double factor = a.quantity() == Claim.Quantity.TURN_RADIUS ? 2 : 1;
         double difference = factor * (a.value().metres() - b.value().metres());
@@ -415,15 +407,13 @@ final class Claims {
                         .map(u -> square(factor * u.metres()))
                         .orElse(0.0))
                 .sum();
-        Map<String, String> subject = subject(a, b);
-        MachineEstimate.Contrast contrast =
-                estimate.contrast(new double[estimate.cells().size()], difference, stated, newCircle(a) + newCircle(b));
+        return estimate.contrast(new double[estimate.cells().size()], difference, stated, newCircle(a) + newCircle(b));
+    }
+
+    private Finding against(Claim a, Claim b, MachineEstimate.Contrast contrast) {
         Judgement judgement = new Judgement(contrast, rule, DecisionRule.Asks.UNSIGNED);
-        if (asked.verdictsOnly()) {
-            return verdictAlone(subject, judgement, contrast);
-        }
         return finding(
-                subject,
+                subject(a, b),
                 judgement,
                 contrast,
                 List.of(),

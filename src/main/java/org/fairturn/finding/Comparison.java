@@ -8,6 +8,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Brakes;
@@ -32,7 +34,7 @@ final class Comparison {
     private final Wording wording;
     private final List<FairnessPoint> fairness;
     private final List<SideBySide.Compared> compared = new ArrayList<>();
-    private final List<Finding> findings = new ArrayList<>();
+    private final List<Answer<Asked>> answers = new ArrayList<>();
     private final SideBySide result;
 
     private Comparison(Asked asked) {
@@ -40,8 +42,7 @@ final class Comparison {
         this.machines = asked.machines();
         this.rule = asked.rule();
         this.wording = asked.wording();
-        this.fairness =
-                asked.verdictsOnly() ? List.of() : Fairness.of(asked.trial().conditions(), machines);
+        this.fairness = Fairness.of(asked.trial().conditions(), machines);
         this.result = answer();
     }
 
@@ -55,8 +56,8 @@ final class Comparison {
     }
 
     /** For each pair of machines on the whole, then in each cell both have. */
-    List<Finding> findings() {
-        return findings;
+    List<Answer<Asked>> answers() {
+        return answers;
     }
 
     private SideBySide answer() {
@@ -66,10 +67,7 @@ final class Comparison {
         List<MachinePair> pairs = new ArrayList<>();
         for (int i = 0; i < ordered.size(); i++) {
             for (int j = i + 1; j < ordered.size(); j++) {
-                MachinePair pair = new MachinePair(ordered.get(i), ordered.get(j), rule.confidence());
-                if (asked.about().test(id(pair.first())) || asked.about().test(id(pair.second()))) {
-                    pairs.add(smallerFirst(pair));
-                }
+                pairs.add(smallerFirst(new MachinePair(ordered.get(i), ordered.get(j), rule.confidence())));
             }
         }
         // by size, so that the order of the findings does not hang on names either
@@ -77,9 +75,6 @@ final class Comparison {
                 .sorted(Comparator.comparingDouble((MachinePair p) -> overall(p.first()))
                         .thenComparingDouble(p -> overall(p.second())))
                 .forEach(this::pair);
-        if (asked.verdictsOnly()) {
-            return new SideBySide(List.of(), List.of(), List.of(), List.of(), List.of(), List.of());
-        }
         List<Cell> everywhere = everywhere(ordered.get(0));
         return new SideBySide(compared, everywhere, ranking(ordered, everywhere), fairness, headland(ordered), uncut());
     }
@@ -105,28 +100,43 @@ final class Comparison {
     private void pair(MachinePair pair) {
         List<Cell> common = pair.common();
         if (common.isEmpty()) {
-            findings.add(notPossible(pair));
+            answers.add(Answer.open(notPossible(pair)));
             return;
         }
         List<Cell> counted = withoutBrakes(common);
-        if (counted.size() > 1 && !asked.leavesOut(Question.SIDE_BY_SIDE, onTheWhole(pair))) {
-            findings.add(onTheWhole(pair, counted));
+        if (counted.size() > 1) {
+            answers.add(answer(onTheWhole(pair, counted), pair, changed -> {
+                List<Cell> then = withoutBrakes(changed.common());
+                return then.size() > 1 ? then : List.of();
+            }));
         }
         for (Cell cell : common) {
-            if (!asked.leavesOut(Question.SIDE_BY_SIDE, subject(pair, cell))) {
-                // the fairness list stands once, with the figure people will quote
-                findings.add(cell(pair, cell, counted.size() < 2 ? fairnessRemark() : ""));
-            }
+            // the fairness list stands once, with the figure people will quote
+            Finding finding = cell(pair, cell, counted.size() < 2 ? fairnessRemark() : "");
+            answers.add(answer(
+                    finding,
+                    pair,
+                    changed -> changed.common().stream().filter(cell::equals).toList()));
         }
+    }
+
+    /** A finding, and how the difference of the same two is asked again, in the same direction. */
+    private Answer<Asked> answer(Finding finding, MachinePair pair, Function<MachinePair, List<Cell>> over) {
+        return new Answer<>(
+                finding,
+                Set.of(id(pair.first()), id(pair.second())),
+                changed -> changed.machine(id(pair.first()))
+                        .flatMap(first -> changed.machine(id(pair.second()))
+                                .map(second -> new MachinePair(first, second, rule.confidence())))
+                        .flatMap(then -> Optional.of(over.apply(then))
+                                .filter(cells -> !cells.isEmpty())
+                                .map(cells -> then.difference(cells).then(rule, DecisionRule.Asks.UNSIGNED))));
     }
 
     private Finding onTheWhole(MachinePair pair, List<Cell> cells) {
         MachinePair.Contrast difference = pair.difference(cells);
         Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
         Map<String, String> subject = onTheWhole(pair);
-        if (asked.verdictsOnly()) {
-            return verdictAlone(subject, judgement, difference);
-        }
         double tighter = difference.mixture().probabilityAbove(0);
         String verdict = judgement
                 .verdict()
@@ -152,9 +162,6 @@ final class Comparison {
         MachinePair.Contrast difference = pair.difference(List.of(cell));
         Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
         Map<String, String> subject = subject(pair, cell);
-        if (asked.verdictsOnly()) {
-            return verdictAlone(subject, judgement, difference);
-        }
         Optional<SideBySide.Apart> apart = apart(pair, cell);
         compared.add(new SideBySide.Compared(
                 cell,
@@ -409,10 +416,6 @@ final class Comparison {
             String next) {
         return Finding.judged(
                 Question.SIDE_BY_SIDE, subject, judgement, quantity, rule, parts, wording, sentence, remark, next);
-    }
-
-    private Finding verdictAlone(Map<String, String> subject, Judgement judgement, Quantity quantity) {
-        return Finding.verdictAlone(Question.SIDE_BY_SIDE, subject, judgement.verdict(), quantity.estimate(), rule);
     }
 
     private String next(Verdict verdict) {

@@ -4,9 +4,11 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.function.Supplier;
@@ -48,7 +50,7 @@ final class Complaints {
     private static final double CARRIES_NOTHING = 1e-8;
 
     /** What complaints come to. */
-    record Answers(List<Complaint> complaints, List<Finding> findings) {}
+    record Answers(List<Complaint> complaints, List<Answer<Asked>> answers) {}
 
     /**
      * A machine and what it is held against, as far as both have the same cells.
@@ -73,21 +75,19 @@ final class Complaints {
         }
     }
 
+    private final Asked asked;
     private final Trial trial;
-    private final List<MachineEstimate> machines;
     private final DecisionRule rule;
     private final ComplaintWords words;
     private final Wording wording;
-    private final boolean verdictsOnly;
     private final List<Complaint> complaints = new ArrayList<>();
-    private final List<Finding> findings = new ArrayList<>();
+    private final List<Answer<Asked>> answers = new ArrayList<>();
 
     private Complaints(Asked asked) {
+        this.asked = asked;
         this.trial = asked.trial();
-        this.machines = asked.machines();
         this.rule = asked.rule();
         this.wording = asked.wording();
-        this.verdictsOnly = asked.verdictsOnly();
         this.words = new ComplaintWords(rule, wording);
     }
 
@@ -98,39 +98,54 @@ final class Complaints {
                         r -> List.of(r.machine(), r.source()), LinkedHashMap::new, Collectors.toList()))
                 .values()
                 .forEach(all::complaint);
-        return new Answers(List.copyOf(all.complaints), List.copyOf(all.findings));
-    }
-
-    private Optional<MachineEstimate> estimate(String id) {
-        return machines.stream().filter(m -> m.machine().id().equals(id)).findFirst();
+        return new Answers(List.copyOf(all.complaints), List.copyOf(all.answers));
     }
 
     private void complaint(List<Reference> rows) {
         String id = rows.get(0).machine();
-        Optional<String> knownGood = rows.get(0).knownGood();
+        String source = rows.get(0).source();
         List<String> missing = new ArrayList<>();
-        for (String driven : knownGood.isPresent() ? List.of(id, knownGood.get()) : List.of(id)) {
-            if (estimate(driven).isEmpty()) {
+        for (String driven : machines(rows)) {
+            if (asked.machine(driven).isEmpty()) {
                 missing.add("a circle of " + driven);
             }
         }
-        Optional<Held> held = Optional.empty();
-        if (missing.isEmpty()) {
-            held = knownGood.isPresent()
-                    ? held(
-                            rows,
-                            estimate(id).orElseThrow(),
-                            estimate(knownGood.get()).orElseThrow())
-                    : held(rows, estimate(id).orElseThrow());
-            missing.addAll(held.isPresent() ? List.of() : missing(rows));
+        Optional<Held> held = held(rows, asked);
+        if (held.isPresent()) {
+            answer(rows, held.get());
+            return;
         }
-        held.ifPresentOrElse(
-                h -> answer(rows.get(0).source(), h),
-                () -> findings.add(notPossible(
-                        id,
-                        rows.get(0).source(),
-                        missing,
-                        rows.stream().anyMatch(r -> missing.contains(words.tooSmall(r))))));
+        if (missing.isEmpty()) {
+            missing.addAll(missing(rows));
+        }
+        answers.add(Answer.open(
+                notPossible(id, source, missing, rows.stream().anyMatch(r -> missing.contains(words.tooSmall(r))))));
+    }
+
+    /** The machine complained of and, where that is its reference, the one known to be good. */
+    private static Set<String> machines(List<Reference> rows) {
+        Set<String> machines = new LinkedHashSet<>();
+        machines.add(rows.get(0).machine());
+        rows.get(0).knownGood().ifPresent(machines::add);
+        return machines;
+    }
+
+    private Optional<Held> held(List<Reference> rows, Asked from) {
+        Optional<String> knownGood = rows.get(0).knownGood();
+        return from.machine(rows.get(0).machine())
+                .flatMap(machine -> knownGood.isPresent()
+                        ? from.machine(knownGood.get()).flatMap(good -> held(rows, machine, good))
+                        : held(rows, machine));
+    }
+
+    /** A finding on some cells of what is held, and how the same is asked again. */
+    private Answer<Asked> answer(Finding finding, List<Reference> rows, Predicate<Cell> of) {
+        return new Answer<>(
+                finding,
+                machines(rows),
+                changed -> held(rows, changed)
+                        .filter(held -> held.cells().stream().anyMatch(of))
+                        .map(held -> held.mean(of).then(rule, DecisionRule.Asks.SIGNED)));
     }
 
     private List<String> missing(List<Reference> rows) {
@@ -161,7 +176,7 @@ final class Complaints {
     /** Whether a figure that nothing came of is one this machine cannot turn: what it is of was driven. */
     private boolean isOfADrivenCell(Reference row) {
         return row.value().isPresent()
-                && estimate(row.machine())
+                && asked.machine(row.machine())
                         .filter(m -> m.cells().stream().anyMatch(c -> covers(row, c)))
                         .isPresent();
     }
@@ -197,20 +212,6 @@ final class Complaints {
         }
         subject.put("reference", source);
         return subject;
-    }
-
-    private Finding verdictAlone(Map<String, String> subject, Quantity q) {
-        return Finding.judged(
-                Question.COMPLAINT,
-                subject,
-                new Judgement(q, rule, DecisionRule.Asks.SIGNED),
-                q,
-                rule,
-                List.of(),
-                wording,
-                "",
-                "",
-                "");
     }
 
     /** The machine with its deck where the manual puts it; as it is, where that is not known. */
@@ -268,23 +269,12 @@ final class Complaints {
         double tapeAndEye = Math.sqrt(
                 cells.stream().mapToDouble(estimate::sharedVariance).average().orElseThrow());
         List<Influence> asStated = ReferenceFigures.influences(base, tapeAndEye);
-        List<Integer> places = cells.stream().map(estimate.cells()::indexOf).toList();
-        List<CauseRanking.Level> levels = new ArrayList<>();
-        for (RepeatabilityPosterior.CellsAt at : estimate.posterior().cellsAt(ONE)) {
-            levels.add(new CauseRanking.Level(
-                    at.weight(),
-                    IntStream.range(0, cells.size())
-                            .mapToObj(k -> at.means().get(places.get(k)) - references.get(k))
-                            .toList(),
-                    places.stream().map(at.variances()::get).toList(),
-                    at.newCircle()));
-        }
         Supplier<ComplaintModel> model = () -> new ComplaintModel(
                 new CauseSlopes(machine, cells, references),
                 shared(cells, c -> shared(estimate, c)),
                 asStated,
                 variants(figures, base, tapeAndEye),
-                levels,
+                levels(cells, estimate, references),
                 off(offset(estimate.machine()), specified(estimate.machine())),
                 deckCheck(machine),
                 rule.margin());
@@ -427,6 +417,22 @@ final class Complaints {
                 model));
     }
 
+    private static List<CauseRanking.Level> levels(
+            List<Cell> cells, MachineEstimate estimate, List<Double> references) {
+        List<Integer> places = cells.stream().map(estimate.cells()::indexOf).toList();
+        List<CauseRanking.Level> levels = new ArrayList<>();
+        for (RepeatabilityPosterior.CellsAt at : estimate.posterior().cellsAt(ONE)) {
+            levels.add(new CauseRanking.Level(
+                    at.weight(),
+                    IntStream.range(0, cells.size())
+                            .mapToObj(k -> at.means().get(places.get(k)) - references.get(k))
+                            .toList(),
+                    places.stream().map(at.variances()::get).toList(),
+                    at.newCircle()));
+        }
+        return levels;
+    }
+
     private static List<CauseRanking.Level> levels(List<Cell> cells, MachineEstimate estimate, MachineEstimate good) {
         List<Integer> own = cells.stream().map(estimate.cells()::indexOf).toList();
         List<Integer> other = cells.stream()
@@ -454,13 +460,9 @@ final class Complaints {
         return levels;
     }
 
-    private void answer(String source, Held held) {
+    private void answer(List<Reference> rows, Held held) {
+        String source = rows.get(0).source();
         Machine machine = held.machine().machine();
-        if (verdictsOnly) {
-            findings.add(verdictAlone(subject(machine.id(), source), held.mean(c -> true)));
-            held.cells().forEach(c -> findings.add(verdictAlone(subject(c, source), held.mean(c::equals))));
-            return;
-        }
         ComplaintModel model = held.model().get();
         Pattern pattern = pattern(held);
         List<ComplaintModel.Ranked> ranked = model.causes();
@@ -483,7 +485,7 @@ final class Complaints {
                 })
                 .toList();
         List<Complaint.Compared> compared = new ArrayList<>();
-        List<Finding> single = new ArrayList<>();
+        List<Answer<Asked>> single = new ArrayList<>();
         for (int k = 0; k < held.cells().size(); k++) {
             Cell cell = held.cells().get(k);
             Quantity q = held.mean(cell::equals);
@@ -491,20 +493,21 @@ final class Complaints {
                     cell, held.references().get(k), held.workedOut().get(k), q.estimate()));
             Claim.Quantity quantity = held.quantities().get(k);
             boolean workedOut = held.workedOut().get(k);
-            single.add(single(
+            Finding finding = single(
                     source,
                     compared.get(k),
                     q,
                     outlook -> held.knownGood()
                             .map(good -> wording.outlookByMachine(
                                     outlook, ComplaintWords.hangsOnCirclesOf(good, machine.id())))
-                            .orElseGet(() -> wording.outlook(outlook, ComplaintWords.hangsOn(quantity, workedOut)))));
+                            .orElseGet(() -> wording.outlook(outlook, ComplaintWords.hangsOn(quantity, workedOut))));
+            single.add(answer(finding, rows, cell::equals));
         }
         Complaint complaint =
                 new Complaint(machine.id(), source, subject(machine.id(), source), compared, causes, model.checks());
         complaints.add(complaint);
-        findings.add(onTheWhole(complaint, held, model.slopes()));
-        findings.addAll(single);
+        answers.add(answer(onTheWhole(complaint, held, model.slopes()), rows, c -> true));
+        answers.addAll(single);
     }
 
     private static Pattern pattern(Held held) {

@@ -197,13 +197,13 @@ public record Days(
         DecisionRule rule = new DecisionRule(margin, confidence);
         Wording wording = new Wording(unit);
         List<OverDays> machines = new ArrayList<>();
-        List<Finding> findings = new ArrayList<>();
+        List<Answer<List<Day>>> answers = new ArrayList<>();
         List<Warning> warnings = new ArrayList<>(settings(days, wording));
         for (String id :
                 inCommon(days.stream().map(d -> new Folder("", d.trial())).toList())) {
-            BetweenDays between = new BetweenDays(id, days, rule, wording);
+            BetweenDays between = BetweenDays.of(id, days, rule, wording);
             between.result().ifPresent(machines::add);
-            findings.addAll(between.findings());
+            answers.addAll(between.answers());
             warnings.addAll(between.warnings());
         }
         return new Days(
@@ -213,58 +213,46 @@ public record Days(
                 unit,
                 machines,
                 Robustness.of(
-                        Family.adjust(findings, f -> true, confidence, "these days"),
-                        () -> changes(days, changed -> findings(changed, rule, wording))),
+                        Answer.with(
+                                answers, Family.adjust(Answer.findings(answers), f -> true, confidence, "these days")),
+                        () -> changes(days)),
                 warnings);
     }
 
-    private static List<Finding> findings(List<Day> days, DecisionRule rule, Wording wording) {
-        return inCommon(days.stream().map(d -> new Folder("", d.trial())).toList()).stream()
-                .flatMap(id -> new BetweenDays(id, days, rule, wording).findings().stream())
-                .toList();
-    }
-
     /** What is tried on the verdicts: each circle and each reading left out, the assumed repeatability halved and doubled. */
-    private static List<Robustness.Change> changes(List<Day> days, Function<List<Day>, List<Finding>> answers) {
-        List<Robustness.Change> changes = new ArrayList<>();
-        changes.add(new Robustness.Change(Robustness.Kind.UNCHANGED, "", Optional.empty(), () -> answers.apply(days)));
+    private static List<Robustness.Change<List<Day>>> changes(List<Day> days) {
+        List<Robustness.Change<List<Day>>> changes = new ArrayList<>();
+        changes.add(new Robustness.Change<>(Robustness.Kind.UNCHANGED, "", Optional.empty(), () -> days));
         for (Day day : days) {
             for (Circle circle : day.trial().circles()) {
                 if (circle.use()) {
-                    leftOut(days, day, circle, answers, changes);
+                    leftOut(days, day, circle, changes);
                 }
             }
         }
-        changes.add(new Robustness.Change(
-                Robustness.Kind.HALVED, "", Optional.empty(), () -> answers.apply(assuming(days, 0.5))));
-        changes.add(new Robustness.Change(
-                Robustness.Kind.DOUBLED, "", Optional.empty(), () -> answers.apply(assuming(days, 2))));
+        changes.add(new Robustness.Change<>(Robustness.Kind.HALVED, "", Optional.empty(), () -> assuming(days, 0.5)));
+        changes.add(new Robustness.Change<>(Robustness.Kind.DOUBLED, "", Optional.empty(), () -> assuming(days, 2)));
         return changes;
     }
 
-    private static void leftOut(
-            List<Day> days,
-            Day day,
-            Circle circle,
-            Function<List<Day>, List<Finding>> answers,
-            List<Robustness.Change> changes) {
+    private static void leftOut(List<Day> days, Day day, Circle circle, List<Robustness.Change<List<Day>>> changes) {
         Optional<String> machine = Optional.of(circle.cell().machine());
         String of = " of " + day.label();
-        changes.add(new Robustness.Change(
+        changes.add(new Robustness.Change<>(
                 Robustness.Kind.CIRCLE,
                 "circle " + circle.id() + of,
                 machine,
-                () -> answers.apply(with(days, day, circle, Optional.empty()))));
+                () -> with(days, day, circle, Optional.empty())));
         if (circle.readings().size() > 1) {
             for (Reading reading : circle.readings()) {
                 List<Reading> rest = circle.readings().stream()
                         .filter(r -> !r.equals(reading))
                         .toList();
-                changes.add(new Robustness.Change(
+                changes.add(new Robustness.Change<>(
                         Robustness.Kind.READING,
                         Observations.where(reading) + of,
                         machine,
-                        () -> answers.apply(with(days, day, circle, Optional.of(circle.withReadings(rest))))));
+                        () -> with(days, day, circle, Optional.of(circle.withReadings(rest)))));
             }
         }
     }

@@ -4,6 +4,9 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Function;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Drive;
@@ -17,42 +20,76 @@ import org.fairturn.uncertainty.Estimate;
 final class DriveCost {
     private final MachineEstimate estimate;
     private final String machine;
-    private final Asked asked;
     private final DecisionRule rule;
     private final Wording wording;
 
     private DriveCost(MachineEstimate estimate, Asked asked) {
         this.estimate = estimate;
         this.machine = estimate.machine().id();
-        this.asked = asked;
         this.rule = asked.rule();
         this.wording = asked.wording();
     }
 
     /** The answers for a machine: each turn, then both turns together; none where it was driven in one drive only. */
-    static List<Finding> of(MachineEstimate estimate, Asked asked) {
+    static List<Answer<Asked>> of(MachineEstimate estimate, Asked asked) {
         return new DriveCost(estimate, asked).answers();
     }
 
-    private List<Finding> answers() {
-        List<Finding> findings = new ArrayList<>();
+    private List<Answer<Asked>> answers() {
+        List<Answer<Asked>> answers = new ArrayList<>();
         int turns = 0;
         for (Turn turn : Turn.values()) {
             boolean two = estimate.has(cell(turn, Drive.TWO_WHEEL));
             boolean four = estimate.has(cell(turn, Drive.FOUR_WHEEL));
             if (two && four) {
                 turns++;
-                if (!asked.leavesOut(Question.DRIVE, subject(turn.word()))) {
-                    findings.add(turn(turn));
-                }
+                answers.add(answer(turn(turn), m -> cost(m, turn), DecisionRule.Asks.SIGNED));
             } else if ((two || four) && drivenInBoth()) {
-                findings.add(notPossible(turn, two ? Drive.FOUR_WHEEL : Drive.TWO_WHEEL));
+                answers.add(Answer.open(notPossible(turn, two ? Drive.FOUR_WHEEL : Drive.TWO_WHEEL)));
             }
         }
-        if (turns == 2 && !asked.leavesOut(Question.DRIVE, subject("both"))) {
-            findings.add(bothTurns());
+        if (turns == 2) {
+            answers.add(answer(bothTurns(), DriveCost::difference, DecisionRule.Asks.UNSIGNED));
         }
-        return findings;
+        return answers;
+    }
+
+    private Answer<Asked> answer(
+            Finding finding,
+            Function<MachineEstimate, Optional<MachineEstimate.Contrast>> quantity,
+            DecisionRule.Asks asks) {
+        return new Answer<>(
+                finding,
+                Set.of(machine),
+                changed -> changed.machine(machine).flatMap(quantity).map(q -> q.then(rule, asks)));
+    }
+
+    /** What 4WD costs in a turn; empty where the machine was not driven there in both drives. */
+    private static Optional<MachineEstimate.Contrast> cost(MachineEstimate machine, Turn turn) {
+        return contrast(
+                machine,
+                Map.of(cell(machine, turn, Drive.TWO_WHEEL), -1.0, cell(machine, turn, Drive.FOUR_WHEEL), 1.0));
+    }
+
+    /** What it costs to the right less what it costs to the left. */
+    private static Optional<MachineEstimate.Contrast> difference(MachineEstimate machine) {
+        return contrast(
+                machine,
+                Map.of(
+                        cell(machine, Turn.LEFT, Drive.TWO_WHEEL),
+                        1.0,
+                        cell(machine, Turn.LEFT, Drive.FOUR_WHEEL),
+                        -1.0,
+                        cell(machine, Turn.RIGHT, Drive.TWO_WHEEL),
+                        -1.0,
+                        cell(machine, Turn.RIGHT, Drive.FOUR_WHEEL),
+                        1.0));
+    }
+
+    private static Optional<MachineEstimate.Contrast> contrast(MachineEstimate machine, Map<Cell, Double> weights) {
+        return weights.keySet().stream().allMatch(machine::has)
+                ? Optional.of(machine.contrast(weights))
+                : Optional.empty();
     }
 
     /** Whether the machine was driven in either drive at all; a trial held in one drive does not ask the question. */
@@ -66,7 +103,11 @@ final class DriveCost {
     }
 
     private Cell cell(Turn turn, Drive drive) {
-        return new Cell(machine, turn, drive, Brakes.NONE);
+        return cell(estimate, turn, drive);
+    }
+
+    private static Cell cell(MachineEstimate machine, Turn turn, Drive drive) {
+        return new Cell(machine.machine().id(), turn, drive, Brakes.NONE);
     }
 
     private Map<String, String> subject(String turn) {
@@ -77,13 +118,9 @@ final class DriveCost {
     }
 
     private Finding turn(Turn turn) {
-        MachineEstimate.Contrast cost =
-                estimate.contrast(Map.of(cell(turn, Drive.TWO_WHEEL), -1.0, cell(turn, Drive.FOUR_WHEEL), 1.0));
+        MachineEstimate.Contrast cost = cost(estimate, turn).orElseThrow();
         Estimate d = cost.estimate();
         Judgement judgement = new Judgement(cost, rule, DecisionRule.Asks.SIGNED);
-        if (estimate.verdictsOnly()) {
-            return Finding.verdictAlone(Question.DRIVE, subject(turn.word()), judgement.verdict(), d, rule);
-        }
         String margin = "the practical margin of " + wording.amount(rule.margin());
         String said = machine + ", " + turn.word() + " turn: 4WD makes the uncut circle "
                 + wording.amount(d) + (d.value() < 0 ? " smaller, " : " larger, ")
@@ -116,20 +153,9 @@ final class DriveCost {
     }
 
     private Finding bothTurns() {
-        MachineEstimate.Contrast difference = estimate.contrast(Map.of(
-                cell(Turn.LEFT, Drive.TWO_WHEEL),
-                1.0,
-                cell(Turn.LEFT, Drive.FOUR_WHEEL),
-                -1.0,
-                cell(Turn.RIGHT, Drive.TWO_WHEEL),
-                -1.0,
-                cell(Turn.RIGHT, Drive.FOUR_WHEEL),
-                1.0));
+        MachineEstimate.Contrast difference = difference(estimate).orElseThrow();
         Estimate d = difference.estimate();
         Judgement judgement = new Judgement(difference, rule, DecisionRule.Asks.UNSIGNED);
-        if (estimate.verdictsOnly()) {
-            return Finding.verdictAlone(Question.DRIVE, subject("both"), judgement.verdict(), d, rule);
-        }
         String margin = "the practical margin of " + wording.amount(rule.margin());
         String more = d.value() < 0 ? "less" : "more";
         return finding(

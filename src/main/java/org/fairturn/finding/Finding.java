@@ -93,24 +93,6 @@ public record Finding(
                 Optional.empty());
     }
 
-    /** The same where the verdict is all that is wanted. */
-    static Finding verdictAlone(
-            Question question, Map<String, String> subject, Verdict verdict, Estimate estimate, DecisionRule rule) {
-        return new Finding(
-                question,
-                subject,
-                verdict,
-                true,
-                Optional.of(estimate),
-                rule.margin(),
-                List.of(),
-                OptionalDouble.empty(),
-                false,
-                "",
-                "",
-                Optional.empty());
-    }
-
     /** A question that cannot be asked yet. */
     static Finding notPossible(
             Question question,

@@ -16,14 +16,10 @@ final class Judgement {
     private final OptionalDouble standsUpTo;
 
     Judgement(Quantity quantity, DecisionRule rule, DecisionRule.Asks asks) {
-        Optional<Verdict> decided = quantity.verdict(rule, asks);
+        Optional<Verdict> decided = rule.decide(quantity.mixture(), asks);
         if (decided.isPresent()) {
             verdict = decided.get();
-            standsUpTo =
-                    quantity.verdictOnly() ? OptionalDouble.empty() : standsUpTo(quantity, rule, asks, verdict.word());
-        } else if (quantity.verdictOnly()) {
-            verdict = new Verdict.CannotTell(0, Outlook.NOT_LOOKED_FOR);
-            standsUpTo = OptionalDouble.empty();
+            standsUpTo = standsUpTo(quantity, rule, asks, verdict.word());
         } else {
             verdict = new Verdict.CannotTell(rule.likeliest(quantity.mixture()), quantity.outlook(rule));
             standsUpTo = OptionalDouble.empty();

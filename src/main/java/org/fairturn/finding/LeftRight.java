@@ -66,6 +66,22 @@ final class LeftRight {
         return new LeftRight(estimate, estimate.machine(), drive, brakes, rule, wording).answer();
     }
 
+    /** The same as a quantity; empty where it cannot be had. */
+    static Optional<MachineEstimate.Contrast> remainder(
+            MachineEstimate estimate, Drive drive, Brakes brakes, DecisionRule rule, Wording wording) {
+        return new LeftRight(estimate, estimate.machine(), drive, brakes, rule, wording).remainder();
+    }
+
+    private Optional<MachineEstimate.Contrast> remainder() {
+        if (!estimate.has(left) || !estimate.has(right)) {
+            return Optional.empty();
+        }
+        Optional<DeckModel> model = DeckModel.of(machine, left.drive());
+        return model.isPresent()
+                ? remainder(model.get()).map(Propagation::contrast)
+                : machine.deckOffset().map(offset -> new RuleOfThumb(offset).remainder());
+    }
+
     private Asymmetry answer() {
         if (!estimate.has(left) || !estimate.has(right)) {
             Cell missing = estimate.has(left) ? right : left;
@@ -76,19 +92,25 @@ final class LeftRight {
         Difference measured = estimate.difference(left, right);
         Optional<DeckModel> model = DeckModel.of(machine, left.drive());
         if (model.isPresent()) {
-            return exact(measured, model.get());
+            return remainder(model.get())
+                    .map(remainder -> takenApart(measured, model.get(), remainder))
+                    .orElseGet(() -> notPossible(
+                            Optional.of(measured),
+                            List.of(
+                                    "blade positions and a turn centre shift that fit the circles: with those given, no turn"
+                                            + " radius leaves so small a disc")));
         }
         if (machine.deckOffset().isPresent()) {
-            return byRuleOfThumb(measured, machine.deckOffset().get());
+            return byRuleOfThumb(measured, new RuleOfThumb(machine.deckOffset().get()));
         }
         return notPossible(
                 Optional.of(measured),
                 List.of("the blade positions (blades.csv) or at least the deck offset (machines.csv)"));
     }
 
-    private Asymmetry exact(Difference measured, DeckModel model) {
+    private Optional<Propagation> remainder(DeckModel model) {
         double allDifference = designedDifference().orElse(0.0) + stopped.difference();
-        Optional<Propagation> remainder = Propagation.of(
+        return Propagation.of(
                 estimate,
                 List.of(left, right),
                 model,
@@ -100,22 +122,6 @@ final class LeftRight {
                             : OptionalDouble.empty();
                 },
                 byStops(model.deck(), allDifference));
-        if (remainder.isEmpty()) {
-            return notPossible(
-                    Optional.of(measured),
-                    List.of(
-                            "blade positions and a turn centre shift that fit the circles: with those given, no turn radius"
-                                    + " leaves so small a disc"));
-        }
-        return estimate.verdictsOnly()
-                ? answered(
-                        measured,
-                        remainder.get().contrast(),
-                        List.of(measuredPart(measured)),
-                        Optional.empty(),
-                        RULE_OF_THUMB * model.deck().offset(),
-                        "")
-                : takenApart(measured, model, remainder.get());
     }
 
     /** With each part by itself, and what the radii show of the deck. */
@@ -169,43 +175,63 @@ final class LeftRight {
                 measured, remainder.contrast(), parts, Optional.of(geometry), RULE_OF_THUMB * deck.offset(), "");
     }
 
-    private Asymmetry byRuleOfThumb(Difference measured, Measured offset) {
-        double explained = RULE_OF_THUMB * offset.value().metres();
-        double u = Math.hypot(
-                RULE_OF_THUMB * offset.uncertaintyOr(DeckModel.LATERAL).metres(),
-                RULE_OF_THUMB_UNCERTAINTY * explained);
+    /** What four times the deck offset and twice the turn radius make of it (m), each with its standard uncertainty. */
+    private final class RuleOfThumb {
+        private final Part deck;
+        // without blades the slope dD/dR = 2·cos φ is not known either; 2 is its upper limit
+        private final Part locks;
+        private final Part byStops;
+
+        RuleOfThumb(Measured offset) {
+            double explained = RULE_OF_THUMB * offset.value().metres();
+            deck = new Part(
+                    "deckOffset",
+                    explained,
+                    Math.hypot(
+                            RULE_OF_THUMB
+                                    * offset.uncertaintyOr(DeckModel.LATERAL).metres(),
+                            RULE_OF_THUMB_UNCERTAINTY * explained));
+            double radii = 2 * designedDifference().orElse(0.0);
+            locks = new Part("lockAngles", radii, RULE_OF_THUMB_UNCERTAINTY * Math.abs(radii));
+            double stops = 2 * stopped.difference();
+            byStops = new Part(
+                    STOPS,
+                    stops,
+                    Math.hypot(
+                            RULE_OF_THUMB_UNCERTAINTY * stops,
+                            2
+                                    * Math.sqrt(stopped.contributions().stream()
+                                            .mapToDouble(k -> k.effect() * k.effect())
+                                            .sum())));
+        }
+
+        MachineEstimate.Contrast remainder() {
+            double offset = 0;
+            double variance = 0;
+            for (Part part : List.of(deck, locks, byStops)) {
+                offset -= part.estimate();
+                variance += part.standardUncertainty() * part.standardUncertainty();
+            }
+            return estimate.contrast(estimate.coefficients(Map.of(left, -1.0, right, 1.0)), offset, variance);
+        }
+    }
+
+    private Asymmetry byRuleOfThumb(Difference measured, RuleOfThumb explained) {
         List<Part> parts = new ArrayList<>();
         parts.add(measuredPart(measured));
-        // without blades the slope dD/dR = 2·cos φ is not known either; 2 is its upper limit
-        double locks = 2 * designedDifference().orElse(0.0);
-        double lockUncertainty = RULE_OF_THUMB_UNCERTAINTY * Math.abs(locks);
         if (designedDifference().isPresent()) {
-            parts.add(new Part("lockAngles", locks, lockUncertainty));
+            parts.add(explained.locks);
         }
-        parts.add(new Part("deckOffset", explained, u));
-        double byStops = 2 * stopped.difference();
-        double stopUncertainty = Math.hypot(
-                RULE_OF_THUMB_UNCERTAINTY * byStops,
-                2
-                        * Math.sqrt(stopped.contributions().stream()
-                                .mapToDouble(k -> k.effect() * k.effect())
-                                .sum()));
+        parts.add(explained.deck);
         if (stopped.radiusDifference().isPresent()) {
-            parts.add(new Part(STOPS, byStops, stopUncertainty));
+            parts.add(explained.byStops);
         }
-        double[] c = new double[estimate.cells().size()];
-        c[estimate.cells().indexOf(left)] = -1;
-        c[estimate.cells().indexOf(right)] = 1;
-        MachineEstimate.Contrast remainder = estimate.contrast(
-                c,
-                -explained - locks - byStops,
-                u * u + lockUncertainty * lockUncertainty + stopUncertainty * stopUncertainty);
         return answered(
                 measured,
-                remainder,
+                explained.remainder(),
                 parts,
                 Optional.empty(),
-                explained,
+                explained.deck.estimate(),
                 " The blade positions are not known, so the rule of thumb of four times the deck offset was used, with a"
                         + " wide uncertainty.");
     }
@@ -231,15 +257,6 @@ final class LeftRight {
             String remark) {
         Judgement judgement = new Judgement(remainder, rule, DecisionRule.Asks.UNSIGNED);
         Estimate rest = remainder.estimate();
-        if (estimate.verdictsOnly()) {
-            return new Asymmetry(
-                    left,
-                    right,
-                    Optional.of(measured),
-                    geometry,
-                    Optional.of(ruleOfThumb),
-                    Finding.verdictAlone(Question.LEFT_RIGHT, subject(), judgement.verdict(), rest, rule));
-        }
         String remarks = remark
                 + whatStopsDo(parts)
                 + howStopsWereWorkedOut(parts)

@@ -39,8 +39,8 @@ public final class MachineEstimate {
     private volatile CircleAnova anova;
 
     private final double[] means;
-    /** Whether only verdicts are wanted: intervals are then rough and nothing is said of what would change them. */
-    private final boolean verdictsOnly;
+    /** Whether the posterior is only near, which verdicts alone do with. */
+    private final boolean near;
     /** The same by a posterior that is not only near; worked out where a verdict is close. */
     private volatile MachineEstimate inFull;
 
@@ -57,8 +57,8 @@ public final class MachineEstimate {
             Conditions conditions,
             Map<Cell, List<CircleResult>> circles,
             RepeatabilityPosterior posterior,
-            boolean verdictsOnly) {
-        this.verdictsOnly = verdictsOnly;
+            boolean near) {
+        this.near = near;
         this.machine = machine;
         this.conditions = conditions;
         this.circles = circles;
@@ -82,13 +82,12 @@ public final class MachineEstimate {
         }
     }
 
-    /** The estimate with machine, conditions or circles changed a little, for verdicts only; empty where no circle is left. */
-    Optional<MachineEstimate> forVerdicts(
-            Machine other, Conditions changed, Map<Cell, List<CircleResult>> changedCircles) {
+    /** The estimate from circles or assumptions that are changed a little, for verdicts only; empty where no circle is left. */
+    Optional<MachineEstimate> near(Conditions changed, Map<Cell, List<CircleResult>> changedCircles) {
         return changedCircles.isEmpty()
                 ? Optional.empty()
                 : Optional.of(new MachineEstimate(
-                        other,
+                        machine,
                         changed,
                         changedCircles,
                         posterior.near(
@@ -96,17 +95,20 @@ public final class MachineEstimate {
                         true));
     }
 
-    /** The same statistics, for verdicts only, by a posterior of their own. */
+    /** The same statistics by a posterior that is not only near. */
     MachineEstimate inFull() {
+        if (!near) {
+            return this;
+        }
         if (inFull == null) {
-            inFull = new MachineEstimate(machine, conditions, circles, posterior(data, conditions), verdictsOnly);
+            inFull = new MachineEstimate(machine, conditions, circles, posterior(data, conditions), false);
         }
         return inFull;
     }
 
-    /** The same statistics under the machine with its dimensions changed, for verdicts only. */
-    MachineEstimate forVerdicts(Machine other) {
-        return new MachineEstimate(other, conditions, circles, posterior, true);
+    /** The same statistics under the machine with its dimensions changed. */
+    MachineEstimate with(Machine other) {
+        return new MachineEstimate(other, conditions, circles, posterior, near);
     }
 
     /** The estimate from the circles that count; empty where there are none. Cells come in the order given. */
@@ -166,11 +168,6 @@ public final class MachineEstimate {
             anova = CircleAnova.of(data);
         }
         return anova;
-    }
-
-    /** Whether verdicts are all that is wanted: what only explains them can be left out. */
-    boolean verdictsOnly() {
-        return verdictsOnly;
     }
 
     boolean has(Cell cell) {
@@ -243,12 +240,7 @@ public final class MachineEstimate {
 
     Difference difference(Cell from, Cell to) {
         Contrast contrast = contrast(Map.of(from, -1.0, to, 1.0));
-        return new Difference(
-                from,
-                to,
-                contrast.estimate(),
-                verdictsOnly ? Optional.empty() : contrast.dataOnly(),
-                contrast.restsOnAssumption());
+        return new Difference(from, to, contrast.estimate(), contrast.dataOnly(), contrast.restsOnAssumption());
     }
 
     /** Coefficients in the order of the cells. */
@@ -300,10 +292,13 @@ public final class MachineEstimate {
         @Override
         public NormalMixture mixture() {
             if (mixture == null) {
-                NormalMixture all = posterior.contrast(c, offset, fixedVariance, newCircle);
-                mixture = verdictsOnly ? all : all.condensed(); // which a single verdict is not worth
+                mixture = asTheyAre().condensed();
             }
             return mixture;
+        }
+
+        private NormalMixture asTheyAre() {
+            return posterior.contrast(c, offset, fixedVariance, newCircle);
         }
 
         @Override
@@ -319,19 +314,18 @@ public final class MachineEstimate {
         @Override
         public Estimate estimate() {
             if (estimate == null) {
-                estimate = verdictsOnly
-                        ? Estimate.rough(value(), standardUncertainty(), conditions.confidence())
-                        : mixture().estimate(conditions.confidence()).about(value(), standardUncertainty());
+                estimate = mixture().estimate(conditions.confidence()).about(value(), standardUncertainty());
             }
             return estimate;
         }
 
-        /** By a posterior near this one first, and by this one itself only where that leaves it open. */
+        /** By a posterior that is near first, and by the one in full only where that leaves it open. */
         @Override
         public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
-            return rule.isClose(mixture(), RepeatabilityPosterior.NEARLY)
+            NormalMixture q = asTheyAre(); // drawing parts together is not worth it for one question
+            return near && rule.isClose(q, RepeatabilityPosterior.NEARLY)
                     ? rule.decide(inFull().posterior.contrast(c, offset, fixedVariance, newCircle), asks)
-                    : rule.decide(mixture(), asks);
+                    : rule.decide(q, asks);
         }
 
         /** The same from the data alone; geometry and shared parts count as known variance. */
@@ -347,11 +341,6 @@ public final class MachineEstimate {
         @Override
         public NormalMixture mixtureIf(double sigmaB) {
             return posterior.contrastIf(sigmaB, c, offset, fixedVariance, newCircle);
-        }
-
-        @Override
-        public boolean verdictOnly() {
-            return verdictsOnly;
         }
 
         @Override

@@ -135,11 +135,6 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
             return second.posterior().contrast(b, 0, 0);
         }
 
-        @Override
-        public boolean verdictOnly() {
-            return first.verdictsOnly() || second.verdictsOnly();
-        }
-
         /** The sum is worked out roughly first, and in full only where that leaves it open. */
         @Override
         public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
@@ -162,9 +157,7 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         @Override
         public Estimate estimate() {
             if (estimate == null) {
-                estimate = verdictOnly()
-                        ? Estimate.rough(value(), standardUncertainty(), confidence)
-                        : mixture().estimate(confidence).about(value(), standardUncertainty());
+                estimate = mixture().estimate(confidence).about(value(), standardUncertainty());
             }
             return estimate;
         }

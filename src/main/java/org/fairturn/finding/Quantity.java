@@ -28,24 +28,15 @@ interface Quantity {
 
     Outlook outlook(DecisionRule rule);
 
-    /** Whether the verdict is all that is wanted of it, so that what explains a verdict is left out. */
-    default boolean verdictOnly() {
-        return false;
-    }
-
-    /**
-     * The verdict where there is one. Where nothing but the verdict is wanted its probability may be too low, and a quantity
-     * that knows a quicker way to the same verdict takes it.
-     */
-    default Optional<Verdict> verdict(DecisionRule rule, DecisionRule.Asks asks) {
-        if (!verdictOnly()) {
-            return rule.decide(mixture(), asks);
-        }
-        return rule.whateverTheShape(value(), standardUncertainty(), asks).or(() -> decided(rule, asks));
-    }
-
-    /** The verdict where there is one, by the shape of the distribution. */
+    /** The verdict alone where there is one, by the quickest way to it. */
     default Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
         return rule.decide(mixture(), asks);
+    }
+
+    /** What it comes to, without all that only explains a verdict; its shape is looked at only where that may matter. */
+    default Answer.Then then(DecisionRule rule, DecisionRule.Asks asks) {
+        double value = value();
+        double u = standardUncertainty();
+        return new Answer.Then(rule.whateverTheShape(value, u, asks).or(() -> decided(rule, asks)), value, u);
     }
 }

@@ -11,19 +11,6 @@ package org.fairturn.uncertainty;
  */
 public record Estimate(double value, double standardUncertainty, double low, double high, double level) {
     /**
-     * With the interval a normal distribution with these would have.
-     *
-     * @param value best estimate, in any unit
-     * @param standardUncertainty in the unit of the value, 0 or more
-     * @param level probability of the interval, in (0, 1)
-     * @return value ± z·u, z being the normal quantile of (1 + level)/2
-     */
-    public static Estimate rough(double value, double standardUncertainty, double level) {
-        double half = Quantiles.normal((1 + level) / 2) * standardUncertainty;
-        return new Estimate(value, standardUncertainty, value - half, value + half, level);
-    }
-
-    /**
      * {@return the same interval about a value and standard uncertainty worked out apart}
      *
      * @param otherValue in the unit of this one

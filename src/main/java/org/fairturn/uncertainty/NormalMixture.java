@@ -426,15 +426,6 @@ public final class NormalMixture {
     }
 
     /**
-     * {@return mean, standard deviation and the interval a normal distribution with these would have}
-     *
-     * @param level probability of the interval, in (0, 1)
-     */
-    public Estimate roughEstimate(double level) {
-        return Estimate.rough(mean, standardDeviation(), level);
-    }
-
-    /**
      * {@return mean, standard deviation and the interval that leaves out equal tails; made as wide as it takes to hold the
      * mean, which a lopsided mixture may have outside of it at levels not far above a half}
      *

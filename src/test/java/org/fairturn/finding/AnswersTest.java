@@ -1,18 +1,20 @@
 package org.fairturn.finding;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+import static org.assertj.core.api.Assertions.withinPercentage;
 
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
-import java.util.Set;
-import java.util.function.BiPredicate;
+import java.util.stream.Stream;
 import org.fairturn.trial.Brakes;
+import org.fairturn.trial.Cell;
 import org.fairturn.trial.Claim;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Length;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -52,54 +54,22 @@ class AnswersTest {
                 .analysed();
     }
 
-    private static Asked asked(Set<Question> questions) {
-        return new Asked(
-                analysis.trial(),
-                analysis.circles(),
-                analysis.machines(),
-                questions,
-                id -> true,
-                /* verdictsOnly= */ false);
-    }
-
-    private static List<Finding> findings(Asked asked) {
-        return Answers.of(asked).findings();
+    private static Asked asked() {
+        return new Asked(analysis.trial(), analysis.circles(), analysis.machines());
     }
 
     @Test
     void everyQuestionHasItsAnswers_inReadingOrder() {
-        List<Finding> all = findings(Asked.everything(analysis.trial(), analysis.circles(), analysis.machines()));
+        List<Finding> all = Answers.of(asked()).findings();
         assertThat(all.stream().map(Finding::question).distinct()).containsExactly(Question.values());
         assertThat(all.stream().map(Finding::question).toList()).isSorted();
         assertThat(all).allMatch(f -> !f.sentence().isEmpty());
     }
 
+    /** Left against right is asked of each machine in each drive it turned in. */
     @Test
-    void aQuestionNotAsked_isNotAnswered() {
-        for (Question question : Question.values()) {
-            assertThat(findings(asked(EnumSet.of(question))).stream()
-                            .map(Finding::question)
-                            .distinct())
-                    .containsExactly(question);
-        }
-        assertThat(findings(asked(EnumSet.noneOf(Question.class)))).isEmpty();
-    }
-
-    /** Left against right is asked of each machine in each drive it turned in, and only of machines asked about. */
-    @Test
-    void aMachineNotAskedAbout_isLeftOut() {
-        Asked birch = new Asked(
-                analysis.trial(),
-                analysis.circles(),
-                analysis.machines(),
-                EnumSet.of(Question.LEFT_RIGHT, Question.DRIVE),
-                id -> id.equals("Birch"),
-                /* verdictsOnly= */ false);
-        assertThat(birch.machinesAskedAbout()).extracting(m -> m.machine().id()).containsExactly("Birch");
-        assertThat(findings(birch))
-                .isNotEmpty()
-                .allMatch(f -> f.subject().get("machine").equals("Birch"));
-        assertThat(findings(asked(EnumSet.of(Question.LEFT_RIGHT))))
+    void leftAgainstRight_isAskedInEachDrive() {
+        assertThat(Answers.of(asked()).findings().stream().filter(f -> f.question() == Question.LEFT_RIGHT))
                 .extracting(Finding::subject)
                 .containsExactly(
                         Map.of("machine", "Alder", "drive", "2WD"),
@@ -108,39 +78,65 @@ class AnswersTest {
                         Map.of("machine", "Birch", "drive", "4WD"));
     }
 
-    /** Where verdicts alone are wanted, those of some findings may be enough; else nothing is ever left out. */
+    /** Of the same trial every answer is the same again, though a verdict alone is looked for in a quicker way. */
     @Test
-    void verdictsNobodyWants_areNotWorkedOut() {
-        BiPredicate<Question, Map<String, String>> wanted = (question, subject) -> "4WD".equals(subject.get("drive"));
-        Asked verdicts = with(wanted, /* verdictsOnly= */ true);
-        assertThat(verdicts.leavesOut(Question.LEFT_RIGHT, Map.of("drive", "2WD")))
-                .isTrue();
-        assertThat(verdicts.leavesOut(Question.LEFT_RIGHT, Map.of("drive", "4WD")))
-                .isFalse();
-        assertThat(findings(verdicts))
-                .hasSize(2)
-                .allMatch(f -> f.subject().get("drive").equals("4WD"));
-        Asked whole = with(wanted, /* verdictsOnly= */ false);
-        assertThat(whole.leavesOut(Question.LEFT_RIGHT, Map.of("drive", "2WD"))).isFalse();
-        assertThat(findings(whole)).hasSize(4);
-        assertThat(asked(EnumSet.of(Question.LEFT_RIGHT)).wanted().test(Question.LEFT_RIGHT, Map.of()))
-                .isTrue();
+    void askedAgain_anAnswerIsTheSame() {
+        for (Answer<Asked> answer : Answers.of(asked()).answers()) {
+            Finding finding = answer.finding();
+            Estimate estimate = finding.estimate().orElseThrow();
+            Answer.Then then = answer.again().apply(asked()).orElseThrow();
+            assertThat(then.word())
+                    .as("%s", finding.subject())
+                    .isEqualTo(finding.verdict().word());
+            assertThat(then.value()).isCloseTo(estimate.value(), within(1e-9));
+            // those who measured are held against each other roughly first
+            assertThat(then.standardUncertainty())
+                    .isCloseTo(
+                            estimate.standardUncertainty(),
+                            withinPercentage(finding.question() == Question.TESTERS ? 0.1 : 1e-6));
+        }
     }
 
-    private static Asked with(BiPredicate<Question, Map<String, String>> wanted, boolean verdictsOnly) {
-        return new Asked(
-                analysis.trial(),
-                analysis.circles(),
-                analysis.machines(),
-                EnumSet.of(Question.LEFT_RIGHT),
-                id -> true,
-                wanted,
-                verdictsOnly);
+    @Test
+    void anAnswer_hangsOnTheMachinesItIsAbout() {
+        for (Answer<Asked> answer : Answers.of(asked()).answers()) {
+            Map<String, String> subject = answer.finding().subject();
+            assertThat(answer.machines())
+                    .containsExactlyInAnyOrderElementsOf(Stream.of("machine", "other")
+                            .flatMap(k -> Stream.ofNullable(subject.get(k)))
+                            .toList());
+        }
+    }
+
+    /** What an answer is about has to be there: with Alder's left circles in 2WD gone, five questions cannot be asked any more. */
+    @Test
+    void askedOfTooLittle_thereIsNoAnswer() {
+        List<CircleResult> rest = analysis.circles().stream()
+                .filter(c -> !c.circle().cell().equals(new Cell("Alder", Turn.LEFT, Drive.TWO_WHEEL, Brakes.NONE)))
+                .toList();
+        List<MachineEstimate> machines = analysis.trial().machines().stream()
+                .flatMap(m -> MachineEstimate.of(m, analysis.trial().conditions(), rest).stream())
+                .toList();
+        Asked less = new Asked(analysis.trial(), rest, machines);
+        assertThat(Answers.of(asked()).answers().stream()
+                        .filter(a -> a.again().apply(less).isEmpty())
+                        .map(Answer::finding))
+                .extracting(f -> f.question().word() + " " + f.subject().get("turn") + " "
+                        + f.subject().get("drive"))
+                .containsExactly(
+                        "leftRight null 2WD",
+                        "drive left null",
+                        "drive both null",
+                        "claim left 2WD",
+                        "sideBySide left 2WD");
+        Asked nothing = new Asked(analysis.trial(), List.of(), List.of());
+        assertThat(Answers.of(asked()).answers())
+                .allMatch(a -> a.again().apply(nothing).isEmpty());
     }
 
     @Test
     void ruleAndWords_areThoseOfTheTrial() {
-        Asked asked = asked(EnumSet.allOf(Question.class));
+        Asked asked = asked();
         assertThat(asked.rule().margin()).isEqualTo(0.05);
         assertThat(asked.rule().confidence()).isEqualTo(0.95);
         assertThat(asked.wording().amount(0.05)).isEqualTo("50 mm (2.0 in)");

@@ -5,15 +5,12 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.Collections;
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.SplittableRandom;
-import java.util.function.Predicate;
-import java.util.stream.Collectors;
 import org.fairturn.geometry.Deck;
 import org.fairturn.geometry.TurningCircle;
 import org.fairturn.trial.Brakes;
@@ -21,6 +18,7 @@ import org.fairturn.trial.Cell;
 import org.fairturn.trial.Claim;
 import org.fairturn.trial.Claim.Quantity;
 import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.units.Length;
@@ -609,47 +607,56 @@ class ClaimsTest {
                 .toList();
     }
 
-    /** What is looked for to see what would overturn a verdict: verdicts of the machines and questions wanted, the same as ever. */
+    /** Asked again of the same trial a claim is judged the same; of one without what it is about it is not judged at all. */
     @Test
-    void verdictsAlone_areThoseOfTheWholeAnalysis_andOnlyThoseWanted() {
+    void askedAgain_aClaimIsJudgedTheSame() {
         Trials trials = two().machine("Birch")
                 .circle("b", Turn.LEFT, Drive.TWO_WHEEL, 1900)
                 .claim("A", 1600, Quantity.UNCUT_DIAMETER, "Alder", ANY_TURN, TWO, ANY_BRAKES)
                 .claim("B", 2000, Quantity.UNCUT_DIAMETER, "Alder", LEFT, ANY_DRIVE, ANY_BRAKES)
                 .claim("C", 1895, Quantity.UNCUT_DIAMETER, "Birch", LEFT, TWO, ANY_BRAKES)
                 .claim("D", 1500, Quantity.UNCUT_DIAMETER, "Birch", LEFT, TWO, ANY_BRAKES);
-        Map<Map<String, String>, String> whole = words(claims(trials.analysed()));
-        assertThat(whole).hasSize(8); // 2 + 2 + 1 + 1 readings, A against B and C against D
-        assertThat(verdictsAlone(trials.trial(), id -> true, subject -> true)).isEqualTo(whole);
-        assertThat(verdictsAlone(trials.trial(), "Birch"::equals, subject -> true))
-                .hasSize(3)
-                .allSatisfy((subject, word) -> {
-                    assertThat(subject).containsEntry("machine", "Birch");
-                    assertThat(word).isEqualTo(whole.get(subject));
-                });
-        assertThat(verdictsAlone(
-                        trials.trial(),
-                        id -> true,
-                        subject -> subject.get("claim").equals("B")))
-                .hasSize(2)
-                .allSatisfy((subject, word) -> assertThat(subject).containsEntry("claim", "B"));
+        Asked asked = Trials.asked(trials.trial());
+        Asked alder = new Asked(
+                asked.trial(), asked.circles(), List.of(asked.machine("Alder").orElseThrow()));
+        List<Answer<Asked>> answers = Claims.of(asked).answers();
+        assertThat(answers).hasSize(8); // 2 + 2 + 1 + 1 readings, A against B and C against D
+        for (Answer<Asked> answer : answers) {
+            Map<String, String> subject = answer.finding().subject();
+            assertThat(answer.again().apply(asked).orElseThrow().word())
+                    .as("%s", subject)
+                    .isEqualTo(answer.finding().verdict().word());
+            assertThat(answer.again().apply(alder).isPresent())
+                    .isEqualTo(subject.get("machine").equals("Alder"));
+        }
     }
 
-    private static Map<Map<String, String>, String> words(List<Finding> findings) {
-        return findings.stream()
-                .collect(Collectors.toMap(Finding::subject, f -> f.verdict().word()));
-    }
-
-    private static Map<Map<String, String>, String> verdictsAlone(
-            Trial trial, Predicate<String> about, Predicate<Map<String, String>> wanted) {
-        return words(Answers.of(new Asked(
-                        trial,
-                        Trials.circles(trial),
-                        Trials.machinesForVerdicts(trial),
-                        EnumSet.of(Question.CLAIM),
-                        about,
-                        (question, subject) -> wanted.test(subject),
-                        /* verdictsOnly= */ true))
-                .findings());
+    /** By hand: under a deck 10 mm further left a left turn of 2000 mm radius leaves another disc, so a radius means another claim. */
+    @Test
+    void askedAgainUnderAnotherDeck_aRadiusIsConvertedAnew() {
+        Trial trial = Trials.inMillimetres()
+                .machine("Alder")
+                .deckOfThree(0)
+                .circle("a", Turn.LEFT, Drive.TWO_WHEEL, 1900)
+                .claim("A", 2000, Quantity.TURN_RADIUS, "Alder", LEFT, TWO, ANY_BRAKES)
+                .trial();
+        Asked asked = Trials.asked(trial);
+        Machine moved = DeckModel.movedLeft(trial.machines().get(0), 2);
+        Asked changed = new Asked(
+                trial.withMachine(moved),
+                asked.circles(),
+                List.of(asked.machines().get(0).with(moved)));
+        Answer<Asked> answer = Claims.of(asked).answers().get(0);
+        assertThat(answer.again().apply(changed).orElseThrow().value())
+                .isCloseTo(
+                        Claims.of(changed)
+                                .answers()
+                                .get(0)
+                                .finding()
+                                .estimate()
+                                .orElseThrow()
+                                .value(),
+                        within(1e-12))
+                .isNotCloseTo(answer.finding().estimate().orElseThrow().value(), within(1e-3));
     }
 }

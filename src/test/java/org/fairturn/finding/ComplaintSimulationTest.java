@@ -98,9 +98,7 @@ class ComplaintSimulationTest {
     }
 
     static Complaint complaint(Trial trial) {
-        return Complaints.of(Asked.everything(trial, Trials.circles(trial), Trials.machines(trial)))
-                .complaints()
-                .get(0);
+        return Complaints.of(Trials.asked(trial)).complaints().get(0);
     }
 
     private static List<Complaint.Cause> first(Fault fault, double size, double spread) {

@@ -21,7 +21,7 @@ class FindingTest {
             names.put(subject[i], subject[i + 1]);
         }
         Estimate estimate = new Estimate(value, 0.01, value - 0.02, value + 0.02, 0.95);
-        return Finding.verdictAlone(question, names, verdict, estimate, RULE);
+        return Trials.told(question, names, verdict, estimate);
     }
 
     private static Finding sides(String machine, String other, Verdict verdict, double value) {

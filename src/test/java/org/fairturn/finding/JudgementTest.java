@@ -410,12 +410,11 @@ class JudgementTest {
     }
 
     private static Finding told(Question question, double probability) {
-        return Finding.verdictAlone(
+        return Trials.told(
                 question,
                 Map.of("machine", "Alder " + probability),
                 new Verdict.Within(probability),
-                new Estimate(0, 1, -1, 1, 0.95),
-                RULE);
+                new Estimate(0, 1, -1, 1, 0.95));
     }
 
     /**

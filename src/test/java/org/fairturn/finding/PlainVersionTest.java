@@ -136,8 +136,7 @@ class PlainVersionTest {
     }
 
     private static List<Finding> findings(Trial trial, List<CircleResult> circles) {
-        return Answers.of(Asked.everything(trial, circles, machines(trial, circles)))
-                .findings();
+        return Answers.of(new Asked(trial, circles, machines(trial, circles))).findings();
     }
 
     private static List<CircleResult> replaced(List<CircleResult> all, CircleResult out, Optional<CircleResult> in) {

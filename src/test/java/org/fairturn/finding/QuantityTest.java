@@ -15,12 +15,10 @@ class QuantityTest {
     /** Of which it is counted how often the shape of its distribution was asked for. */
     private static class Normal implements Quantity {
         private final double mean;
-        private final boolean verdictOnly;
         private int shapeAsked;
 
-        Normal(double mean, boolean verdictOnly) {
+        Normal(double mean) {
             this.mean = mean;
-            this.verdictOnly = verdictOnly;
         }
 
         @Override
@@ -49,25 +47,20 @@ class QuantityTest {
         }
 
         @Override
-        public boolean verdictOnly() {
-            return verdictOnly;
-        }
-
-        @Override
         public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
             shapeAsked++;
             return Quantity.super.decided(rule, asks);
         }
 
         Verdict verdict() {
-            return verdict(RULE, DecisionRule.Asks.SIGNED).orElseThrow();
+            return then(RULE, DecisionRule.Asks.SIGNED).verdict().orElseThrow();
         }
     }
 
     /** 100 mm off the margin: whatever the shape, 1 − 20²/(20² + 100²) = 0.96154 lie beyond it (Cantelli), so nobody asks for it. */
     @Test
     void whereTheVerdictAloneIsWanted_andNoShapeCouldChangeIt_itsBoundIsEnough() {
-        Normal quantity = new Normal(-0.15, true);
+        Normal quantity = new Normal(-0.15);
         assertThat(quantity.verdict().word()).isEqualTo("tighter");
         assertThat(quantity.verdict().probability()).isCloseTo(1 - 400.0 / 10_400, within(1e-9));
         assertThat(quantity.shapeAsked).isZero();
@@ -76,21 +69,20 @@ class QuantityTest {
     /** 50 mm off it the bound is 1 − 20²/(20² + 50²) = 0.862 only; the normal one has Φ(2.5) = 0.99379 (normal table). */
     @Test
     void whereTheBoundIsNotEnough_theShapeDecides() {
-        Normal quantity = new Normal(0.1, true);
+        Normal quantity = new Normal(0.1);
         assertThat(quantity.verdict()).isInstanceOf(Verdict.Beyond.class);
         assertThat(quantity.verdict().probability()).isCloseTo(0.99379, within(5e-6));
         assertThat(quantity.shapeAsked).isEqualTo(2);
     }
 
     @Test
-    void whereMoreIsWanted_theProbabilityIsTheDistributions() {
-        Normal quantity = new Normal(0.15, false);
-        assertThat(quantity.verdict().word()).isEqualTo("wider");
-        // Φ(5) = 1 − 2.867e-7 (normal table)
-        assertThat(quantity.verdict().probability()).isCloseTo(1 - 2.867e-7, within(5e-11));
-        assertThat(quantity.value()).isEqualTo(0.15);
-        assertThat(quantity.standardUncertainty()).isCloseTo(0.02, within(1e-12));
-        assertThat(new Normal(0.05, false).verdict(RULE, DecisionRule.Asks.SIGNED))
-                .isEmpty();
+    void whatItComesTo_isValueAndUncertainty_andAWordWhereNothingIsDecided() {
+        Answer.Then then = new Normal(0.05).then(RULE, DecisionRule.Asks.SIGNED); // half of it beyond the margin
+        assertThat(then.verdict()).isEmpty();
+        assertThat(then.word()).isEqualTo("cannotTell");
+        assertThat(then.value()).isEqualTo(0.05);
+        assertThat(then.standardUncertainty()).isCloseTo(0.02, within(1e-12));
+        assertThat(new Normal(0.15).then(RULE, DecisionRule.Asks.UNSIGNED).word())
+                .isEqualTo("beyond");
     }
 }

@@ -3,14 +3,12 @@ package org.fairturn.finding;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
 import org.fairturn.trial.Drive;
-import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.uncertainty.HalfT;
@@ -361,43 +359,41 @@ class TestersTest {
         assertThat(found.high()).isCloseTo(wanted.high(), within(1e-12));
     }
 
-    /** Verdicts alone are worked out roughly first; they are the same, and so are who is held against whom. */
+    /** Asked again they are held against each other roughly first; the verdicts are the same, from far off the margin to near. */
     @Test
-    void verdictsAlone_areThoseOfTheWholeAnswer() {
+    void askedAgain_theVerdictIsTheSame() {
         for (double more : new double[] {0, 10, 35, 47, 50, 53, 70, -90}) {
             for (int circles : new int[] {1, 4}) {
-                Trial trial = two(trials(), circles, more).trial();
-                List<Finding> whole = answers(trial, /* verdictsOnly= */ false).findings();
-                BetweenTesters alone = answers(trial, /* verdictsOnly= */ true);
-                assertThat(alone.findings())
-                        .extracting(f -> f.subject() + " " + f.verdict().word())
-                        .containsExactlyElementsOf(whole.stream()
-                                .map(f -> f.subject() + " " + f.verdict().word())
-                                .toList());
-                assertThat(alone.findings())
-                        .zipSatisfy(
-                                whole,
-                                (a, w) -> assertThat(a.estimate().orElseThrow().value())
-                                        .isCloseTo(w.estimate().orElseThrow().value(), within(1e-12)));
-                assertThat(alone.result()).isEmpty();
+                Asked asked = Trials.asked(two(trials(), circles, more).trial());
+                Answer<Asked> answer = BetweenTesters.of(asked).answers().get(0);
+                Answer.Then then = answer.again().apply(asked).orElseThrow();
+                assertThat(then.word()).isEqualTo(answer.finding().verdict().word());
+                assertThat(then.value())
+                        .isCloseTo(answer.finding().estimate().orElseThrow().value(), within(1e-12));
             }
         }
+    }
+
+    /** One that measures nothing in common with another any more, or with a third one too, is another question. */
+    @Test
+    void askedAgainOfOthers_thereIsNoAnswer() {
+        Asked asked = Trials.asked(two(trials(), 2, 70).trial());
+        Answer<Asked> answer = BetweenTesters.of(asked).answers().get(0);
         Trials apart = trials();
         apart.circle("1", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Ann").across(1600, 1602);
         apart.circle("2", Turn.LEFT, Drive.TWO_WHEEL).measuredBy("Ben").across(1628, 1630);
-        assertThat(answers(apart.trial(), /* verdictsOnly= */ true).findings())
-                .extracting(f -> f.verdict().word())
-                .containsExactly("notPossible");
-    }
-
-    private static BetweenTesters answers(Trial trial, boolean verdictsOnly) {
-        return new BetweenTesters(new Asked(
-                trial,
-                Trials.circles(trial),
-                Trials.machines(trial),
-                EnumSet.of(Question.TESTERS),
-                id -> true,
-                verdictsOnly));
+        assertThat(answer.again().apply(Trials.asked(apart.trial()))).isEmpty();
+        Trials three = two(trials(), 2, 70);
+        three.circle("another", Turn.LEFT, Drive.TWO_WHEEL)
+                .measuredBy("Ann")
+                .across(1600)
+                .measuredBy("Cy")
+                .across(1601);
+        assertThat(answer.again().apply(Trials.asked(three.trial()))).isEmpty();
+        Answer<Asked> open =
+                BetweenTesters.of(Trials.asked(apart.trial())).answers().get(0);
+        assertThat(open.finding().verdict().word()).isEqualTo("notPossible");
+        assertThat(open.again().apply(asked)).isEmpty();
     }
 
     /** Where no number of circles would settle it, as it lies on the margin, one of them is to measure. */

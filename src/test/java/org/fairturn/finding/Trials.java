@@ -3,7 +3,9 @@ package org.fairturn.finding;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.stream.IntStream;
 import org.fairturn.trial.Blade;
@@ -23,6 +25,7 @@ import org.fairturn.trial.TapeClass;
 import org.fairturn.trial.TapeReading;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Angle;
 import org.fairturn.units.Bearing;
 import org.fairturn.units.Length;
@@ -174,9 +177,26 @@ final class Trials {
                 .toList();
     }
 
-    /** The same for verdicts alone. */
-    static List<MachineEstimate> machinesForVerdicts(Trial trial) {
-        return machines(trial).stream().map(m -> m.forVerdicts(m.machine())).toList();
+    /** What an analysis puts its questions to. */
+    static Asked asked(Trial trial) {
+        return new Asked(trial, circles(trial), machines(trial));
+    }
+
+    /** A finding with nothing said of it but the verdict. */
+    static Finding told(Question question, Map<String, String> subject, Verdict verdict, Estimate estimate) {
+        return new Finding(
+                question,
+                subject,
+                verdict,
+                true,
+                Optional.of(estimate),
+                0.05,
+                List.of(),
+                OptionalDouble.empty(),
+                false,
+                "",
+                "",
+                Optional.empty());
     }
 
     Trials blade(double ahead, double left, double tipRadius) {

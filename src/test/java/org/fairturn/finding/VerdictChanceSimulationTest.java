@@ -3,7 +3,6 @@ package org.fairturn.finding;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -98,7 +97,7 @@ class VerdictChanceSimulationTest {
             Random random = new Random(20260522 + s.circles);
             int kept = 0;
             for (int i = 0; i < trials; i++) {
-                kept += verdict(s, answers(drawn(s, truth / MM, random).trial()))
+                kept += verdict(s, answers(s, drawn(s, truth / MM, random).trial()))
                                 .equals(alike ? "within" : "beyond")
                         ? 1
                         : 0;
@@ -110,17 +109,18 @@ class VerdictChanceSimulationTest {
         }
     }
 
-    /** The questions as an analysis asks them, without what only explains its verdicts and takes longest. */
-    private static Stream<Finding> answers(Trial trial) {
-        return Answers.of(new Asked(
-                        trial,
-                        Trials.circles(trial),
-                        Trials.machinesForVerdicts(trial),
-                        EnumSet.allOf(Question.class),
-                        id -> true,
-                        /* verdictsOnly= */ true))
-                .findings()
-                .stream();
+    /** The one question as an analysis asks it, without all the others and what would overturn its verdict. */
+    private static Stream<Finding> answers(Simulated s, Trial trial) {
+        Asked asked = Trials.asked(trial);
+        MachineEstimate machine = asked.machines().get(0);
+        return switch (s.question) {
+            case DRIVE -> Answer.findings(DriveCost.of(machine, asked)).stream();
+            case LEFT_RIGHT ->
+                Stream.of(LeftRight.of(machine, Drive.TWO_WHEEL, Brakes.NONE, asked.rule(), asked.wording())
+                        .finding());
+            case CLAIM -> Answer.findings(Claims.of(asked).answers()).stream();
+            default -> Answer.findings(Comparison.of(asked).orElseThrow().answers()).stream();
+        };
     }
 
     /** What the simulation leaves out of an analysis changes no verdict. */
@@ -130,7 +130,7 @@ class VerdictChanceSimulationTest {
         Random random = new Random(20260524);
         for (double truth : new double[] {s.alike, s.unlike}) {
             Trial trial = drawn(s, truth, random).trial();
-            assertThat(verdict(s, answers(trial))).isEqualTo(verdict(s, Analysis.of(trial).findings().stream()));
+            assertThat(verdict(s, answers(s, trial))).isEqualTo(verdict(s, Analysis.of(trial).findings().stream()));
         }
     }
 
