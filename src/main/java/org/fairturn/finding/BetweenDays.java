@@ -48,7 +48,7 @@ final class BetweenDays {
 
     private final List<Warning> warnings = new ArrayList<>();
     private final List<Answer<List<Days.Day>>> answers = new ArrayList<>();
-    private Optional<Days.OverDays> result = Optional.empty();
+    private volatile Optional<Days.OverDays> result = Optional.empty();
 
     private BetweenDays(String machine, List<Days.Day> all, DecisionRule rule, Wording wording) {
         this.machine = machine;

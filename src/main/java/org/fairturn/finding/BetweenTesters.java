@@ -45,7 +45,7 @@ final class BetweenTesters {
 
     private final List<CircleResult> counted;
     private final List<Answer<Asked>> answers = new ArrayList<>();
-    private Optional<Testers> result = Optional.empty();
+    private volatile Optional<Testers> result = Optional.empty();
 
     private BetweenTesters(Asked asked) {
         this.conditions = asked.trial().conditions();
