@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
@@ -36,6 +37,9 @@ final class ComplaintWords {
     private static final double WORTH_NAMING = 0.05;
 
     private static final int MOST_NAMED = 3;
+    /** A stop is measured, and whoever wrote a reference is asked, before anything else: that is the check already. */
+    private static final Set<Kind> BEGINS_WITH_A_CHECK =
+            Set.of(Kind.LEFT_STOP, Kind.RIGHT_STOP, Kind.BOTH_STOPS, Kind.DIRECTION, Kind.CONVENTION);
 
     /** What no further circle makes better, whatever the reference is of. */
     static final String HANGS_ON_THE_REFERENCE =
@@ -148,6 +152,7 @@ final class ComplaintWords {
         for (Turn turn : Turn.values()) {
             stopMeasured(turn, model)
                     .ifPresent(words -> evidence.add(!off(model.stop(turn).orElseThrow()), words));
+            withoutContact(evidence, turn, model, /* inFavour= */ false);
         }
         deckMeasured(model)
                 .ifPresent(words -> evidence.add(!model.deck().orElseThrow().shows(), words));
@@ -162,6 +167,7 @@ final class ComplaintWords {
         ownStop(evidence, turn, model, pattern, true);
         stopMeasured(other, model)
                 .ifPresent(words -> evidence.add(!off(model.stop(other).orElseThrow()), words));
+        withoutContact(evidence, other, model, /* inFavour= */ false);
         inBothDrives(evidence, pattern);
     }
 
@@ -197,9 +203,13 @@ final class ComplaintWords {
             boolean runsAgainst = seen.shows() && seen.value() * x.value() < 0;
             evidence.add(alike && off(x) && !runsAgainst, words);
         });
+        withoutContact(evidence, turn, model, /* inFavour= */ true);
+    }
+
+    private static void withoutContact(Evidence evidence, Turn turn, ComplaintModel model, boolean inFavour) {
         if (!model.slopes().noted(turn).flatMap(SteeringStop::touchesAxle).orElse(true)) {
             evidence.add(
-                    true,
+                    inFavour,
                     "the " + model.slopes().name(turn) + " was seen not to touch the axle: mend this before all else");
         }
     }
@@ -238,9 +248,20 @@ final class ComplaintWords {
                             ? "one turn is wider and the other tighter than the reference"
                             : "left and right are not off the reference in opposite directions");
         }
-        deckMeasured(model)
-                .ifPresent(words -> evidence.add(model.deck().orElseThrow().shows(), words));
+        deckMeasured(model).ifPresent(words -> {
+            Deviation x = model.deck().orElseThrow();
+            evidence.add(x.shows() && !runsAgainst(x, pattern), words);
+        });
         inBothDrives(evidence, pattern);
+    }
+
+    /** Further to the left it makes a left turn tighter and a right one wider: whether the circles show only the contrary. */
+    private static boolean runsAgainst(Deviation deck, Pattern pattern) {
+        List<Double> toTheRight = pattern.turns().entrySet().stream()
+                .filter(e -> e.getValue().shows())
+                .map(e -> e.getKey().sign() * e.getValue().value())
+                .toList();
+        return !toTheRight.isEmpty() && toTheRight.stream().allMatch(x -> x * deck.value() > 0);
     }
 
     private Optional<String> deckMeasured(ComplaintModel model) {
@@ -349,10 +370,12 @@ final class ComplaintWords {
                 .flatMap(t -> slopes.noted(t).flatMap(SteeringStop::threadPitch).stream())
                 .distinct()
                 .toList();
-        return pitches.size() == 1
-                ? ", with a pitch of " + pitches.get(0).exactly(LengthUnit.MILLIMETRE) + " about "
-                        + Figures.fixed(Math.abs(b) / pitches.get(0).metres(), 1) + " turns of the bolt"
-                : "; to have it in turns of the bolt, write its thread pitch into stops.csv";
+        return pitches.isEmpty()
+                ? "; to have it in turns of the bolt, write its thread pitch into stops.csv"
+                : pitches.stream()
+                        .map(pitch -> "with a pitch of " + pitch.exactly(LengthUnit.MILLIMETRE) + " about "
+                                + Figures.fixed(Math.abs(b) / pitch.metres(), 1))
+                        .collect(Collectors.joining(" and ", ", ", " turns of the bolt"));
     }
 
     private Complaint.Size deckSize(Part part) {
@@ -373,12 +396,21 @@ final class ComplaintWords {
         String wider = "in 4WD it makes the circles " + wording.amount(part.estimate())
                 + (part.estimate() > 0 ? " wider" : " tighter");
         if (shares.stream().anyMatch(OptionalDouble::isEmpty)) {
+            List<String> missing = new ArrayList<>();
+            if (slopes.machine().wheelbase().isEmpty()) {
+                missing.add("the wheelbase (machines.csv)");
+            }
+            if (slopes.machine().blades().isEmpty()) {
+                missing.add("the blade positions (blades.csv)");
+            }
             return new Complaint.Size(
                     Double.NaN,
                     Double.NaN,
                     "%",
-                    wider + "; to have it as a share of the tyres' rolling circumference, write down the wheelbase"
-                            + " (machines.csv) and the blade positions (blades.csv)");
+                    missing.isEmpty()
+                            ? wider // a turn centre on the rear axle's middle or beyond it, round which no tyre rolls
+                            : wider + "; to have it as a share of the tyres' rolling circumference, write down "
+                                    + String.join(" and ", missing));
         }
         double share = shares.stream()
                 .mapToDouble(OptionalDouble::orElseThrow)
@@ -471,10 +503,18 @@ final class ComplaintWords {
                             + " the service manual."
                     : check + LAST_WORD;
         }
-        boolean stop =
-                first.kind() == Kind.LEFT_STOP || first.kind() == Kind.RIGHT_STOP || first.kind() == Kind.BOTH_STOPS;
-        // the remedy for a stop begins with measuring it
-        return remedy(first, slopes) + (stop || check.isEmpty() ? "" : " To make sure: " + check);
+        List<String> loose = slopes.machine().stops().stream()
+                .filter(stop -> !stop.touchesAxle().orElse(true))
+                .map(stop -> "the " + SteeringStops.name(stop))
+                .toList();
+        if (first.kind() == Kind.NOTHING && !loose.isEmpty()) {
+            return "The circles show nothing to set right, but " + String.join(" and ", loose)
+                    + (loose.size() == 1 ? " does" : " do")
+                    + " not touch the axle at full lock: leave the machine until this is mended, then mow the circles again."
+                    + " Chocks and rated stands first." + LAST_WORD;
+        }
+        return remedy(first, slopes)
+                + (BEGINS_WITH_A_CHECK.contains(first.kind()) || check.isEmpty() ? "" : " To make sure: " + check);
     }
 
     private String remedy(Complaint.Cause cause, CauseSlopes slopes) {
