@@ -1,6 +1,7 @@
 package org.fairturn.finding;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -121,12 +122,12 @@ final class BetweenTesters {
 
     /** Everyone a chain of circles in common leads to. */
     private List<String> connected(String first) {
-        TreeSet<String> group = new TreeSet<>(List.of(first));
+        Set<String> group = new TreeSet<>(List.of(first));
         int size = 0;
         while (group.size() > size) {
             size = group.size();
             for (Map<String, List<Double>> circle : circles.values()) {
-                if (circle.keySet().stream().anyMatch(group::contains)) {
+                if (!Collections.disjoint(group, circle.keySet())) {
                     group.addAll(circle.keySet());
                 }
             }
@@ -281,16 +282,24 @@ final class BetweenTesters {
             return new Contrast(estimate, factor, fresh);
         }
 
-        /** Worked out roughly, as long as that does not leave it open. */
+        /** Worked out roughly, as long as that does not leave it open; its shape is looked at only where that may matter. */
         Answer.Then then(int j) {
             Contrast contrast = contrast(j);
-            NormalMixture q = contrast.of(ScatterPosterior.roughly(
-                    sumOfSquares, degrees, Priors.reading(conditions), MachineEstimate.RESOLUTION));
-            if (rule.isClose(q, ScatterPosterior.ROUGHLY)) {
-                q = contrast.of(scatter());
-            }
+            ScatterPosterior rough = ScatterPosterior.roughly(
+                    sumOfSquares, degrees, Priors.reading(conditions), MachineEstimate.RESOLUTION);
+            double value = contrast.estimate();
+            double u = Math.sqrt(contrast.factor() * rough.variance());
             return new Answer.Then(
-                    rule.decide(q, DecisionRule.Asks.UNSIGNED), contrast.estimate(), q.standardDeviation());
+                    rule.whateverTheShape(value, u, DecisionRule.Asks.UNSIGNED).or(() -> decided(contrast, rough)),
+                    value,
+                    u);
+        }
+
+        private Optional<Verdict> decided(Contrast contrast, ScatterPosterior rough) {
+            DecisionRule.Chances q = rule.chances(contrast.of(rough));
+            return rule.decide(
+                    rule.isClose(q, ScatterPosterior.ROUGHLY) ? rule.chances(contrast.of(scatter())) : q,
+                    DecisionRule.Asks.UNSIGNED);
         }
 
         private Finding compare(int j, Testers testers) {
@@ -302,9 +311,10 @@ final class BetweenTesters {
             Map<String, String> subject = new LinkedHashMap<>();
             subject.put("measurer", group.get(j));
             subject.put("others", String.join(", ", others));
-            Optional<Verdict> decided = rule.decide(q, DecisionRule.Asks.UNSIGNED);
+            DecisionRule.Chances chances = rule.chances(q);
+            Optional<Verdict> decided = rule.decide(chances, DecisionRule.Asks.UNSIGNED);
             Outlook outlook = decided.isPresent() ? Outlook.NOT_LOOKED_FOR : outlook(contrast);
-            Verdict verdict = decided.orElseGet(() -> new Verdict.CannotTell(rule.likeliest(q), outlook));
+            Verdict verdict = decided.orElseGet(() -> new Verdict.CannotTell(chances.likeliest(), outlook));
             boolean rests = scatter().assumedShare() > MachineEstimate.MOSTLY;
             return new Finding(
                     Question.TESTERS,

@@ -26,25 +26,33 @@ record DecisionRule(double margin, double confidence) {
         UNSIGNED
     }
 
-    /** P(|q| ≤ m). */
-    double probabilityWithin(NormalMixture q) {
-        return Math.max(0, 1 - q.probabilityAbove(margin) - q.probabilityBelow(-margin));
+    /**
+     * What the rule asks of a quantity.
+     *
+     * @param above {@code P(q > m)}
+     * @param below {@code P(q < −m)}
+     */
+    record Chances(double above, double below) {
+        /** P(|q| ≤ m). */
+        double within() {
+            return Math.max(0, 1 - above - below);
+        }
+
+        /** The highest of the three. */
+        double likeliest() {
+            return Math.max(within(), Math.max(above, below));
+        }
     }
 
-    /** The highest of P(|q| ≤ m), {@code P(q > m)} and {@code P(q < −m)}. */
-    double likeliest(NormalMixture q) {
-        double above = q.probabilityAbove(margin);
-        double below = q.probabilityBelow(-margin);
-        return Math.max(Math.max(0, 1 - above - below), Math.max(above, below));
+    Chances chances(NormalMixture q) {
+        return new Chances(q.probabilityAbove(margin), q.probabilityBelow(-margin));
     }
 
     /** Whether one of the three probabilities lies so near the confidence that being off by as much could change the verdict. */
-    boolean isClose(NormalMixture q, double off) {
-        double above = q.probabilityAbove(margin);
-        double below = q.probabilityBelow(-margin);
-        return Math.abs(above - confidence) < off
-                || Math.abs(below - confidence) < off
-                || Math.abs(1 - above - below - confidence) < 2 * off;
+    boolean isClose(Chances q, double off) {
+        return Math.abs(q.above() - confidence) < off
+                || Math.abs(q.below() - confidence) < off
+                || Math.abs(1 - q.above() - q.below() - confidence) < 2 * off;
     }
 
     /** Whether a quantity with a normal standard uncertainty (m) is beyond the margin by this rule. */
@@ -78,15 +86,31 @@ record DecisionRule(double margin, double confidence) {
 
     /** The verdict where there is one. */
     Optional<Verdict> decide(NormalMixture q, Asks asks) {
-        double above = q.probabilityAbove(margin);
-        double below = q.probabilityBelow(-margin);
-        if (above >= confidence) {
-            return Optional.of(new Verdict.Beyond(above, sense(1, asks)));
+        return decide(chances(q), asks);
+    }
+
+    /** The verdict where there is one. */
+    Optional<Verdict> decide(Chances q, Asks asks) {
+        if (q.above() >= confidence) {
+            return Optional.of(new Verdict.Beyond(q.above(), sense(1, asks)));
         }
-        if (below >= confidence) {
-            return Optional.of(new Verdict.Beyond(below, sense(-1, asks)));
+        if (q.below() >= confidence) {
+            return Optional.of(new Verdict.Beyond(q.below(), sense(-1, asks)));
         }
-        double within = Math.max(0, 1 - above - below);
-        return within >= confidence ? Optional.of(new Verdict.Within(within)) : Optional.empty();
+        return q.within() >= confidence ? Optional.of(new Verdict.Within(q.within())) : Optional.empty();
+    }
+
+    /** How probable what a verdict says is of another quantity, less the confidence; on either side where it names none. */
+    double excess(Verdict verdict, Chances q) {
+        return verdict.<Double>fold(
+                        w -> q.within(),
+                        b -> switch (b.sense()) {
+                            case WIDER -> q.above();
+                            case TIGHTER -> q.below();
+                            case EITHER -> Math.max(q.above(), q.below());
+                        },
+                        c -> 0.0,
+                        n -> 0.0)
+                - confidence;
     }
 }

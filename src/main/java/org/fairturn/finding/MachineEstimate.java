@@ -322,10 +322,13 @@ public final class MachineEstimate {
         /** By a posterior that is near first, and by the one in full only where that leaves it open. */
         @Override
         public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
-            NormalMixture q = asTheyAre(); // drawing parts together is not worth it for one question
-            return near && rule.isClose(q, RepeatabilityPosterior.NEARLY)
-                    ? rule.decide(inFull().posterior.contrast(c, offset, fixedVariance, newCircle), asks)
-                    : rule.decide(q, asks);
+            DecisionRule.Chances q =
+                    rule.chances(asTheyAre()); // drawing parts together is not worth it for one question
+            return rule.decide(near && rule.isClose(q, RepeatabilityPosterior.NEARLY) ? inFull(rule) : q, asks);
+        }
+
+        private DecisionRule.Chances inFull(DecisionRule rule) {
+            return rule.chances(MachineEstimate.this.inFull().posterior.contrast(c, offset, fixedVariance, newCircle));
         }
 
         /** The same from the data alone; geometry and shared parts count as known variance. */

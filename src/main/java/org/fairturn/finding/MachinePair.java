@@ -140,7 +140,8 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
             NormalMixture rough =
                     first.roughly(a).plusRoughly(second.roughly(b)).moved(offset, fixedVariance);
-            return rule.decide(rule.isClose(rough, NormalMixture.ROUGHLY) ? inFull() : rough, asks);
+            DecisionRule.Chances q = rule.chances(rough);
+            return rule.decide(rule.isClose(q, NormalMixture.ROUGHLY) ? rule.chances(inFull()) : q, asks);
         }
 
         @Override

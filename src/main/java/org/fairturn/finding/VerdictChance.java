@@ -82,12 +82,12 @@ final class VerdictChance {
 
     private static Limits limits(double weight, NormalMixture aboutZero, DecisionRule rule) {
         double mostWithin = -1;
-        if (rule.probabilityWithin(aboutZero) >= rule.confidence()) {
+        if (rule.chances(aboutZero).within() >= rule.confidence()) {
             // at the margin itself it is at most as likely within as beyond
             mostWithin = new BrentSolver(SETTLED)
                     .solve(
                             MOST_EVALUATIONS,
-                            x -> rule.probabilityWithin(aboutZero.moved(x)) - rule.confidence(),
+                            x -> rule.chances(aboutZero.moved(x)).within() - rule.confidence(),
                             0,
                             rule.margin());
         }

@@ -156,7 +156,8 @@ final class Bins {
         return (Math.abs(term) + Math.abs(before)) * HERMITE[n] < kind.negligible;
     }
 
-    private static void scale(double[] c, double factor, double[] result) {
+    /** Coefficients in standard deviations that are larger by 1 over the factor. */
+    static void scale(double[] c, double factor, double[] result) {
         double power = 1;
         for (int n = 0; n < c.length; n++) {
             result[n] = c[n] * power;
@@ -271,6 +272,7 @@ final class Bins {
     /** What has come together, a part for each bin. */
     NormalMixture mixture() {
         double[][] parts = new double[size][];
+        double[] weights = new double[size];
         for (int bin = 0; bin < size; bin++) {
             int at = bin * stride;
             int length = stride;
@@ -279,7 +281,8 @@ final class Bins {
                 length--;
             }
             parts[bin] = Arrays.copyOfRange(series, at, at + length);
+            weights[bin] = series[at];
         }
-        return new NormalMixture(parts, Arrays.copyOf(means, size), Arrays.copyOf(deviations, size));
+        return new NormalMixture(weights, parts, Arrays.copyOf(means, size), Arrays.copyOf(deviations, size));
     }
 }

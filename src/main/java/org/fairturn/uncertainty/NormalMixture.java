@@ -30,8 +30,13 @@ public final class NormalMixture {
     private static final int MANY = 60;
     /** −2·ln of what φ is next to nothing below. */
     private static final double NOTHING = 90;
+    /** In deviations: a part has less than 1e-21 of its weight farther out. */
+    private static final double FAR = Math.sqrt(NOTHING);
 
-    /** Of each part its weight and, where it stands for several, the rest of their series; see {@link Bins}. */
+    private static final double FAR_TAILS_COUNT = 1e-9;
+
+    private final double[] weights;
+    /** Of each part the series it begins with its weight, where parts stand for several; null where none does. See {@link Bins}. */
     private final double[][] series;
 
     private final double[] means;
@@ -47,7 +52,7 @@ public final class NormalMixture {
      * @param variances 0 or more
      */
     public NormalMixture(double[] weights, double[] means, double[] variances) {
-        this(plain(weights), means.clone(), roots(variances));
+        this(scaled(weights), null, means.clone(), roots(variances));
     }
 
     private static double[] roots(double[] variances) {
@@ -58,7 +63,7 @@ public final class NormalMixture {
         return roots;
     }
 
-    private static double[][] plain(double[] weights) {
+    private static double[] scaled(double[] weights) {
         double total = 0;
         for (double w : weights) {
             total += w;
@@ -66,36 +71,46 @@ public final class NormalMixture {
         if (!(total > 0)) {
             throw new IllegalArgumentException("sum of weights is " + total + "; must be in (0, ∞)");
         }
-        double[][] plain = new double[weights.length][];
-        for (int i = 0; i < plain.length; i++) {
-            plain[i] = new double[] {weights[i] / total};
+        double[] scaled = new double[weights.length];
+        for (int i = 0; i < scaled.length; i++) {
+            scaled[i] = weights[i] / total;
         }
-        return plain;
+        return scaled;
     }
 
     /** Takes the arrays as they are; the weights are those of a whole. */
-    NormalMixture(double[][] series, double[] means, double[] deviations) {
+    NormalMixture(double[] weights, double[][] series, double[] means, double[] deviations) {
+        this.weights = weights;
         this.series = series;
         this.means = means;
         this.deviations = deviations;
         double first = means[0];
         double shift = 0;
         for (int i = 0; i < means.length; i++) {
-            double[] c = series[i];
-            shift += c[0] * (means[i] - first) + (c.length > 1 ? c[1] * deviations[i] : 0);
+            shift += weights[i] * (means[i] - first);
+        }
+        if (series != null) {
+            for (int i = 0; i < means.length; i++) {
+                shift += series[i].length > 1 ? series[i][1] * deviations[i] : 0;
+            }
         }
         this.mean = first + shift;
         double spread = 0;
         for (int i = 0; i < means.length; i++) {
             double off = means[i] - mean;
-            double[] c = series[i];
-            double s = deviations[i];
-            spread += c[0] * (s * s + off * off) + (c.length > 2 ? 2 * s * (off * c[1] + s * c[2]) : 0);
+            spread += weights[i] * (deviations[i] * deviations[i] + off * off);
+        }
+        if (series != null) {
+            for (int i = 0; i < means.length; i++) {
+                double[] c = series[i];
+                spread += c.length > 2 ? 2 * deviations[i] * ((means[i] - mean) * c[1] + deviations[i] * c[2]) : 0;
+            }
         }
         this.variance = spread;
     }
 
     private NormalMixture(NormalMixture from, double by) {
+        weights = from.weights;
         series = from.series;
         means = from.means.clone();
         for (int i = 0; i < means.length; i++) {
@@ -139,14 +154,7 @@ public final class NormalMixture {
      * @param x in the unit of the quantity
      */
     public double probabilityBelow(double x) {
-        double sum = 0;
-        for (int i = 0; i < means.length; i++) {
-            double z = (x - means[i]) / deviations[i];
-            sum += deviations[i] > 0
-                    ? series[i][0] * Quantiles.normalProbability(z) - correction(series[i], z)
-                    : (x >= means[i] ? series[i][0] : 0);
-        }
-        return Math.min(1, Math.max(0, sum));
+        return tail(x, 1);
     }
 
     /**
@@ -155,21 +163,40 @@ public final class NormalMixture {
      * @param x in the unit of the quantity
      */
     public double probabilityAbove(double x) {
+        return tail(x, -1);
+    }
+
+    /** P(q ≤ x) where the side is 1, P(q > x) where it is −1. */
+    private double tail(double x, int side) {
         double sum = 0;
+        boolean far = false;
         for (int i = 0; i < means.length; i++) {
+            if (!(deviations[i] > 0)) {
+                sum += side > 0 == x >= means[i] ? weights[i] : 0;
+                continue;
+            }
             double z = (x - means[i]) / deviations[i];
-            sum += deviations[i] > 0
-                    ? series[i][0] * Quantiles.normalProbability(-z) + correction(series[i], z)
-                    : (x < means[i] ? series[i][0] : 0);
+            if (side * z < -FAR) {
+                far = true;
+            } else {
+                sum += weights[i] * Quantiles.normalProbability(side * z) - side * correction(i, z);
+            }
+        }
+        if (far && sum < FAR_TAILS_COUNT) {
+            for (int i = 0; i < means.length; i++) {
+                double z = side * (x - means[i]) / deviations[i];
+                sum += deviations[i] > 0 && z < -FAR ? weights[i] * Quantiles.normalProbability(z) : 0;
+            }
         }
         return Math.min(1, Math.max(0, sum));
     }
 
     /** φ(z)·Σ cₙ·Heₙ₋₁(z): what the terms beyond the first take from P(q ≤ x). */
-    private static double correction(double[] c, double z) {
-        if (c.length == 1 || z * z > NOTHING) {
+    private double correction(int part, double z) {
+        if (series == null || z * z > NOTHING) {
             return 0;
         }
+        double[] c = series[part];
         double sum = 0;
         double before = 0;
         double hermite = 1;
@@ -249,13 +276,24 @@ public final class NormalMixture {
         double below = 0;
         for (int i = 0; i < means.length; i++) {
             if (!(deviations[i] > 0)) {
-                below += x >= means[i] ? series[i][0] : 0;
+                below += x >= means[i] ? weights[i] : 0;
                 continue;
             }
             double perDeviation = 1 / deviations[i];
             double z = (x - means[i]) * perDeviation;
-            below += series[i][0] * Quantiles.normalProbability(z);
+            below += weights[i] * Quantiles.normalProbability(z);
             if (z * z > NOTHING) {
+                continue;
+            }
+            double f = Math.exp(-z * z / 2);
+            if (series == null) {
+                f *= weights[i] * perDeviation;
+                slopes[0] += f;
+                f *= perDeviation;
+                slopes[1] -= f * z;
+                f *= perDeviation;
+                slopes[2] += f * (z * z - 1);
+                slopes[3] -= f * perDeviation * z * (z * z - 3);
                 continue;
             }
             double[] c = series[i];
@@ -281,7 +319,6 @@ public final class NormalMixture {
                 h3 = h4;
                 h4 = z * h3 - (n + 3) * h2;
             }
-            double f = Math.exp(-z * z / 2);
             below -= f * s0 / SQRT_2_PI;
             f *= perDeviation;
             slopes[0] += f * s1;
@@ -346,9 +383,9 @@ public final class NormalMixture {
             double v = a.deviations[i] * a.deviations[i];
             for (int j = 0; j < b.means.length; j++) {
                 bins.add(
-                        a.series[i],
+                        a.seriesOf(i),
                         a.deviations[i],
-                        b.series[j],
+                        b.seriesOf(j),
                         b.deviations[j],
                         a.means[i] + b.means[j],
                         v + b.deviations[j] * b.deviations[j]);
@@ -357,17 +394,12 @@ public final class NormalMixture {
         return bins.mixture();
     }
 
-    private boolean isDrawnTogether() {
-        for (double[] part : series) {
-            if (part.length > 1) {
-                return true;
-            }
-        }
-        return false;
+    private double[] seriesOf(int part) {
+        return series == null ? new double[] {weights[part]} : series[part];
     }
 
     private boolean isNormal() {
-        return means.length == 1 && series[0].length == 1;
+        return means.length == 1 && (series == null || series[0].length == 1);
     }
 
     /**
@@ -379,19 +411,16 @@ public final class NormalMixture {
     public NormalMixture moved(double distance, double furtherVariance) {
         double[] there = new double[means.length];
         double[] wider = new double[means.length];
-        double[][] scaled = new double[means.length][];
+        double[][] scaled = series == null ? null : new double[means.length][];
         for (int i = 0; i < means.length; i++) {
             there[i] = means[i] + distance;
             wider[i] = Math.sqrt(deviations[i] * deviations[i] + furtherVariance);
-            scaled[i] = series[i].clone();
-            double ratio = wider[i] > 0 ? deviations[i] / wider[i] : 1;
-            double power = 1;
-            for (int n = 1; n < scaled[i].length; n++) {
-                power *= ratio;
-                scaled[i][n] *= power;
+            if (series != null) {
+                scaled[i] = new double[series[i].length];
+                Bins.scale(series[i], wider[i] > 0 ? deviations[i] / wider[i] : 1, scaled[i]);
             }
         }
-        return new NormalMixture(scaled, there, wider);
+        return new NormalMixture(weights, scaled, there, wider);
     }
 
     /** {@return the same with parts that are nearly alike drawn together, where there are many; off by less than 1e-9} */
@@ -405,12 +434,12 @@ public final class NormalMixture {
     }
 
     private NormalMixture condensed(Bins.Kind kind) {
-        if (means.length <= MANY || isDrawnTogether()) {
+        if (means.length <= MANY || series != null) {
             return this;
         }
         Bins bins = new Bins(kind);
         for (int i = 0; i < means.length; i++) {
-            bins.add(series[i][0], means[i], deviations[i] * deviations[i]);
+            bins.add(weights[i], means[i], deviations[i] * deviations[i]);
         }
         return bins.mixture();
     }
@@ -420,8 +449,8 @@ public final class NormalMixture {
 
     List<Normal> parts() {
         return IntStream.range(0, means.length)
-                .filter(i -> series[i][0] > 0)
-                .mapToObj(i -> new Normal(series[i][0], means[i], deviations[i] * deviations[i]))
+                .filter(i -> weights[i] > 0)
+                .mapToObj(i -> new Normal(weights[i], means[i], deviations[i] * deviations[i]))
                 .toList();
     }
 

@@ -109,17 +109,25 @@ public final class ScatterPosterior {
         return new NormalMixture(weights, means, v);
     }
 
+    /** {@return mean of σ² + r², in the unit of σ squared} */
+    public double variance() {
+        double sum = 0;
+        for (int i = 0; i < weights.length; i++) {
+            sum += weights[i] * variances[i];
+        }
+        return sum;
+    }
+
     /**
      * How much of a contrast's uncertainty is the prior's doing, ∂ln u/∂ln scale; the same for every contrast.
      *
      * @return dimensionless, 0 where the data alone speak
      */
     public double assumedShare() {
-        double meanV = 0;
+        double meanV = variance();
         double meanSlope = 0;
         double product = 0;
         for (int i = 0; i < weights.length; i++) {
-            meanV += weights[i] * variances[i];
             meanSlope += weights[i] * slopes[i];
             product += weights[i] * variances[i] * slopes[i];
         }

@@ -38,7 +38,7 @@ class DecisionDigitsTest {
             double u = row.argument(2);
             NormalMixture q = new NormalMixture(new double[] {1}, new double[] {row.argument(1)}, new double[] {u * u});
             // a difference of two numbers of about 1: to 1e-14 of these, not of itself
-            assertThat(new DecisionRule(row.argument(0), 0.9).probabilityWithin(q))
+            assertThat(new DecisionRule(row.argument(0), 0.9).chances(q).within())
                     .as(row.toString())
                     .isCloseTo(row.value(0), within(1e-14));
         }

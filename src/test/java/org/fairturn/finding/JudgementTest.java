@@ -40,7 +40,7 @@ class JudgementTest {
         assertThat(normal(-5.47, 0.05).probabilityBelow(-5.40)).isCloseTo(0.919243, within(5e-7));
         assertThat(normal(509.7, 8.6).probabilityAbove(490)).isCloseTo(0.989010, within(5e-7));
         // a tolerance interval moved to lie about zero
-        assertThat(new DecisionRule(1.9, 0.95).probabilityWithin(normal(13.6 - 14.4, 1.8)))
+        assertThat(new DecisionRule(1.9, 0.95).chances(normal(13.6 - 14.4, 1.8)).within())
                 .isCloseTo(0.662630, within(5e-7));
     }
 
@@ -375,24 +375,29 @@ class JudgementTest {
         double u = 0.01;
         for (double probability : new double[] {0.941, 0.959}) {
             double z = Quantiles.normal(probability);
-            assertThat(RULE.isClose(normal(0.05 + z * u, u), off)).isTrue();
-            assertThat(RULE.isClose(normal(-0.05 - z * u, u), off)).isTrue();
-            assertThat(RULE.isClose(normal(0.05 - z * u, u), off)).isTrue(); // within, the far tail being nothing
-            // hardly known: to each side of the margin, and next to nothing within it
-            assertThat(RULE.isClose(shares(probability, 1, 1 - probability, -1), off))
+            assertThat(RULE.isClose(RULE.chances(normal(0.05 + z * u, u)), off)).isTrue();
+            assertThat(RULE.isClose(RULE.chances(normal(-0.05 - z * u, u)), off))
                     .isTrue();
-            assertThat(RULE.isClose(shares(probability, -1, 1 - probability, 1), off))
+            assertThat(RULE.isClose(RULE.chances(normal(0.05 - z * u, u)), off))
+                    .isTrue(); // within, the far tail being nothing
+            // hardly known: to each side of the margin, and next to nothing within it
+            assertThat(RULE.isClose(RULE.chances(shares(probability, 1, 1 - probability, -1)), off))
+                    .isTrue();
+            assertThat(RULE.isClose(RULE.chances(shares(probability, -1, 1 - probability, 1)), off))
                     .isTrue();
         }
         for (double probability : new double[] {0.935, 0.965}) {
             double z = Quantiles.normal(probability);
-            assertThat(RULE.isClose(normal(0.05 + z * u, u), off)).isFalse();
-            assertThat(RULE.isClose(normal(-0.05 - z * u, u), off)).isFalse();
-            assertThat(RULE.isClose(normal(0.05 - z * u, u), off)).isTrue(); // 0.015 is less than twice 0.01
+            assertThat(RULE.isClose(RULE.chances(normal(0.05 + z * u, u)), off)).isFalse();
+            assertThat(RULE.isClose(RULE.chances(normal(-0.05 - z * u, u)), off))
+                    .isFalse();
+            assertThat(RULE.isClose(RULE.chances(normal(0.05 - z * u, u)), off))
+                    .isTrue(); // 0.015 is less than twice 0.01
         }
-        assertThat(RULE.isClose(normal(0, 0.05 / 1.959964), off)).isTrue(); // 0.95 in, 0.025 on either side
-        assertThat(RULE.isClose(normal(0, 0.05 / 2.5), off)).isFalse(); // P(within) = 0.9876
-        assertThat(RULE.isClose(normal(0, 0.05), off)).isFalse(); // 0.683 in, 0.159 on either side
+        assertThat(RULE.isClose(RULE.chances(normal(0, 0.05 / 1.959964)), off))
+                .isTrue(); // 0.95 in, 0.025 on either side
+        assertThat(RULE.isClose(RULE.chances(normal(0, 0.05 / 2.5)), off)).isFalse(); // P(within) = 0.9876
+        assertThat(RULE.isClose(RULE.chances(normal(0, 0.05)), off)).isFalse(); // 0.683 in, 0.159 on either side
     }
 
     @Test
@@ -404,9 +409,10 @@ class JudgementTest {
         assertThat(RULE.surelyBeyond(0.07, 0.01)).isTrue(); // 2 standard uncertainties beyond, 1.64 are needed
         assertThat(RULE.surelyBeyond(0.06, 0.01)).isFalse();
         assertThat(RULE.surelyBeyond(0, 0.01)).isFalse(); // sure, but within
-        assertThat(RULE.likeliest(normal(0.06, 0.01))).isCloseTo(0.841345, within(5e-7)); // one sigma, normal table
-        assertThat(RULE.likeliest(normal(-0.06, 0.01))).isCloseTo(0.841345, within(5e-7));
-        assertThat(RULE.likeliest(normal(0.04, 0.01))).isCloseTo(0.841345, within(5e-7));
+        assertThat(RULE.chances(normal(0.06, 0.01)).likeliest())
+                .isCloseTo(0.841345, within(5e-7)); // one sigma, normal table
+        assertThat(RULE.chances(normal(-0.06, 0.01)).likeliest()).isCloseTo(0.841345, within(5e-7));
+        assertThat(RULE.chances(normal(0.04, 0.01)).likeliest()).isCloseTo(0.841345, within(5e-7));
     }
 
     private static Finding told(Question question, double probability) {
