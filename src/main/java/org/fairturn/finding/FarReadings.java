@@ -168,11 +168,7 @@ final class FarReadings {
     }
 
     private RepeatabilityPosterior nearly(Map<Cell, List<CircleResult>> circles) {
-        return all.near(
-                MachineEstimate.data(circles),
-                Priors.circle(conditions),
-                Priors.reading(conditions),
-                MachineEstimate.RESOLUTION);
+        return all.near(MachineEstimate.data(circles), Priors.circle(conditions), Priors.reading(conditions));
     }
 
     private RepeatabilityPosterior posterior(Map<Cell, List<CircleResult>> circles) {

@@ -56,6 +56,8 @@ public final class MachineEstimate {
             Machine machine,
             Conditions conditions,
             Map<Cell, List<CircleResult>> circles,
+            CircleData data,
+            List<SharedParts> shared,
             RepeatabilityPosterior posterior,
             boolean near) {
         this.near = near;
@@ -63,17 +65,9 @@ public final class MachineEstimate {
         this.conditions = conditions;
         this.circles = circles;
         this.cells = List.copyOf(circles.keySet());
-        this.data = data(circles);
+        this.data = data;
         this.posterior = posterior;
-        this.shared = new ArrayList<>();
-        for (Cell cell : cells) {
-            double[] weights = posterior.typicalCircleWeights(summaries(circles.get(cell)));
-            SharedParts sum = SharedParts.NONE;
-            for (int i = 0; i < weights.length; i++) {
-                sum = sum.plus(circles.get(cell).get(i).shared(), weights[i]);
-            }
-            shared.add(sum);
-        }
+        this.shared = shared;
         this.means = new double[cells.size()];
         for (int k = 0; k < means.length; k++) {
             double[] c = new double[means.length];
@@ -82,17 +76,52 @@ public final class MachineEstimate {
         }
     }
 
-    /** The estimate from circles or assumptions that are changed a little, for verdicts only; empty where no circle is left. */
+    private static MachineEstimate of(
+            Machine machine, Conditions conditions, Map<Cell, List<CircleResult>> circles, CircleData data) {
+        RepeatabilityPosterior posterior = posterior(data, conditions);
+        List<SharedParts> shared = new ArrayList<>();
+        for (List<CircleResult> cell : circles.values()) {
+            shared.add(shared(cell, data.cells().get(shared.size()), posterior));
+        }
+        return new MachineEstimate(machine, conditions, circles, data, shared, posterior, false);
+    }
+
+    /** What does not average in a cell's mean, the circles weighted as the posterior weights them. */
+    private static SharedParts shared(
+            List<CircleResult> cell, List<CircleSummary> summaries, RepeatabilityPosterior posterior) {
+        double[] weights = posterior.typicalCircleWeights(summaries);
+        SharedParts sum = SharedParts.NONE;
+        for (int i = 0; i < weights.length; i++) {
+            sum = sum.plus(cell.get(i).shared(), weights[i]);
+        }
+        return sum;
+    }
+
+    /**
+     * The estimate from circles or assumptions that are changed a little, for verdicts only; empty where no circle is left. What
+     * is known of cells that stay is kept.
+     */
     Optional<MachineEstimate> near(Conditions changed, Map<Cell, List<CircleResult>> changedCircles) {
-        return changedCircles.isEmpty()
-                ? Optional.empty()
-                : Optional.of(new MachineEstimate(
-                        machine,
-                        changed,
-                        changedCircles,
-                        posterior.near(
-                                data(changedCircles), Priors.circle(changed), Priors.reading(changed), RESOLUTION),
-                        true));
+        if (changedCircles.isEmpty()) {
+            return Optional.empty();
+        }
+        List<List<CircleSummary>> summaries = new ArrayList<>();
+        List<SharedParts> sharedThen = new ArrayList<>();
+        changedCircles.forEach((cell, all) -> {
+            boolean stays = all.equals(circles.get(cell));
+            int k = cells.indexOf(cell);
+            summaries.add(stays ? data.cells().get(k) : summaries(all));
+            sharedThen.add(stays ? shared.get(k) : shared(all, summaries.get(summaries.size() - 1), posterior));
+        });
+        CircleData then = new CircleData(summaries);
+        return Optional.of(new MachineEstimate(
+                machine,
+                changed,
+                changedCircles,
+                then,
+                sharedThen,
+                posterior.near(then, Priors.circle(changed), Priors.reading(changed)),
+                true));
     }
 
     /** The same statistics by a posterior that is not only near. */
@@ -101,14 +130,14 @@ public final class MachineEstimate {
             return this;
         }
         if (inFull == null) {
-            inFull = new MachineEstimate(machine, conditions, circles, posterior(data, conditions), false);
+            inFull = of(machine, conditions, circles, data);
         }
         return inFull;
     }
 
     /** The same statistics under the machine with its dimensions changed. */
     MachineEstimate with(Machine other) {
-        return new MachineEstimate(other, conditions, circles, posterior, near);
+        return new MachineEstimate(other, conditions, circles, data, shared, posterior, near);
     }
 
     /** The estimate from the circles that count; empty where there are none. Cells come in the order given. */
@@ -120,10 +149,7 @@ public final class MachineEstimate {
                         CELL_ORDER.compare(a.circle().cell(), b.circle().cell()))
                 .forEach(c -> byCell.computeIfAbsent(c.circle().cell(), k -> new ArrayList<>())
                         .add(c));
-        return byCell.isEmpty()
-                ? Optional.empty()
-                : Optional.of(
-                        new MachineEstimate(machine, conditions, byCell, posterior(data(byCell), conditions), false));
+        return byCell.isEmpty() ? Optional.empty() : Optional.of(of(machine, conditions, byCell, data(byCell)));
     }
 
     /** Without brakes before with, 2WD before 4WD, left before right. */
@@ -140,7 +166,11 @@ public final class MachineEstimate {
     }
 
     private static List<CircleSummary> summaries(List<CircleResult> circles) {
-        return circles.stream().map(c -> c.summary().orElseThrow()).toList();
+        List<CircleSummary> summaries = new ArrayList<>(circles.size());
+        for (CircleResult circle : circles) {
+            summaries.add(circle.summary().orElseThrow());
+        }
+        return summaries;
     }
 
     /** {@return whose circles they are} */

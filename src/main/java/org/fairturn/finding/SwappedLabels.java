@@ -112,11 +112,7 @@ record SwappedLabels(List<List<CircleResult>> pairs, boolean turn) {
     private static double nearly(
             Map<Cell, List<CircleResult>> circles, Conditions conditions, MachineEstimate machine) {
         return machine.posterior()
-                .near(
-                        MachineEstimate.data(circles),
-                        Priors.circle(conditions),
-                        Priors.reading(conditions),
-                        MachineEstimate.RESOLUTION)
+                .near(MachineEstimate.data(circles), Priors.circle(conditions), Priors.reading(conditions))
                 .logEvidence();
     }
 

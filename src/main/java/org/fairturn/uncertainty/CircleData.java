@@ -1,5 +1,6 @@
 package org.fairturn.uncertainty;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -15,11 +16,17 @@ public record CircleData(List<List<CircleSummary>> cells) {
      * @throws IllegalArgumentException if there is no cell, or one without circles
      */
     public CircleData {
-        cells = cells.stream().map(List::copyOf).toList();
-        if (cells.isEmpty() || cells.stream().anyMatch(List::isEmpty)) {
+        List<List<CircleSummary>> copies = new ArrayList<>(cells.size());
+        boolean empty = cells.isEmpty();
+        for (List<CircleSummary> cell : cells) {
+            copies.add(List.copyOf(cell));
+            empty |= cell.isEmpty();
+        }
+        if (empty) {
             throw new IllegalArgumentException("cells hold "
                     + cells.stream().map(List::size).toList() + " circles; must be one or more cells of one or more");
         }
+        cells = List.copyOf(copies);
     }
 
     int circles() {
@@ -31,10 +38,13 @@ public record CircleData(List<List<CircleSummary>> cells) {
     }
 
     int readings() {
-        return cells.stream()
-                .flatMap(List::stream)
-                .mapToInt(CircleSummary::readings)
-                .sum();
+        int readings = 0;
+        for (List<CircleSummary> cell : cells) {
+            for (CircleSummary circle : cell) {
+                readings += circle.readings();
+            }
+        }
+        return readings;
     }
 
     /** {@return how many readings across the readings of a circle are worth, on average; in (0, ∞)} */
@@ -47,10 +57,13 @@ public record CircleData(List<List<CircleSummary>> cells) {
     }
 
     double withinSumOfSquares() {
-        return cells.stream()
-                .flatMap(List::stream)
-                .mapToDouble(CircleSummary::withinSumOfSquares)
-                .sum();
+        double sum = 0;
+        for (List<CircleSummary> cell : cells) {
+            for (CircleSummary circle : cell) {
+                sum += circle.withinSumOfSquares();
+            }
+        }
+        return sum;
     }
 
     /** Readings beyond the first of each circle: what the reading repeatability can be learnt from. */

@@ -29,7 +29,6 @@ final class PosteriorGrid {
     private static final double LEAST_TIMES = 1.1;
     private static final double MOST_TIMES = 1.6;
     private static final double CARRIES_NOTHING = 1e-12;
-    private static final double CARRIES_NOTHING_NEAR = 1e-6;
     /** A floor as a share of the scale on which the likelihood changes. */
     private static final double FLAT = 0.1;
     /** Where an axis begins below its floor, in u: σ is e^30 times smaller there. */
@@ -38,14 +37,14 @@ final class PosteriorGrid {
     /** Added to the box, in steps: a peak between two steps reaches a little further than a line through them. */
     private static final double MARGIN = 0.5;
 
-    private static final double DIED_AWAY = 1e-6;
-
+    private final CircleData data;
     private final RestrictedLikelihood likelihood;
     private final ScatterPrior circlePrior;
     private final ScatterPrior readingPrior;
     private final Table table;
     private final boolean settled;
-    private final double carriesNothing;
+    /** Worked out when first asked for. */
+    private volatile EverySecondPoint everySecond;
 
     /** The points that carry more than nearly nothing of the posterior. */
     static final class Nodes {
@@ -57,7 +56,7 @@ final class PosteriorGrid {
         /** The cells at each. */
         final RestrictedLikelihood.Cells cells;
 
-        private Nodes(double[] weight, double[] sigmaB, double[] sigmaW, RestrictedLikelihood.Cells cells) {
+        Nodes(double[] weight, double[] sigmaB, double[] sigmaW, RestrictedLikelihood.Cells cells) {
             this.weight = weight;
             this.sigmaB = sigmaB;
             this.sigmaW = sigmaW;
@@ -70,7 +69,7 @@ final class PosteriorGrid {
     }
 
     /** Even steps in u. */
-    private record Axis(double low, double high, int steps, double floor) {
+    record Axis(double low, double high, int steps, double floor) {
         double u(double i) {
             return low + (high - low) * i / steps;
         }
@@ -132,6 +131,7 @@ final class PosteriorGrid {
             ScatterPrior circlePrior,
             ScatterPrior readingPrior,
             double resolution) {
+        this.data = data;
         this.likelihood = likelihood;
         this.circlePrior = circlePrior;
         this.readingPrior = readingPrior;
@@ -143,31 +143,28 @@ final class PosteriorGrid {
         }
         table = finest;
         settled = finer == finest;
-        carriesNothing = CARRIES_NOTHING;
     }
 
     /**
-     * The same integral for data or priors that differ little, in one go over this grid's box with steps twice as wide, which
-     * leaves about the square root of this grid's error. Empty where too much of the integral would lie outside the box.
+     * The same for data or priors that differ little: at every second point that carries anything here or, where that misses
+     * too much, at all of them; empty where that misses too much as well.
      */
-    Optional<PosteriorGrid> near(
-            RestrictedLikelihood other, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior) {
-        PosteriorGrid grid = new PosteriorGrid(this, other, otherCirclePrior, otherReadingPrior);
-        return grid.table.reachesItsEdge() ? Optional.empty() : Optional.of(grid);
+    Optional<EverySecondPoint.Near> near(
+            CircleData otherData,
+            RestrictedLikelihood other,
+            ScatterPrior otherCirclePrior,
+            ScatterPrior otherReadingPrior) {
+        if (everySecond == null) {
+            everySecond = everySecond(CARRIES_NOTHING * table.total);
+        }
+        return everySecond
+                .near(otherData, other, otherCirclePrior, otherReadingPrior)
+                .or(() -> everySecond(-1).near(otherData, other, otherCirclePrior, otherReadingPrior));
     }
 
-    private PosteriorGrid(
-            PosteriorGrid near, RestrictedLikelihood likelihood, ScatterPrior circlePrior, ScatterPrior readingPrior) {
-        this.likelihood = likelihood;
-        this.circlePrior = circlePrior;
-        this.readingPrior = readingPrior;
-        this.table = new Table(wider(near.table.b), wider(near.table.w));
-        this.settled = near.settled;
-        this.carriesNothing = CARRIES_NOTHING_NEAR;
-    }
-
-    private static Axis wider(Axis axis) {
-        return axis.withSteps((axis.steps() + 1) / 2);
+    private EverySecondPoint everySecond(double least) {
+        return new EverySecondPoint(
+                data, likelihood, circlePrior, readingPrior, table.b, table.w, table.density, least);
     }
 
     boolean settled() {
@@ -180,7 +177,7 @@ final class PosteriorGrid {
     }
 
     Nodes nodes() {
-        return table.nodes(carriesNothing);
+        return table.nodes();
     }
 
     Marginal circle() {
@@ -351,18 +348,6 @@ final class PosteriorGrid {
             return Math.hypot(cos, sin) / total;
         }
 
-        /** Whether the density has not died away by the upper end of either axis. */
-        boolean reachesItsEdge() {
-            double edge = 0;
-            for (int i = 0; i <= b.steps(); i++) {
-                edge = Math.max(edge, density[i][w.steps()]);
-            }
-            for (int j = 0; j <= w.steps(); j++) {
-                edge = Math.max(edge, density[b.steps()][j]);
-            }
-            return !(edge < DIED_AWAY);
-        }
-
         double[] alongB() {
             return Arrays.stream(density)
                     .mapToDouble(row -> Arrays.stream(row).sum())
@@ -379,7 +364,7 @@ final class PosteriorGrid {
             return marginal;
         }
 
-        Nodes nodes(double least) {
+        Nodes nodes() {
             int most = density.length * density[0].length;
             double[] weight = new double[most];
             double[] sigmaB = new double[most];
@@ -388,7 +373,7 @@ final class PosteriorGrid {
             for (int i = 0; i <= b.steps(); i++) {
                 double sigma = Math.exp(b.logSigma(i));
                 for (int j = 0; j <= w.steps(); j++) {
-                    if (density[i][j] > least * total) {
+                    if (density[i][j] > CARRIES_NOTHING * total) {
                         weight[n] = density[i][j] / total;
                         sigmaB[n] = sigma;
                         sigmaW[n] = Math.exp(w.logSigma(j));

@@ -39,6 +39,7 @@ public final class RepeatabilityPosterior {
     private volatile PosteriorGrid grid;
 
     private volatile PosteriorGrid.Nodes nodes;
+    private volatile double logIntegral = Double.NaN;
 
     private volatile Moments moments;
     private volatile double[] slopes;
@@ -117,17 +118,21 @@ public final class RepeatabilityPosterior {
      * @param data with as many cells as these
      * @param otherCirclePrior of σ_b (m)
      * @param otherReadingPrior of σ_w (m)
-     * @param resolution as in {@link #of}
      */
-    public RepeatabilityPosterior near(
-            CircleData data, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior, double resolution) {
+    public RepeatabilityPosterior near(CircleData data, ScatterPrior otherCirclePrior, ScatterPrior otherReadingPrior) {
+        double resolution = likelihood.resolution();
         RestrictedLikelihood other = new RestrictedLikelihood(data, resolution);
-        Optional<PosteriorGrid> near = grid().near(other, otherCirclePrior, otherReadingPrior);
+        RepeatabilityPosterior posterior = new RepeatabilityPosterior(
+                other,
+                otherCirclePrior,
+                otherReadingPrior,
+                () -> new PosteriorGrid(data, other, otherCirclePrior, otherReadingPrior, resolution));
+        Optional<EverySecondPoint.Near> near = grid().near(data, other, otherCirclePrior, otherReadingPrior);
         if (near.isEmpty()) {
-            return of(data, otherCirclePrior, otherReadingPrior, resolution);
+            return posterior;
         }
-        RepeatabilityPosterior posterior =
-                new RepeatabilityPosterior(other, otherCirclePrior, otherReadingPrior, near::get);
+        posterior.nodes = near.get().nodes();
+        posterior.logIntegral = near.get().logIntegral();
         posterior.typicalCircle = typicalCircle();
         posterior.typicalReading = typicalReading();
         return posterior;
@@ -370,7 +375,7 @@ public final class RepeatabilityPosterior {
      * @return dimensionless; only differences mean anything
      */
     public double logEvidence() {
-        return grid().logIntegral();
+        return Double.isNaN(logIntegral) ? grid().logIntegral() : logIntegral;
     }
 
     /**

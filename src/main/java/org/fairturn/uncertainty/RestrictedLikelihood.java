@@ -23,6 +23,8 @@ final class RestrictedLikelihood {
     private static final double RANGE = 345;
     /** More factors than this take longer than a logarithm. */
     private static final int FEW = 24;
+    /** As many precisions multiply to what a double holds, from 1e-12 m² to 1e12 m². */
+    private static final int FEW_SURELY = 20;
 
     /** Circles of one cell that have the same weight, so that they enter through their count, mean and spread alone. */
     private record Group(int weightIndex, int circles, double mean, double sumOfSquares) {}
@@ -39,6 +41,7 @@ final class RestrictedLikelihood {
     private final double origin;
     private final double withinSumOfSquares;
     private final int readingDegreesOfFreedom;
+    private final double resolution;
     private final double resolutionVariance;
     /** How much larger the logarithm of a cell's precision may be than that of one circle. */
     private final double manyCircles;
@@ -67,6 +70,7 @@ final class RestrictedLikelihood {
         }
         withinSumOfSquares = data.withinSumOfSquares();
         readingDegreesOfFreedom = data.readingDegreesOfFreedom();
+        this.resolution = resolution;
         resolutionVariance = resolution * resolution;
         manyCircles = Math.log(data.circles());
     }
@@ -117,6 +121,10 @@ final class RestrictedLikelihood {
         return cells.length;
     }
 
+    double resolution() {
+        return resolution;
+    }
+
     /** Variance of the mean of a circle of that weight. */
     double circleVariance(double sigmaB, double sigmaW, double circleWeight) {
         return sigmaB * sigmaB + (sigmaW * sigmaW + resolutionVariance) / circleWeight;
@@ -147,9 +155,8 @@ final class RestrictedLikelihood {
      * plain arrays is worked out several points at a time.
      */
     final class Row {
-        /** [weight][point]: what the readings add to the variance of a circle's mean. */
-        private final double[][] byReadings;
-
+        private final double[] readingVariances;
+        /** [weight][point]. */
         private final double[][] precisions;
 
         /** Of the mean of a circle's readings. */
@@ -166,14 +173,15 @@ final class RestrictedLikelihood {
         /** With these variances of a reading, one for each point. */
         Row(double[] readingVariances) {
             int n = readingVariances.length;
-            this.byReadings = new double[weights.length][n];
-            for (int g = 0; g < weights.length; g++) {
-                for (int j = 0; j < n; j++) {
-                    byReadings[g][j] = readingVariances[j] / weights[g];
-                }
+            this.readingVariances = readingVariances;
+            double least = readingVariances[0];
+            double most = readingVariances[0];
+            for (double v : readingVariances) {
+                least = Math.min(least, v);
+                most = Math.max(most, v);
             }
-            this.leastVariance = Arrays.stream(readingVariances).min().orElseThrow() / weights[weights.length - 1];
-            this.mostVariance = Arrays.stream(readingVariances).max().orElseThrow() / weights[0];
+            this.leastVariance = least / weights[weights.length - 1];
+            this.mostVariance = most / weights[0];
             this.precisions = new double[weights.length][n];
             this.above = new double[n];
             this.below = new double[n];
@@ -193,7 +201,7 @@ final class RestrictedLikelihood {
             int factors = factors(circleVariance);
             int few = Math.min(FEW, factors);
             for (int g = 0; g < weights.length; g++) {
-                sumOfSquares(circleVariance, byReadings[g], plainSumOfSquares[g], precisions[g], result);
+                sumOfSquares(circleVariance, weights[g], plainSumOfSquares[g], precisions[g], result);
                 // a cell of one weight has the precision n/v, whose log is −ln v and a constant
                 if (logCount[g] > few) {
                     addLog(precisions[g], -logCount[g], result);
@@ -217,10 +225,10 @@ final class RestrictedLikelihood {
             }
         }
 
-        private void sumOfSquares(
-                double circleVariance, double[] byReadings, double squares, double[] p, double[] result) {
+        private void sumOfSquares(double circleVariance, double weight, double squares, double[] p, double[] result) {
+            double perWeight = 1 / weight;
             for (int j = 0; j < p.length; j++) {
-                p[j] = 1 / (circleVariance + byReadings[j]);
+                p[j] = 1 / (circleVariance + readingVariances[j] * perWeight);
                 result[j] += squares * p[j];
             }
         }
@@ -281,6 +289,77 @@ final class RestrictedLikelihood {
                 .sum();
     }
 
+    /**
+     * One cell by itself at some points.
+     *
+     * @param deviance what it makes of −2·ln L, the part of readings within circles apart
+     * @param mean D̂; null where it is the same everywhere, as all circles have the same weight
+     * @param meanOfAll the plain mean of its circles
+     * @param variance of D̂
+     */
+    record CellAt(double[] deviance, double[] mean, double meanOfAll, double[] variance) {}
+
+    /**
+     * A cell at some points.
+     *
+     * @param circleVariance σ_b² at each
+     * @param readingVariance σ_w² at each, with what no reading falls below
+     */
+    CellAt cellAt(int k, double[] circleVariance, double[] readingVariance) {
+        int n = circleVariance.length;
+        Group[] cell = cells[k];
+        double first = cell[0].mean;
+        double[] precision = new double[n];
+        double[] mean = new double[n];
+        double[] deviance = new double[n];
+        double[] product = new double[n];
+        double[] p = new double[n];
+        Arrays.fill(product, 1);
+        int factors = 0;
+        for (Group group : cell) {
+            double perWeight = 1 / weights[group.weightIndex];
+            double circles = group.circles;
+            double off = circles * (group.mean - first);
+            double squares = group.sumOfSquares + off * (group.mean - first);
+            for (int i = 0; i < n; i++) {
+                p[i] = 1 / (circleVariance[i] + readingVariance[i] * perWeight);
+                precision[i] += circles * p[i];
+                mean[i] += off * p[i];
+                deviance[i] += squares * p[i];
+            }
+            if (group.circles > FEW) {
+                for (int i = 0; i < n; i++) {
+                    deviance[i] -= circles * Math.log(p[i]);
+                }
+            } else {
+                for (int c = 0; c < group.circles; c++) {
+                    for (int i = 0; i < n; i++) {
+                        product[i] *= p[i];
+                    }
+                    if (++factors % FEW_SURELY == 0) {
+                        takeLog(product, deviance);
+                    }
+                }
+            }
+        }
+        double[] variance = new double[n];
+        for (int i = 0; i < n; i++) {
+            variance[i] = 1 / precision[i];
+            deviance[i] -= mean[i] * mean[i] * variance[i];
+            mean[i] = origin + first + mean[i] * variance[i];
+            product[i] *= variance[i];
+        }
+        takeLog(product, deviance);
+        return new CellAt(deviance, cell.length == 1 ? null : mean, origin + first, variance);
+    }
+
+    private static void takeLog(double[] product, double[] deviance) {
+        for (int i = 0; i < product.length; i++) {
+            deviance[i] -= Math.log(product[i]);
+            product[i] = 1;
+        }
+    }
+
     /** The cells at pairs of standard deviations. */
     static final class Cells {
         /** [cell][pair]; no means where they are the same at every pair. */
@@ -293,6 +372,27 @@ final class RestrictedLikelihood {
             this.meanOfAll = meanOfAll;
             this.means = means;
             this.variances = variances;
+        }
+
+        /** Of cells known at more points, what they are at some of these. */
+        static Cells of(CellAt[] cells, int[] points) {
+            double[] meanOfAll = new double[cells.length];
+            double[][] means = new double[cells.length][];
+            double[][] variances = new double[cells.length][];
+            for (int k = 0; k < cells.length; k++) {
+                meanOfAll[k] = cells[k].meanOfAll;
+                means[k] = cells[k].mean == null ? null : at(points, cells[k].mean);
+                variances[k] = at(points, cells[k].variance);
+            }
+            return new Cells(meanOfAll, means, variances);
+        }
+
+        private static double[] at(int[] points, double[] values) {
+            double[] there = new double[points.length];
+            for (int i = 0; i < there.length; i++) {
+                there[i] = values[points[i]];
+            }
+            return there;
         }
 
         int size() {

@@ -237,8 +237,7 @@ class PlainVersionTest {
                             .near(
                                     MachineEstimate.data(full.get().circles()),
                                     Priors.circle(trial.conditions()),
-                                    Priors.reading(trial.conditions()),
-                                    MachineEstimate.RESOLUTION);
+                                    Priors.reading(trial.conditions()));
                     evidence = Math.max(
                             evidence,
                             Math.abs(near.logEvidence() - full.get().posterior().logEvidence()));

@@ -252,7 +252,7 @@ class RepeatabilityPosteriorTest {
                 HalfT reading = new HalfT(0.020 * factor);
                 NormalMixture exact = RepeatabilityPosterior.of(data, circle, reading, RESOLUTION)
                         .contrast(c, 0, 0);
-                NormalMixture near = all.near(data, circle, reading, RESOLUTION).contrast(c, 0, 0);
+                NormalMixture near = all.near(data, circle, reading).contrast(c, 0, 0);
                 for (double x : new double[] {0.30, 0.40, 0.46, 0.55}) {
                     assertThat(near.probabilityAbove(x))
                             .isCloseTo(exact.probabilityAbove(x), within(RepeatabilityPosterior.NEARLY));
@@ -270,7 +270,7 @@ class RepeatabilityPosteriorTest {
         NormalMixture exact = posterior(other).contrast(c, 0, 0);
         NormalMixture near = posterior(new CircleData(List.of(
                         List.of(circle(1.5, 1.501), circle(1.502, 1.501)), List.of(circle(1.6, 1.601), circle(1.602)))))
-                .near(other, CIRCLE, READING, RESOLUTION)
+                .near(other, CIRCLE, READING)
                 .contrast(c, 0, 0);
         assertThat(near.probabilityAbove(3)).isCloseTo(exact.probabilityAbove(3), within(1e-5));
     }
@@ -460,9 +460,7 @@ class RepeatabilityPosteriorTest {
         List<CircleSummary> alike = List.of(circle(1.6), circle(1.9), circle(1.7));
         assertThat(posterior.typicalCircleWeights(alike)).containsExactly(1 / 3.0, 1 / 3.0, 1 / 3.0);
         // a posterior nearby keeps them
-        assertThat(posterior
-                        .near(without(UNBALANCED, 2, 1), CIRCLE, READING, RESOLUTION)
-                        .typicalVariance(uneven))
+        assertThat(posterior.near(without(UNBALANCED, 2, 1), CIRCLE, READING).typicalVariance(uneven))
                 .isEqualTo(posterior.typicalVariance(uneven));
     }
 
