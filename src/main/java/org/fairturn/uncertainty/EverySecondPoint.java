@@ -132,7 +132,7 @@ final class EverySecondPoint {
         for (int k = 0; k < there.length; k++) {
             int known = data.indexOf(other.cells().get(k));
             there[k] = known >= 0 ? cells[known] : likelihood.cellAt(k, circleVariances, readingVariances);
-            double[] deviance = there[k].deviance();
+            double[] deviance = there[k].deviance;
             for (int p = 0; p < density.length; p++) {
                 density[p] -= deviance[p] / 2;
             }

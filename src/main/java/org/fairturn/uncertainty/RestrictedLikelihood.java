@@ -289,15 +289,24 @@ final class RestrictedLikelihood {
                 .sum();
     }
 
-    /**
-     * One cell by itself at some points.
-     *
-     * @param deviance what it makes of −2·ln L, the part of readings within circles apart
-     * @param mean D̂; null where it is the same everywhere, as all circles have the same weight
-     * @param meanOfAll the plain mean of its circles
-     * @param variance of D̂
-     */
-    record CellAt(double[] deviance, double[] mean, double meanOfAll, double[] variance) {}
+    /** One cell by itself at some points. */
+    static final class CellAt {
+        /** What it makes of −2·ln L, the part of readings within circles apart. */
+        final double[] deviance;
+        /** D̂; null where it is the same everywhere, as all circles have the same weight. */
+        private final double[] mean;
+
+        private final double meanOfAll;
+        /** Of D̂. */
+        private final double[] variance;
+
+        private CellAt(double[] deviance, double[] mean, double meanOfAll, double[] variance) {
+            this.deviance = deviance;
+            this.mean = mean;
+            this.meanOfAll = meanOfAll;
+            this.variance = variance;
+        }
+    }
 
     /**
      * A cell at some points.
