@@ -3,6 +3,7 @@ package org.fairturn.finding;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
+import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -48,28 +49,43 @@ final class BetweenTesters {
     private final List<Answer<Asked>> answers = new ArrayList<>();
     private volatile Optional<Testers> result = Optional.empty();
 
-    private BetweenTesters(Asked asked) {
+    /** The same of each circle as it was found. */
+    private final Map<CircleResult, Map<String, List<Double>>> known = new IdentityHashMap<>();
+
+    private BetweenTesters(Asked asked, Map<CircleResult, Map<String, List<Double>>> knownAlready) {
         this.conditions = asked.trial().conditions();
         this.rule = asked.rule();
         this.wording = asked.wording();
-        this.counted = asked.circles().stream().filter(CircleResult::counts).toList();
-        for (CircleResult circle : counted) {
-            Map<String, List<Double>> byMeasurer = new TreeMap<>();
-            for (int i = 0; i < circle.circle().readings().size(); i++) {
-                String measurer = circle.circle().readings().get(i).measurer();
-                Observation observation = circle.observations().get(i);
-                if (!measurer.isEmpty() && observation.kind().equals("across")) {
-                    byMeasurer.computeIfAbsent(measurer, k -> new ArrayList<>()).add(observation.diameter());
-                }
+        this.counted = new ArrayList<>();
+        for (CircleResult circle : asked.circles()) {
+            if (circle.counts()) {
+                counted.add(circle);
             }
+        }
+        for (CircleResult circle : counted) {
+            Map<String, List<Double>> found = knownAlready.get(circle);
+            Map<String, List<Double>> byMeasurer = found == null ? byMeasurer(circle) : found;
+            known.put(circle, byMeasurer);
             if (!byMeasurer.isEmpty()) {
                 circles.put(circle.circle().id(), byMeasurer);
             }
         }
     }
 
+    private static Map<String, List<Double>> byMeasurer(CircleResult circle) {
+        Map<String, List<Double>> byMeasurer = new TreeMap<>();
+        for (int i = 0; i < circle.circle().readings().size(); i++) {
+            String measurer = circle.circle().readings().get(i).measurer();
+            Observation observation = circle.observations().get(i);
+            if (!measurer.isEmpty() && observation.kind().equals("across")) {
+                byMeasurer.computeIfAbsent(measurer, k -> new ArrayList<>()).add(observation.diameter());
+            }
+        }
+        return byMeasurer;
+    }
+
     static BetweenTesters of(Asked asked) {
-        BetweenTesters testers = new BetweenTesters(asked);
+        BetweenTesters testers = new BetweenTesters(asked, Map.of());
         TreeSet<String> all = new TreeSet<>();
         testers.circles.values().forEach(c -> all.addAll(c.keySet()));
         if (all.size() > 1) {
@@ -113,8 +129,8 @@ final class BetweenTesters {
     }
 
     /** The same difference in a changed trial; empty where the measurer is not connected with just the same others there. */
-    private static Optional<Answer.Then> again(Asked changed, List<String> group, String measurer) {
-        BetweenTesters testers = new BetweenTesters(changed);
+    private Optional<Answer.Then> again(Asked changed, List<String> group, String measurer) {
+        BetweenTesters testers = new BetweenTesters(changed, known);
         return testers.connected(measurer).equals(group)
                 ? Optional.of(testers.new Fit(group).then(group.indexOf(measurer)))
                 : Optional.empty();

@@ -35,7 +35,9 @@ final class FarReadings {
     /** A chance so far above any that would be called rare is looked at no closer. */
     private static final double PLAINLY_ORDINARY = 10;
 
-    private final RepeatabilityPosterior all;
+    /** Of the last circles that it was worked out in full for. */
+    private volatile RepeatabilityPosterior last;
+
     private final Conditions conditions;
     private final int readings;
     private final int comparable;
@@ -82,7 +84,7 @@ final class FarReadings {
      * @param comparable circles of the whole trial that lie in cells with two or more
      */
     FarReadings(MachineEstimate machine, Conditions conditions, int readings, int comparable) {
-        this.all = machine.posterior();
+        this.last = machine.posterior();
         this.conditions = conditions;
         this.readings = readings;
         this.comparable = comparable;
@@ -110,10 +112,12 @@ final class FarReadings {
             double gap = farthest.get().gap();
             double weight = without.summary().orElseThrow().weight();
             Map<Cell, List<CircleResult>> rest = replaced(c -> c.equals(with) ? without : c);
-            if (ordinary(twoSided(nearly(rest).readingGap(reading.varianceFactor(), weight), gap), readings)) {
+            RepeatabilityPosterior nearly = nearly(rest);
+            if (ordinary(twoSided(nearly.readingGap(reading.varianceFactor(), weight), gap), readings)) {
                 return found;
             }
-            NormalMixture gaps = posterior(rest).readingGap(reading.varianceFactor(), weight);
+            last = nearly.inFull();
+            NormalMixture gaps = last.readingGap(reading.varianceFactor(), weight);
             double chance = twoSided(gaps, gap);
             if (!(chance * readings < FALSE_ALARMS)) {
                 return found;
@@ -149,10 +153,12 @@ final class FarReadings {
             int k = List.copyOf(rest.keySet()).indexOf(cell);
             double weight = circle.summary().orElseThrow().weight();
             double diameter = circle.summary().orElseThrow().mean();
-            if (ordinary(chance(nearly(rest).furtherCircle(k, weight), diameter), comparable)) {
+            RepeatabilityPosterior nearly = nearly(rest);
+            if (ordinary(chance(nearly.furtherCircle(k, weight), diameter), comparable)) {
                 return found;
             }
-            NormalMixture expected = posterior(rest).furtherCircle(k, weight);
+            last = nearly.inFull();
+            NormalMixture expected = last.furtherCircle(k, weight);
             double chance = chance(expected, diameter);
             if (!(chance * comparable < FALSE_ALARMS)) {
                 return found;
@@ -168,11 +174,7 @@ final class FarReadings {
     }
 
     private RepeatabilityPosterior nearly(Map<Cell, List<CircleResult>> circles) {
-        return all.near(MachineEstimate.data(circles), Priors.circle(conditions), Priors.reading(conditions));
-    }
-
-    private RepeatabilityPosterior posterior(Map<Cell, List<CircleResult>> circles) {
-        return MachineEstimate.posterior(MachineEstimate.data(circles), conditions);
+        return last.near(MachineEstimate.data(circles), Priors.circle(conditions), Priors.reading(conditions));
     }
 
     private Map<Cell, List<CircleResult>> replaced(UnaryOperator<CircleResult> change) {

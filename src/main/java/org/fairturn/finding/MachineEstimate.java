@@ -39,10 +39,8 @@ public final class MachineEstimate {
     private volatile CircleAnova anova;
 
     private final double[] means;
-    /** Whether the posterior is only near, which verdicts alone do with. */
-    private final boolean near;
-    /** The same by a posterior that is not only near; worked out where a verdict is close. */
-    private volatile MachineEstimate inFull;
+    /** The posterior worked out in full, where it is only near and a verdict is close. */
+    private volatile RepeatabilityPosterior inFull;
 
     /** Several questions ask for the same contrast. */
     private final Map<Map<Cell, Double>, Contrast> plain = new ConcurrentHashMap<>();
@@ -58,9 +56,7 @@ public final class MachineEstimate {
             Map<Cell, List<CircleResult>> circles,
             CircleData data,
             List<SharedParts> shared,
-            RepeatabilityPosterior posterior,
-            boolean near) {
-        this.near = near;
+            RepeatabilityPosterior posterior) {
         this.machine = machine;
         this.conditions = conditions;
         this.circles = circles;
@@ -83,7 +79,7 @@ public final class MachineEstimate {
         for (List<CircleResult> cell : circles.values()) {
             shared.add(shared(cell, data.cells().get(shared.size()), posterior));
         }
-        return new MachineEstimate(machine, conditions, circles, data, shared, posterior, false);
+        return new MachineEstimate(machine, conditions, circles, data, shared, posterior);
     }
 
     /** What does not average in a cell's mean, the circles weighted as the posterior weights them. */
@@ -120,24 +116,20 @@ public final class MachineEstimate {
                 changedCircles,
                 then,
                 sharedThen,
-                posterior.near(then, Priors.circle(changed), Priors.reading(changed)),
-                true));
+                posterior.near(then, Priors.circle(changed), Priors.reading(changed))));
     }
 
-    /** The same statistics by a posterior that is not only near. */
-    MachineEstimate inFull() {
-        if (!near) {
-            return this;
-        }
+    /** The posterior, and not one that is only near. */
+    RepeatabilityPosterior posteriorInFull() {
         if (inFull == null) {
-            inFull = of(machine, conditions, circles, data);
+            inFull = posterior.inFull();
         }
         return inFull;
     }
 
     /** The same statistics under the machine with its dimensions changed. */
     MachineEstimate with(Machine other) {
-        return new MachineEstimate(other, conditions, circles, data, shared, posterior, near);
+        return new MachineEstimate(other, conditions, circles, data, shared, posterior);
     }
 
     /** The estimate from the circles that count; empty where there are none. Cells come in the order given. */
@@ -354,11 +346,12 @@ public final class MachineEstimate {
         public Optional<Verdict> decided(DecisionRule rule, DecisionRule.Asks asks) {
             DecisionRule.Chances q =
                     rule.chances(asTheyAre()); // drawing parts together is not worth it for one question
-            return rule.decide(near && rule.isClose(q, RepeatabilityPosterior.NEARLY) ? inFull(rule) : q, asks);
+            return rule.decide(
+                    posterior.isNear() && rule.isClose(q, RepeatabilityPosterior.NEARLY) ? inFull(rule) : q, asks);
         }
 
         private DecisionRule.Chances inFull(DecisionRule rule) {
-            return rule.chances(MachineEstimate.this.inFull().posterior.contrast(c, offset, fixedVariance, newCircle));
+            return rule.chances(posteriorInFull().contrast(c, offset, fixedVariance, newCircle));
         }
 
         /** The same from the data alone; geometry and shared parts count as known variance. */

@@ -121,10 +121,9 @@ record MachinePair(MachineEstimate first, MachineEstimate second, double confide
         }
 
         private NormalMixture inFull() {
-            return first.inFull()
-                    .posterior()
+            return first.posteriorInFull()
                     .contrast(a, offset, fixedVariance)
-                    .plus(second.inFull().posterior().contrast(b, 0, 0));
+                    .plus(second.posteriorInFull().contrast(b, 0, 0));
         }
 
         private NormalMixture ofFirst() {

@@ -109,10 +109,12 @@ public record Robustness(
         for (Answer<T> answer : answers) {
             Finding finding = answer.finding();
             if (finding.verdict().decided()) {
-                int here = place++;
-                finding = finding.with(of(
-                        finding,
-                        outcomes.stream().flatMap(o -> o.get(here).stream()).toList()));
+                List<Outcome> here = new ArrayList<>();
+                for (List<Optional<Outcome>> outcome : outcomes) {
+                    outcome.get(place).ifPresent(here::add);
+                }
+                place++;
+                finding = finding.with(of(finding, here));
             }
             findings.add(finding);
         }

@@ -22,8 +22,8 @@ import java.util.stream.Stream;
  * normals. This holds for any balance of circles and readings, one circle or one reading included.
  */
 public final class RepeatabilityPosterior {
-    /** What a probability of {@link #near} may be off; 1.4e-3 is what was found. */
-    public static final double NEARLY = 4e-3;
+    /** What a probability of {@link #near} may be off; 1.4e-4 is what was found. */
+    public static final double NEARLY = 1e-3;
 
     /** Room for more places than a grid has points, behind ten digits of a number. */
     private static final int PLACE_BITS = 18;
@@ -37,6 +37,8 @@ public final class RepeatabilityPosterior {
      * them could see an array that another has not filled yet.
      */
     private volatile PosteriorGrid grid;
+
+    private volatile boolean isNear;
 
     private volatile PosteriorGrid.Nodes nodes;
     private volatile double logIntegral = Double.NaN;
@@ -131,11 +133,22 @@ public final class RepeatabilityPosterior {
         if (near.isEmpty()) {
             return posterior;
         }
+        posterior.isNear = true;
         posterior.nodes = near.get().nodes();
         posterior.logIntegral = near.get().logIntegral();
         posterior.typicalCircle = typicalCircle();
         posterior.typicalReading = typicalReading();
         return posterior;
+    }
+
+    /** {@return whether it is only {@link #near} the posterior it stands for} */
+    public boolean isNear() {
+        return isNear;
+    }
+
+    /** {@return the same worked out in full, where it is only {@link #near}; else this one} */
+    public RepeatabilityPosterior inFull() {
+        return isNear ? new RepeatabilityPosterior(likelihood, circlePrior, readingPrior, integral) : this;
     }
 
     /** {@return whether the integral settled before the grid became too fine; see {@code PosteriorGrid}} */
