@@ -50,9 +50,9 @@ final class BetweenTesters {
     private volatile Optional<Testers> result = Optional.empty();
 
     /** The same of each circle as it was found. */
-    private final Map<CircleResult, Map<String, List<Double>>> known = new IdentityHashMap<>();
+    private final IdentityHashMap<CircleResult, Map<String, List<Double>>> known = new IdentityHashMap<>();
 
-    private BetweenTesters(Asked asked, Map<CircleResult, Map<String, List<Double>>> knownAlready) {
+    private BetweenTesters(Asked asked, IdentityHashMap<CircleResult, Map<String, List<Double>>> knownAlready) {
         this.conditions = asked.trial().conditions();
         this.rule = asked.rule();
         this.wording = asked.wording();
@@ -85,7 +85,7 @@ final class BetweenTesters {
     }
 
     static BetweenTesters of(Asked asked) {
-        BetweenTesters testers = new BetweenTesters(asked, Map.of());
+        BetweenTesters testers = new BetweenTesters(asked, new IdentityHashMap<>());
         TreeSet<String> all = new TreeSet<>();
         testers.circles.values().forEach(c -> all.addAll(c.keySet()));
         if (all.size() > 1) {

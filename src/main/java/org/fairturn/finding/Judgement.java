@@ -3,8 +3,7 @@ package org.fairturn.finding;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.apache.commons.math3.analysis.UnivariateFunction;
-import org.apache.commons.math3.analysis.solvers.AllowedSolution;
-import org.apache.commons.math3.analysis.solvers.BracketingNthOrderBrentSolver;
+import org.apache.commons.math3.analysis.solvers.BrentSolver;
 
 /** A quantity put to the decision rule. */
 final class Judgement {
@@ -41,27 +40,34 @@ final class Judgement {
     }
 
     /**
+     * What the probability of a verdict has to spare at ln σ_b. A class, not a lambda, which would keep the library's classes
+     * out of the archive that makes a start quick.
+     */
+    private record Excess(Quantity quantity, DecisionRule rule, Verdict verdict) implements UnivariateFunction {
+        @Override
+        public double value(double logSigma) {
+            return rule.excess(verdict, rule.chances(quantity.mixtureIf(Math.exp(logSigma))));
+        }
+    }
+
+    /**
      * The largest σ_b (m), looked for between 0.1 mm and 10 m, up to which the verdict stays as it is. It is bracketed from
      * below, so that a verdict that came back at a larger σ_b would not count.
      */
     private static OptionalDouble standsUpTo(Quantity quantity, DecisionRule rule, Verdict verdict) {
-        UnivariateFunction excess =
-                logSigma -> rule.excess(verdict, rule.chances(quantity.mixtureIf(Math.exp(logSigma))));
-        double high = Math.log(LEAST_SIGMA);
-        if (!(excess.value(high) >= 0)) {
+        Excess excess = new Excess(quantity, rule, verdict);
+        double low = Math.log(LEAST_SIGMA);
+        double high = low;
+        double top = Math.log(MOST_SIGMA);
+        boolean stands = excess.value(low) >= 0;
+        if (!stands) {
             return OptionalDouble.empty();
         }
-        double top = Math.log(MOST_SIGMA);
-        double low = high;
-        while (high < top && excess.value(high) >= 0) {
+        while (stands && high < top) {
             low = high;
             high = Math.min(top, high + RUNG);
+            stands = excess.value(high) >= 0;
         }
-        // by the top it may still stand
-        return OptionalDouble.of(Math.exp(
-                excess.value(high) >= 0
-                        ? high
-                        : new BracketingNthOrderBrentSolver(EXACT, EXACT, 5)
-                                .solve(MANY, excess, low, high, AllowedSolution.ANY_SIDE)));
+        return OptionalDouble.of(Math.exp(stands ? top : new BrentSolver(0, EXACT).solve(MANY, excess, low, high)));
     }
 }
