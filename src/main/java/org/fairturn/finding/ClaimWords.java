@@ -106,7 +106,7 @@ final class ClaimWords {
                 + percent(check.noneOfThese())
                 + (open == 0
                         ? ""
-                        : " (" + open + " more " + (open == 1 ? "reading was" : "readings were") + " not measured)");
+                        : " (" + open + " more " + (open == 1 ? "reading" : "readings") + " could not be compared)");
         if (compared == 1) {
             return " That this is what the claim means has a probability of " + percent(reading.probability())
                     + none.replace("that none of it is meant", "that something else is meant") + ".";

@@ -165,6 +165,15 @@ public final class Wording {
         return inchFirst ? in + " (" + mm + ")" : mm + " (" + in + ")";
     }
 
+    /**
+     * {@return what all ranges have in common, for texts that do not say it with each}
+     *
+     * @param confidence level of the intervals, in (0, 1)
+     */
+    public static String ranges(double confidence) {
+        return "Every range, between … and …, holds" + surely(confidence) + ".";
+    }
+
     /** Says how sure a verdict is; its interval has two tails and may reach past the margin where the verdict needs one. */
     static String surely(double probability) {
         return " with a probability of " + percent(probability);

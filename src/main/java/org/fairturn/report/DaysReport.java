@@ -12,6 +12,7 @@ import org.fairturn.chart.DifferenceAxis;
 import org.fairturn.finding.Days;
 import org.fairturn.finding.Finding;
 import org.fairturn.finding.Warning;
+import org.fairturn.finding.Wording;
 
 /** The report of several days held against each other. */
 public final class DaysReport {
@@ -36,11 +37,14 @@ public final class DaysReport {
     }
 
     /**
-     * {@return what is said of each machine; then every finding: its verdict and sentence, and what to do next unless an
+     * {@return how probable ranges are; what is said of each machine; then every finding: its verdict and sentence, and what to do next unless an
      * earlier finding asks for the same}
      */
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();
+        if (!days.machines().isEmpty()) {
+            sentences.add(Wording.ranges(days.confidence()));
+        }
         days.machines().forEach(m -> sentences.add(m.summary()));
         Set<String> asked = new HashSet<>();
         for (Finding finding : days.findings()) {

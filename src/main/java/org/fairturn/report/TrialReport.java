@@ -63,12 +63,15 @@ public final class TrialReport {
     }
 
     /**
-     * {@return the uncut circle of every cell; then every leading finding: its verdict and sentence, what would overturn it, and
+     * {@return how probable ranges are; the uncut circle of every cell; then every leading finding: its verdict and sentence, what would overturn it, and
      * what to do next unless an earlier finding asks for the same}
      */
     public List<String> sentences() {
         Wording wording = new Wording(analysis.trial().conditions().lengthUnit());
         List<String> sentences = new ArrayList<>();
+        if (!analysis.cells().isEmpty()) {
+            sentences.add(Wording.ranges(analysis.trial().conditions().confidence()));
+        }
         for (CellEstimate cell : analysis.cells()) {
             sentences.add(cell.cell() + ": uncut circle "
                     + wording.amount(cell.diameter()) + ", "

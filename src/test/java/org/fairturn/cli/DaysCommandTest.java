@@ -44,7 +44,9 @@ class DaysCommandTest {
         Ran ran = days(day("saturday"), day("monday"), day("thursday"), "--out", out.toString());
         assertThat(ran.code()).isZero();
         assertThat(ran.out())
-                .startsWith("Alder 22, 3 days, 4 turns and drives: driven again on the same day a circle repeats to ")
+                .startsWith(
+                        "Every range, between … and …, holds with a probability of 95 %.\nAlder 22, 3 days, 4 turns and"
+                                + " drives: driven again on the same day a circle repeats to ")
                 .contains("✗ beyond the margin | Alder 22: on 2026-05-14, after rain its circles were ");
         assertThat(ran.lastLine()).isEqualTo(out.resolve("days.html").toString());
         assertThat(out.resolve("results.csv")).isNotEmptyFile();

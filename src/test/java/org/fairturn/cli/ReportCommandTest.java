@@ -43,6 +43,7 @@ class ReportCommandTest {
                 new ArrayList<>(TrialReport.of(analysis, List.of()).sentences());
         assertThat(verdicts).hasSizeGreaterThanOrEqualTo(analysis.findings().size());
         verdicts.add(out.resolve("report.html").toString());
+        assertThat(verdicts.get(0)).isEqualTo("Every range, between … and …, holds with a probability of 95 %.");
         assertThat(ran.out().lines()).containsExactlyElementsOf(verdicts);
         assertThat(ran.err()).contains("driver came off full lock on the second lap", "Only one circle, B8");
         assertThat(ran.code()).isZero();

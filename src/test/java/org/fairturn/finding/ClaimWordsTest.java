@@ -136,9 +136,9 @@ class ClaimWordsTest {
                         "E_n 0.5). Of 2 readings of this claim it fits best, with a probability of 80 %; that none of them is"
                                 + " meant 5 %. For this reading to hold, one of these would have to differ: the left stop.");
         assertThat(WORDS.sentence(check(reading, 1, 1, 0.05), reading, LARGER, WITHIN, /* likeliest= */ true))
-                .contains(" that none of them is meant 5 % (1 more reading was not measured). For");
+                .contains(" that none of them is meant 5 % (1 more reading could not be compared). For");
         assertThat(WORDS.sentence(check(reading, 1, 2, 0.05), reading, LARGER, WITHIN, /* likeliest= */ true))
-                .contains(" that none of them is meant 5 % (2 more readings were not measured). For");
+                .contains(" that none of them is meant 5 % (2 more readings could not be compared). For");
         // what would have to differ is said of the likeliest alone
         assertThat(WORDS.sentence(check(reading, 1, 2, 0.05), reading, LARGER, WITHIN, /* likeliest= */ false))
                 .endsWith("E_n 0.5). Of the readings of this claim it has a probability of 80 %.");
@@ -146,7 +146,7 @@ class ClaimWordsTest {
         assertThat(WORDS.sentence(check(reading, 0, 1, 0.05), reading, LARGER, WITHIN, /* likeliest= */ false))
                 .endsWith(
                         " That this is what the claim means has a probability of 80 %; that something else is meant 5 % (1 more"
-                                + " reading was not measured). For this reading to hold, one of these would have to differ: the left"
+                                + " reading could not be compared). For this reading to hold, one of these would have to differ: the left"
                                 + " stop.");
     }
 

@@ -389,7 +389,7 @@ class ClaimsTest {
         assertThat(check.readings().get(1).comparison()).isEmpty();
         assertThat(check.readings().get(1).missing()).isEqualTo("a circle of Alder to the right in 2WD");
         assertThat(claims(trials.analysed())).hasSize(1);
-        assertThat(claims(trials.analysed()).get(0).sentence()).contains(" (1 more reading was not measured).");
+        assertThat(claims(trials.analysed()).get(0).sentence()).contains(" (1 more reading could not be compared).");
     }
 
     @Test
