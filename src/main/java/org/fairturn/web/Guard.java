@@ -4,6 +4,8 @@ import io.javalin.http.Context;
 import io.javalin.http.Cookie;
 import io.javalin.http.HttpResponseException;
 import io.javalin.http.SameSite;
+import java.io.IOException;
+import java.io.OutputStream;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
 import java.util.LinkedHashMap;
@@ -23,6 +25,9 @@ final class Guard {
     static final String TOKEN_HEADER = "X-Fairturn-Token";
     static final String POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:;"
             + " connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
+
+    /** So many times as long as the longest form is still taken, though nothing is done with it. */
+    private static final int THROWN_AWAY = 16;
 
     private static final Pattern WRONG_ESCAPE = Pattern.compile("%(?![0-9A-Fa-f]{2})");
     private static final Pattern ADDRESS = Pattern.compile(
@@ -173,14 +178,26 @@ final class Guard {
         }
     }
 
-    /** Looked at before a byte of the content is read. Browsers say how long their forms are. */
+    /** Looked at before any of the content is taken. Browsers say how long their forms are. */
     private void ownLength(Context context) {
         long length = context.req().getContentLengthLong();
         if (length < 0) {
             throw new Refusal(411, "This was sent without its length", "Use the buttons on the pages.");
         }
         if (length > largestForm) {
+            if (length <= THROWN_AWAY * largestForm) {
+                throwAway(context);
+            }
             throw tooLong();
+        }
+    }
+
+    /** Reads to the end what will not be looked at: who is still sending would not get to read the answer. */
+    private static void throwAway(Context context) {
+        try {
+            context.req().getInputStream().transferTo(OutputStream.nullOutputStream());
+        } catch (IOException broken) {
+            // nobody is there any more to be told
         }
     }
 

@@ -3,10 +3,14 @@ package org.fairturn.web;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.io.OutputStream;
+import java.net.InetAddress;
+import java.net.Socket;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -267,11 +271,41 @@ class GuardTest {
         }
     }
 
+    /** Who is answered while still sending may never read the answer: the rest of what is sent meets a closed connection. */
+    @Test
+    void aFormThatIsTooLong_isTakenToItsEndBeforeItIsRefused() throws Exception {
+        try (Served served = Served.on(above);
+                Socket socket = new Socket(
+                        InetAddress.getLoopbackAddress(), served.server().port())) {
+            socket.setSoTimeout(20_000);
+            OutputStream out = socket.getOutputStream();
+            String head = String.join(
+                    "\r\n",
+                    "POST /new HTTP/1.1",
+                    "Host: 127.0.0.1:" + served.server().port(),
+                    "Origin: " + served.origin(),
+                    "Content-Type: application/x-www-form-urlencoded",
+                    "Content-Length: 300000",
+                    "Connection: close",
+                    "",
+                    "");
+            out.write(head.getBytes(StandardCharsets.US_ASCII));
+            for (int third = 0; third < 3; third++) {
+                out.write("x".repeat(100_000).getBytes(StandardCharsets.US_ASCII));
+                out.flush();
+                Thread.sleep(200);
+            }
+            String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+            assertThat(status(answer)).startsWith("HTTP/1.1 413");
+            assertThat(answer).contains("This form is too long");
+        }
+    }
+
     @Test
     void withoutLan_nobodyElseCanConnect() {
         try (Served served = Served.on(above)) {
             for (String address : Addresses.inNetwork()) {
-                try (var socket = new java.net.Socket()) {
+                try (var socket = new Socket()) {
                     socket.connect(
                             new java.net.InetSocketAddress(
                                     address, served.server().port()),
