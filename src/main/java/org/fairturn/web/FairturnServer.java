@@ -157,6 +157,9 @@ public final class FairturnServer {
         routes.post("/trial/{trial}/circle/{circle}/undo", entry::undo);
         routes.get("/trial/{trial}/circle/{circle}/estimate", entry::estimate);
         routes.get("/trial/{trial}/length", entry::echo);
+        ClaimPages claim = new ClaimPages(trials, pages);
+        routes.get("/trial/{trial}/claims", claim::list);
+        routes.post("/trial/{trial}/claims", claim::add);
         Reports reports = new Reports(analyses);
         ResultPages result = new ResultPages(trials, pages, reports);
         routes.get("/trial/{trial}/findings", result::findings);

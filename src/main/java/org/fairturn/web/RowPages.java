@@ -35,12 +35,18 @@ public final class RowPages {
      * @param fields its cells
      * @param key finds it again where rows above it come or go
      * @param seen stands for the row as it is shown
+     * @param list page of the trial to go back to
      */
-    public record RowView(String action, String file, List<Field> fields, String key, String seen) {}
+    public record RowView(String action, String file, List<Field> fields, String key, String seen, String list) {}
 
     /** The page of a row of a trial. */
     static String page(TrialFile file, int number) {
         return "row/" + file.fileName().replace(".csv", "") + "/" + number;
+    }
+
+    /** The page of the trial that lists such rows. */
+    private static String list(TrialFile file) {
+        return file == TrialFile.CLAIMS || file == TrialFile.REFERENCES ? "claims" : "problems";
     }
 
     /** The name under which the page sends a cell. */
@@ -94,14 +100,15 @@ public final class RowPages {
                 "editrow",
                 row.file().fileName() + ", row " + row.number(),
                 Optional.of(trial),
-                "problems",
+                list(row.file()),
                 faults,
                 new RowView(
                         trial.page(page(row.file(), row.number())),
                         row.file().fileName(),
                         fields,
                         row.key().text(),
-                        row.seen()));
+                        row.seen(),
+                        list(row.file())));
     }
 
     private static String shown(String cell) {
@@ -127,10 +134,10 @@ public final class RowPages {
         String done =
                 file.fileName() + (out ? ": the row is taken out. It is kept in removed.csv." : ": the row is saved.");
         outcome.fold(
-                saved -> next(context, done),
+                saved -> next(context, file, done),
                 unconfirmed -> again(
                         context, folder, unconfirmed.row(), typed, Map.of(), faults(List.of(unconfirmed.problem()))),
-                there -> next(context, done),
+                there -> next(context, file, done),
                 refused -> again(
                         context,
                         folder,
@@ -167,8 +174,8 @@ public final class RowPages {
         return Optional.ofNullable(context.formParam(name)).orElse("").strip();
     }
 
-    private boolean next(Context context, String said) {
-        pages.next(context, "/trial/" + context.pathParam("trial") + "/problems", said);
+    private boolean next(Context context, TrialFile file, String said) {
+        pages.next(context, "/trial/" + context.pathParam("trial") + "/" + list(file), said);
         return true;
     }
 

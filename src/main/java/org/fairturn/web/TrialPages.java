@@ -10,6 +10,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.fairturn.folder.Bundle;
 import org.fairturn.folder.Problem;
 import org.fairturn.folder.ShownRow;
@@ -314,9 +316,8 @@ public final class TrialPages {
     }
 
     private static List<Step> steps(Path folder, TrialRead read) {
-        Map<TrialFile, TrialEditor.Rows> rows = TrialEditor.of(folder)
-                .shown(TrialFile.MACHINES, TrialFile.STOPS, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS)
-                .files();
+        Map<TrialFile, TrialEditor.Rows> rows =
+                TrialEditor.of(folder).shown(TrialFile.values()).files();
         int machines = rows.get(TrialFile.MACHINES).rows().size();
         int stops = rows.get(TrialFile.STOPS).rows().size();
         int circles = rows.get(TrialFile.CIRCLES).rows().size();
@@ -354,6 +355,9 @@ public final class TrialPages {
                                         ? "; " + count(unmeasured, "circle has", "circles have") + " none yet"
                                         : ""),
                 readings + points > 0 && unmeasured == 0);
+        steps.add(claims(
+                rows.get(TrialFile.CLAIMS).rows().size(),
+                rows.get(TrialFile.REFERENCES).rows().size()));
         add(
                 steps,
                 "findings",
@@ -361,6 +365,17 @@ public final class TrialPages {
                 trial.isPresent() ? "ready to read" : "once the rest is filled in",
                 trial.isPresent());
         return List.copyOf(steps);
+    }
+
+    /** Never the next thing to do: a trial may be held against nothing. */
+    private static Step claims(int claims, int references) {
+        String state = Stream.of(
+                        claims == 0 ? "" : count(claims, "claim", "claims"),
+                        references == 0 ? "" : count(references, "reference", "references"))
+                .filter(part -> !part.isEmpty())
+                .collect(Collectors.joining(", "));
+        return new Step(
+                "claims", "Claims and references", state.isEmpty() ? "none noted" : state, !state.isEmpty(), false);
     }
 
     private static void add(List<Step> steps, String page, String name, String state, boolean done) {

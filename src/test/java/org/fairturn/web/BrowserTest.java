@@ -40,6 +40,9 @@ class BrowserTest {
         PAGES.put("circles", "/trial/demo/circles");
         PAGES.put("circles-next", "/trial/half/circles");
         PAGES.put("circle", "/trial/demo/circle/B1");
+        PAGES.put("claims", "/trial/demo/claims");
+        PAGES.put("claims-complaint", "/trial/complaint/claims");
+        PAGES.put("claims-empty", "/trial/empty/claims");
         PAGES.put("findings", "/trial/demo/findings");
         PAGES.put("findings-tried", "/trial/demo/findings?margin=8+in&out=B4");
         PAGES.put("findings-faulty", "/trial/demo/findings?margin=8+yd");

@@ -43,6 +43,7 @@ class RequestFuzzTest {
             "/trial/demo/circle/A1/estimate",
             "/trial/demo/length?text=62+in",
             "/trial/demo/problems",
+            "/trial/demo/claims",
             "/trial/demo/row/circles/2",
             "/trial/demo/file/trial.csv",
             "/trial/small/plan",
@@ -196,6 +197,9 @@ class RequestFuzzTest {
                         "bearing",
                         "3")));
         forms.add(form(circle, circle + "/undo", Map.of()));
+        for (String file : List.of("claims", "references")) {
+            forms.add(form("/trial/demo/claims", "/trial/demo/claims", Map.of("file", file, file + ".value", "62 in")));
+        }
         forms.add(form(machine, "/trial/demo/drawing", Map.of()));
         forms.add(form("/trial/small/plan", "/trial/small/plan", Map.of()));
         forms.add(new RequestMaker.Form("/plan", Map.of("machines", "Alder 22", "title", "A", "date", "2026-05-14")));
