@@ -57,7 +57,7 @@ public final class ClaimPages {
      * @param lead what belongs there
      * @param rows as they stand there
      * @param fields of the form
-     * @param button what sending it does
+     * @param button what unfolds the form
      * @param open whether the form is unfolded
      */
     public record Listed(
@@ -76,7 +76,7 @@ public final class ClaimPages {
          * @param lead what belongs there
          * @param rows as they stand there
          * @param fields of the form
-         * @param button what sending it does
+         * @param button what unfolds the form
          * @param open whether the form is unfolded
          */
         public Listed {
@@ -150,7 +150,7 @@ public final class ClaimPages {
                         "Claims",
                         "A figure somebody states: a brochure, a seller, another owner. What is left open – the turn, the drive"
                                 + " – is held against everything it may mean.",
-                        "Note this claim",
+                        "Note a claim",
                         sent,
                         typed,
                         faults),
@@ -159,7 +159,7 @@ public final class ClaimPages {
                         shown,
                         "What a machine complained of is held against",
                         "A figure of the service manual, or another machine of this trial that is known to be good.",
-                        "Note this reference",
+                        "Note a reference",
                         sent,
                         typed,
                         faults));

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.UnaryOperator;
 import org.fairturn.folder.Outcome;
 import org.fairturn.folder.Problem;
@@ -33,6 +34,7 @@ final class TrialForm {
                     "Practical margin",
                     "The smallest difference in uncut diameter that matters to the customer. Agree on it before anyone"
                             + " mows. Empty: 50 mm."),
+            Field.text("confidence", "Confidence", "The probability a verdict has to reach. Empty: 95 %."),
             Field.text("place", "Place", ""),
             Field.text("operator", "Operator", "Who drives."),
             Field.text("surface", "Ground", "Such as firm, or soft after rain."),
@@ -51,7 +53,19 @@ final class TrialForm {
                     "edge definition",
                     "Edge definition",
                     "How well the cut edge can be seen: half the width of the strip it may lie in, such as 5 mm or 1/4 in."),
+            Field.text(
+                    "assumed circle repeatability",
+                    "Assumed circle repeatability",
+                    "How much circles driven alike are supposed to scatter, as a standard deviation, before any was measured."
+                            + " Empty: 50 mm."),
+            Field.text(
+                    "assumed reading repeatability",
+                    "Assumed reading repeatability",
+                    "The same of readings of one circle. Empty: 20 mm."),
+            Field.text("mowing speed", "Mowing speed", "For the time an uncut circle takes. Empty: 5 km/h."),
             Field.text("notes", "Notes", ""));
+
+    private static final Set<String> NEEDED = Set.of("title", "date", "length unit");
 
     private TrialForm() {}
 
@@ -62,10 +76,15 @@ final class TrialForm {
                 .toList();
     }
 
-    /** The fields as they were typed, for a new trial. */
+    /** The fields as they were typed, for a new trial; what may be empty, and is, starts as in any new folder. */
     static Map<String, String> typed(UnaryOperator<String> value) {
         Map<String, String> typed = new LinkedHashMap<>();
-        FIELDS.forEach(field -> typed.put(field.name(), value.apply(field.name())));
+        for (Field field : FIELDS) {
+            String text = value.apply(field.name());
+            if (!text.isEmpty() || NEEDED.contains(field.name())) {
+                typed.put(field.name(), text);
+            }
+        }
         return typed;
     }
 

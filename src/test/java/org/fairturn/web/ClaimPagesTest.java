@@ -69,7 +69,7 @@ class ClaimPagesTest {
         Files.delete(above.resolve("demo/claims.csv"));
         try (Served served = Served.on(above)) {
             assertThat(served.get(PAGE).body())
-                    .contains("<details open><summary>The first one</summary>")
+                    .contains("<details open><summary>Note a claim</summary>")
                     .contains("name=\"claims.claim\" value=\"C1\"");
             assertThat(served.post(PAGE, claim("C1", "64 in")).statusCode()).isEqualTo(303);
             assertThat(file("claims.csv").lines()).hasSize(2);

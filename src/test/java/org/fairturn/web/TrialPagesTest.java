@@ -7,7 +7,13 @@ import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Map;
+import org.fairturn.folder.TrialEditor;
+import org.fairturn.folder.TrialFile;
 import org.fairturn.folder.TrialFolder;
+import org.fairturn.folder.TrialShelf;
+import org.fairturn.trial.Conditions;
+import org.fairturn.units.Length;
+import org.fairturn.units.Speed;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -129,6 +135,48 @@ class TrialPagesTest {
                     .isEqualTo(303);
             assertThat(Files.readString(file)).contains("place,third meadow");
         }
+    }
+
+    /** Every fact trial.csv knows has a field; what the hints say of empty ones is what is taken. */
+    @Test
+    void everyFactHasItsField_andEmptyOnesMeanWhatTheHintsSay() throws IOException {
+        Path demo = Served.demoBelow(above);
+        try (Served served = Served.on(above)) {
+            Map<String, String> typed = new java.util.HashMap<>(
+                    Fields.of(served.get("/trial/demo/facts").body()));
+            Map<String, String> numbers = Map.of(
+                    "confidence", "90 %",
+                    "assumed circle repeatability", "30 mm",
+                    "assumed reading repeatability", "8 mm",
+                    "mowing speed", "4 mph");
+            typed.putAll(numbers);
+            assertThat(served.post("/trial/demo/facts", typed).statusCode()).isEqualTo(303);
+            String file = Files.readString(demo.resolve("trial.csv"));
+            numbers.forEach((field, value) -> assertThat(file).contains(field + "," + value));
+            assertThat(served.get("/trial/demo/findings").body()).contains("90 %");
+            typed = new java.util.HashMap<>(
+                    Fields.of(served.get("/trial/demo/facts").body()));
+            typed.put("confidence", "40 %");
+            HttpResponse<String> refused = served.post("/trial/demo/facts", typed);
+            assertThat(refused.statusCode()).isEqualTo(422);
+            assertThat(refused.body()).contains("Read \"40 %\"; accepted: ", "value=\"40 %\"");
+        }
+        assertThat(Conditions.DEFAULT_CONFIDENCE).isEqualTo(0.95);
+        assertThat(Conditions.DEFAULT_CIRCLE_REPEATABILITY).isEqualTo(Length.mm(50));
+        assertThat(Conditions.DEFAULT_READING_REPEATABILITY).isEqualTo(Length.mm(20));
+        assertThat(Conditions.ASSUMED_MOWING_SPEED).isEqualTo(Speed.kilometresPerHour(5));
+        assertThat(TrialForm.FIELDS)
+                .extracting(Field::name)
+                .containsExactlyInAnyOrderElementsOf(TrialEditor.of(
+                                TrialShelf.create(above, Map.of("title", "A", "date", "2026-05-14"))
+                                        .fold(made -> made.folder(), refused -> {
+                                            throw new AssertionError(refused.problems());
+                                        }))
+                        .rows(TrialFile.TRIAL)
+                        .rows()
+                        .stream()
+                        .map(row -> row.cell("field"))
+                        .toList());
     }
 
     @Test
