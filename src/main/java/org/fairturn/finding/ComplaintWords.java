@@ -427,13 +427,20 @@ final class ComplaintWords {
     }
 
     /** The finding on the whole. */
-    String sentence(Complaint complaint, Estimate q, Verdict verdict, List<String> tooSmall, List<String> notStated) {
+    String sentence(
+            Complaint complaint,
+            CauseSlopes slopes,
+            Estimate q,
+            Verdict verdict,
+            List<String> tooSmall,
+            List<String> notStated) {
         Complaint.Cause first = complaint.causes().get(0);
+        Optional<String> loose = loose(slopes);
         String lead = complaint.machine() + ", held against " + complaint.source() + ": ";
         if (first.probability() < rule.confidence()) {
-            lead += "cannot tell yet what is behind it. Most probably " + leading(complaint) + ".";
+            lead += "cannot tell yet what is behind it. Most probably " + leading(complaint, loose) + ".";
         } else if (first.kind() == Kind.NOTHING) {
-            lead += "nothing wrong with the machine" + Wording.surely(first.probability()) + ".";
+            lead += name(first, loose) + Wording.surely(first.probability()) + butLoose(List.of(first), loose) + ".";
         } else {
             lead += "most probably " + first.name() + Wording.surely(first.probability())
                     + first.size().map(s -> ": " + s.words()).orElse("") + ".";
@@ -451,13 +458,39 @@ final class ComplaintWords {
         return cells.isEmpty() ? "" : " Left out, " + why + ": " + String.join("; ", cells) + ".";
     }
 
-    private static String leading(Complaint complaint) {
-        List<String> named = complaint.causes().stream()
+    private static String leading(Complaint complaint, Optional<String> loose) {
+        List<Complaint.Cause> named = complaint.causes().stream()
                 .limit(MOST_NAMED)
                 .filter(c -> c.probability() >= WORTH_NAMING)
-                .map(c -> c.name() + " (" + Figures.percent(c.probability()) + ")")
                 .toList();
-        return String.join(", then ", named);
+        return named.stream()
+                        .map(c -> name(c, loose) + " (" + Figures.percent(c.probability()) + ")")
+                        .collect(Collectors.joining(", then "))
+                + butLoose(named, loose);
+    }
+
+    /** A machine with a stop that does not hold is not sound, whatever its circles show. */
+    private static String name(Complaint.Cause cause, Optional<String> loose) {
+        return cause.kind() == Kind.NOTHING && loose.isPresent() ? "nothing wrong that its circles show" : cause.name();
+    }
+
+    private static String butLoose(List<Complaint.Cause> named, Optional<String> loose) {
+        return loose.filter(l -> named.stream().anyMatch(c -> c.kind() == Kind.NOTHING))
+                .map(l -> "; but " + l)
+                .orElse("");
+    }
+
+    /** The stops that were seen not to hold, where there are any. */
+    private static Optional<String> loose(CauseSlopes slopes) {
+        List<String> loose = slopes.machine().stops().stream()
+                .filter(stop -> !stop.touchesAxle().orElse(true))
+                .map(stop -> "the " + SteeringStops.name(stop))
+                .toList();
+        return loose.isEmpty()
+                ? Optional.empty()
+                : Optional.of(String.join(" and ", loose)
+                        + (loose.size() == 1 ? " does" : " do")
+                        + " not touch the axle at full lock");
     }
 
     private String between(Estimate q) {
@@ -503,14 +536,10 @@ final class ComplaintWords {
                             + " the service manual."
                     : check + LAST_WORD;
         }
-        List<String> loose = slopes.machine().stops().stream()
-                .filter(stop -> !stop.touchesAxle().orElse(true))
-                .map(stop -> "the " + SteeringStops.name(stop))
-                .toList();
-        if (first.kind() == Kind.NOTHING && !loose.isEmpty()) {
-            return "The circles show nothing to set right, but " + String.join(" and ", loose)
-                    + (loose.size() == 1 ? " does" : " do")
-                    + " not touch the axle at full lock: leave the machine until this is mended, then mow the circles again."
+        Optional<String> loose = loose(slopes);
+        if (first.kind() == Kind.NOTHING && loose.isPresent()) {
+            return "The circles show nothing to set right, but " + loose.get()
+                    + ": leave the machine until this is mended, then mow the circles again."
                     + " Chocks and rated stands first." + LAST_WORD;
         }
         return remedy(first, slopes)

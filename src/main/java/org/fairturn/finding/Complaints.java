@@ -574,7 +574,8 @@ final class Complaints {
                 rule,
                 List.of(),
                 wording,
-                words.sentence(complaint, q.estimate(), judgement.verdict(), leftOut.get(true), leftOut.get(false)),
+                words.sentence(
+                        complaint, slopes, q.estimate(), judgement.verdict(), leftOut.get(true), leftOut.get(false)),
                 "",
                 words.next(complaint, slopes));
     }

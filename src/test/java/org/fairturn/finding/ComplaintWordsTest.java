@@ -552,7 +552,7 @@ class ComplaintWordsTest {
     }
 
     private static String sentence(Complaint complaint, Estimate q, Verdict verdict) {
-        return WORDS.sentence(complaint, q, verdict, List.of(), List.of());
+        return WORDS.sentence(complaint, slopes(machine()), q, verdict, List.of(), List.of());
     }
 
     @Test
@@ -615,6 +615,52 @@ class ComplaintWordsTest {
                 .startsWith(lead + "90.1 %), then the deck (5 %). On the whole ");
     }
 
+    /** A machine with a stop that does not hold is not sound, whatever its circles show: it was called so all the same. */
+    @Test
+    void onTheWhole_noMachineIsSoundWhoseStopDoesNotTouch() {
+        Trials one = contact(contact(machine(), Turn.LEFT, /* touches= */ true), Turn.RIGHT, /* touches= */ false);
+        Trials two = contact(contact(machine(), Turn.LEFT, /* touches= */ false), Turn.RIGHT, /* touches= */ false);
+        Trials none = contact(contact(machine(), Turn.LEFT, /* touches= */ true), Turn.RIGHT, /* touches= */ true);
+        Complaint.Cause nothing = cause(Kind.NOTHING, "nothing wrong with the machine", 0.97);
+        assertThat(lead(one, nothing))
+                .isEqualTo(
+                        "nothing wrong that its circles show with a probability of 97 %; but the right stop does not touch"
+                                + " the axle at full lock.");
+        assertThat(lead(two, nothing))
+                .isEqualTo(
+                        "nothing wrong that its circles show with a probability of 97 %; but the left stop and the right"
+                                + " stop do not touch the axle at full lock.");
+        assertThat(lead(none, nothing)).isEqualTo("nothing wrong with the machine with a probability of 97 %.");
+
+        Complaint.Cause deck = cause(Kind.DECK, "the deck", 0.6);
+        Complaint.Cause maybe = cause(Kind.NOTHING, "nothing wrong with the machine", 0.3);
+        String open = "cannot tell yet what is behind it. Most probably the deck (60 %)";
+        assertThat(lead(one, deck, maybe))
+                .isEqualTo(open
+                        + ", then nothing wrong that its circles show (30 %); but the right stop does not touch the"
+                        + " axle at full lock.");
+        assertThat(lead(none, deck, maybe)).isEqualTo(open + ", then nothing wrong with the machine (30 %).");
+        // of a sound machine nothing is said then
+        assertThat(lead(one, deck)).isEqualTo(open + ".");
+        assertThat(lead(one, cause(Kind.DECK, "the deck", 0.97)))
+                .isEqualTo("most probably the deck with a probability of 97 %.");
+    }
+
+    /** What is said of the causes. */
+    private static String lead(Trials trials, Complaint.Cause... causes) {
+        String sentence = WORDS.sentence(
+                complaint(List.of(causes), List.of(), 2), slopes(trials), LARGER, OPEN, List.of(), List.of());
+        String before = "Alder, held against manual: ";
+        assertThat(sentence)
+                .startsWith(before)
+                .contains(" On the whole (2 turns and drives compared) its circles are ");
+        return sentence.substring(before.length(), sentence.indexOf(" On the whole"));
+    }
+
+    private static String sentence(Complaint complaint, List<String> tooSmall, List<String> notStated) {
+        return WORDS.sentence(complaint, slopes(machine()), LARGER, OPEN, tooSmall, notStated);
+    }
+
     @Test
     void onTheWhole_whatWasLeftOutIsSaid_withWhy() {
         Complaint complaint = complaint(List.of(cause(Kind.OTHER, "something else", 0.97)), List.of(), 1);
@@ -622,9 +668,9 @@ class ComplaintWordsTest {
         String notStated = " Left out, the reference saying nothing of it: right turn in 2WD.";
         List<String> left = List.of("left turn in 2WD", "left turn in 4WD");
         List<String> right = List.of("right turn in 2WD");
-        assertThat(WORDS.sentence(complaint, LARGER, OPEN, left, right)).endsWith(MARGIN + "." + tooSmall + notStated);
-        assertThat(WORDS.sentence(complaint, LARGER, OPEN, left, List.of())).endsWith(MARGIN + "." + tooSmall);
-        assertThat(WORDS.sentence(complaint, LARGER, OPEN, List.of(), right)).endsWith(MARGIN + "." + notStated);
+        assertThat(sentence(complaint, left, right)).endsWith(MARGIN + "." + tooSmall + notStated);
+        assertThat(sentence(complaint, left, List.of())).endsWith(MARGIN + "." + tooSmall);
+        assertThat(sentence(complaint, List.of(), right)).endsWith(MARGIN + "." + notStated);
     }
 
     @Test

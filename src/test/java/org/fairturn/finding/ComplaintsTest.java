@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.fairturn.finding.Complaint.Kind;
 import org.fairturn.trial.Brakes;
@@ -879,5 +880,70 @@ class ComplaintsTest {
                         "wrongDirection",
                         "measuringConvention",
                         "somethingElse");
+    }
+
+    private static List<Answer<Asked>> againstAlder(Trial trial) {
+        return Complaints.of(Trials.asked(trial)).answers();
+    }
+
+    private static Trial without(Trial trial, String machine, Turn turn, Drive drive) {
+        return trial.withCircles(trial.circles().stream()
+                .filter(c -> !(c.cell().machine().equals(machine)
+                        && c.cell().turn() == turn
+                        && c.cell().drive() == drive))
+                .toList());
+    }
+
+    /** What Alder turned goes into it as well as what Birch did; a turn that is gone cannot be asked for, the whole can. */
+    @Test
+    void askedAgain_itHangsOnBothMachines() {
+        Trial trial = add(metric(1610, 1764, 440), 1, "Birch", 1790, 1764, 440)
+                .knownGood("Alder")
+                .trial();
+        List<Answer<Asked>> answers = againstAlder(trial);
+        assertThat(answers).hasSize(5).allMatch(a -> a.machines().equals(Set.of("Alder", "Birch")));
+        for (Answer<Asked> answer : answers) {
+            Answer.Then then = answer.again().apply(Trials.asked(trial)).orElseThrow();
+            assertThat(then.value())
+                    .isCloseTo(answer.finding().estimate().orElseThrow().value(), within(1e-9));
+        }
+        Asked less = Trials.asked(without(trial, "Alder", Turn.LEFT, Drive.TWO_WHEEL));
+        List<Optional<Answer.Then>> then =
+                answers.stream().map(a -> a.again().apply(less)).toList();
+        assertThat(then.stream().map(Optional::isPresent)).containsExactly(true, false, true, true, true);
+        // 180 mm to the left and nothing to the right: over four cells 90 mm, without one of those to the left 60 mm
+        assertThat(answers.get(0).finding().estimate().orElseThrow().value()).isCloseTo(0.09, within(1e-3));
+        assertThat(then.get(0).orElseThrow().value()).isCloseTo(0.06, within(1e-3));
+    }
+
+    /** No figure is too small where the reference is a machine: what it did not turn, it says nothing of. */
+    @Test
+    void againstAMachineKnownToBeGood_whatItDidNotTurn_isLeftOut() {
+        Trial trial = without(
+                add(metric(1610, 1764, 440), 1, "Birch", 1790, 1764, 440)
+                        .knownGood("Alder")
+                        .trial(),
+                "Alder",
+                Turn.RIGHT,
+                Drive.FOUR_WHEEL);
+        List<Answer<Asked>> answers = againstAlder(trial);
+        assertThat(answers).hasSize(4);
+        assertThat(answers.get(0).finding().sentence())
+                .contains(" On the whole (3 turns and drives compared) ")
+                .contains(" Left out, the reference saying nothing of it: right turn in 4WD.")
+                .doesNotContain("too small");
+    }
+
+    @Test
+    void aCircleThatIsMissing_isToBeMeasured() {
+        Finding finding = againstAlder(Trials.inMillimetres()
+                        .machine("Alder")
+                        .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600)
+                        .reference(1700, Turn.RIGHT, Drive.FOUR_WHEEL, 5, "manual")
+                        .trial())
+                .get(0)
+                .finding();
+        assertThat(finding.verdict().word()).isEqualTo("notPossible");
+        assertThat(finding.next()).isEqualTo("Measure what is missing or write it down, then compare again.");
     }
 }

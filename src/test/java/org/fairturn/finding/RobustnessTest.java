@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.Set;
 import java.util.TreeSet;
 import org.fairturn.folder.TrialFolder;
 import org.fairturn.folder.TrialRead;
@@ -19,6 +20,7 @@ import org.fairturn.trial.Drive;
 import org.fairturn.trial.Reading;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
+import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Length;
 import org.junit.jupiter.api.Test;
 
@@ -323,5 +325,158 @@ class RobustnessTest {
                 .endsWith(
                         "Counting all " + (questions + 1) + " questions of this trial together, this one alone does not"
                                 + " reach the confidence asked for.");
+    }
+
+    /** A quantity that is a number, beyond 50 mm, within it down to a tenth of that, and open between. */
+    private static Optional<Answer.Then> then(double q) {
+        Verdict verdict = Math.abs(q) > 0.05
+                ? new Verdict.Beyond(0.99, Verdict.Sense.EITHER)
+                : Math.abs(q) < 0.005 ? new Verdict.Within(0.99) : null;
+        return Optional.of(new Answer.Then(Optional.ofNullable(verdict), q, 0.01));
+    }
+
+    private static Answer<Double> number(double value) {
+        return new Answer<>(
+                Trials.told(
+                        Question.LEFT_RIGHT,
+                        Map.of("machine", "Alder"),
+                        then(value).orElseThrow().verdict().orElseThrow(),
+                        new Estimate(value, 0.01, value - 0.02, value + 0.02, 0.95)),
+                Set.of("Alder"),
+                RobustnessTest::then);
+    }
+
+    /** A change, and what the quantity is then. */
+    private record Tried(Robustness.Kind kind, String what, double then) {
+        Robustness.Change<Double> change() {
+            return new Robustness.Change<>(kind, what, Optional.empty(), () -> then);
+        }
+    }
+
+    /** What is said of a quantity of 100 mm that changes come to. */
+    private static Robustness robustness(Tried... tried) {
+        List<Robustness.Change<Double>> all = new ArrayList<>();
+        all.add(new Tried(Robustness.Kind.UNCHANGED, "", 0.1).change());
+        for (Tried one : tried) {
+            all.add(one.change());
+        }
+        return Robustness.of(List.of(number(0.1)), () -> all)
+                .get(0)
+                .robustness()
+                .orElseThrow();
+    }
+
+    @Test
+    void onlyWhatMovesIt_isSaidToHaveBeenTried() {
+        Tried circle = new Tried(Robustness.Kind.CIRCLE, "circle 1", 0.09);
+        Tried unmoved = new Tried(Robustness.Kind.CIRCLE, "circle 2", 0.1);
+        Tried reading = new Tried(Robustness.Kind.READING, "readings.csv, row 2", 0.09);
+        Tried halved = new Tried(Robustness.Kind.HALVED, "", 0.09);
+        Tried doubled = new Tried(Robustness.Kind.DOUBLED, "", 0.09);
+        Tried deck = new Tried(Robustness.Kind.DECK, "left", 0.09);
+        String circles = "Stands whatever single circle is left out";
+        String assumed = "with the assumed repeatability halved or doubled";
+        assertThat(robustness(circle, unmoved).sentence()).isEqualTo(circles + ".");
+        assertThat(robustness(reading).sentence()).isEqualTo("Stands whatever single circle or reading is left out.");
+        assertThat(robustness(unmoved, halved).sentence()).isEqualTo("Stands " + assumed + ".");
+        assertThat(robustness(circle, doubled).sentence()).isEqualTo(circles + ", and " + assumed + ".");
+        assertThat(robustness(deck).sentence()).isEqualTo("Stands with the deck offset at either end of its range.");
+        assertThat(robustness(unmoved).sentence()).startsWith("Rests on the stated figures alone: ");
+    }
+
+    @Test
+    void whatItFallsWithout_isNamedAsItIsSpokenOf() {
+        String then = " left out (then: cannot tell yet). Otherwise it stands.";
+        Tried circle = new Tried(Robustness.Kind.CIRCLE, "circle 1", 0.02);
+        Tried reading = new Tried(Robustness.Kind.READING, "readings.csv, row 2", 0.02);
+        Tried points = new Tried(Robustness.Kind.READING, "points of circle 1", 0.02);
+        assertThat(robustness(circle).sentence()).isEqualTo("Falls if circle 1 is" + then);
+        assertThat(robustness(reading).sentence()).isEqualTo("Falls if readings.csv, row 2 is" + then);
+        assertThat(robustness(points).sentence()).isEqualTo("Falls if the points of circle 1 are" + then);
+        Robustness all = robustness(reading, circle, new Tried(Robustness.Kind.CIRCLE, "circle 3", -0.1));
+        assertThat(all.fallsWithout()).containsExactly("circle 1", "circle 3", "readings.csv, row 2");
+        assertThat(all.standsWithoutAnyCircle()).isFalse();
+        assertThat(all.standsWithoutAnyReading()).isFalse();
+        assertThat(all.standsWithHalvedRepeatability()).isTrue();
+        assertThat(all.sentence())
+                .isEqualTo(
+                        "Falls if one of these is left out: circle 1; circle 3; readings.csv, row 2 (then: cannot tell yet or"
+                                + " beyond the margin). Otherwise it stands.");
+        Robustness otherwise = robustness(
+                new Tried(Robustness.Kind.HALVED, "", 0.001),
+                new Tried(Robustness.Kind.DOUBLED, "", 0.02),
+                new Tried(Robustness.Kind.DECK, "right", 0.02));
+        assertThat(otherwise.fallsWithout()).isEmpty();
+        assertThat(List.of(
+                        otherwise.standsWithHalvedRepeatability(),
+                        otherwise.standsWithDoubledRepeatability(),
+                        otherwise.standsWithDeckAtEitherEnd()))
+                .containsOnly(false);
+        assertThat(otherwise.sentence())
+                .isEqualTo(
+                        "Falls with the assumed repeatability halved, or with the assumed repeatability doubled, or with the"
+                                + " deck offset two standard uncertainties further right (then: within the margin or cannot tell yet)."
+                                + " Otherwise it stands.");
+    }
+
+    /** Of a change to Birch nobody asks what it makes of Alder; and where nothing was decided, nothing is changed. */
+    @Test
+    void whatCannotMatter_isNotTried() {
+        List<String> tried = new ArrayList<>();
+        Answer<String> alder = new Answer<>(number(0.1).finding(), Set.of("Alder"), what -> {
+            tried.add(what);
+            return then(0.1);
+        });
+        List<Robustness.Change<String>> changes = new ArrayList<>();
+        for (String machine : List.of("", "Alder", "Birch")) {
+            changes.add(new Robustness.Change<>(
+                    Robustness.Kind.CIRCLE,
+                    "circle",
+                    Optional.of(machine).filter(m -> !m.isEmpty()),
+                    () -> "of " + machine));
+        }
+        Robustness.of(List.of(alder), () -> changes);
+        assertThat(tried).containsExactlyInAnyOrder("of ", "of Alder");
+
+        Finding open = Trials.told(
+                Question.LEFT_RIGHT,
+                Map.of("machine", "Alder"),
+                new Verdict.CannotTell(0.6, Outlook.NOT_LOOKED_FOR),
+                new Estimate(0, 1, -2, 2, 0.95));
+        List<Finding> findings = Robustness.of(List.of(Answer.<String>open(open)), () -> {
+            throw new AssertionError("nothing to overturn");
+        });
+        assertThat(findings).containsExactly(open);
+    }
+
+    /** The mirror image of the deck that falls to the left, and points as the reading that is left out. */
+    @Test
+    void deckAndPoints_areTriedOfATrialToo() {
+        Trials trials = Trials.inMillimetres().machine("Alder").deckOfThree(0);
+        for (int i = 0; i < 6; i++) {
+            trials.circle("l" + i, Turn.LEFT, Drive.TWO_WHEEL, 1686 + i % 3, 1687 + i % 3);
+            trials.circle("r" + i, Turn.RIGHT, Drive.TWO_WHEEL, 1600 + i % 3, 1601 + i % 3);
+        }
+        assertThat(sentence(trials, Map.of("machine", "Alder", "drive", "2WD")))
+                .contains("two standard uncertainties further right (");
+        // read straight across alone it would be a circle of 1800 mm, too near the claim to tell
+        Trials points = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("p", Turn.LEFT, Drive.TWO_WHEEL, 1800)
+                .points(12, 1600)
+                .claim(
+                        "C",
+                        1900,
+                        Claim.Quantity.UNCUT_DIAMETER,
+                        "Alder",
+                        Optional.of(Turn.LEFT),
+                        Optional.of(Drive.TWO_WHEEL),
+                        Optional.of(Brakes.NONE),
+                        Optional.of(Length.mm(1)),
+                        OptionalInt.empty());
+        assertThat(sentence(points, Question.CLAIM))
+                .isEqualTo(
+                        "Falls if one of these is left out: circle p; points of circle p (then: not possible or cannot tell yet)."
+                                + " Otherwise it stands.");
     }
 }

@@ -2,6 +2,7 @@ package org.fairturn.finding;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
+import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.util.List;
 import java.util.Locale;
@@ -368,10 +369,48 @@ class TestersTest {
                 Answer<Asked> answer = BetweenTesters.of(asked).answers().get(0);
                 Answer.Then then = answer.again().apply(asked).orElseThrow();
                 assertThat(then.word()).isEqualTo(answer.finding().verdict().word());
-                assertThat(then.value())
-                        .isCloseTo(answer.finding().estimate().orElseThrow().value(), within(1e-12));
+                Estimate estimate = answer.finding().estimate().orElseThrow();
+                assertThat(then.value()).isCloseTo(estimate.value(), within(1e-12));
+                assertThat(then.standardUncertainty()).isCloseTo(estimate.standardUncertainty(), withinPercentage(0.1));
             }
         }
+    }
+
+    /**
+     * The rough distribution has its probability off by less than it says, and is asked no further where that leaves the verdict
+     * as it is; with a confidence between the two, the exact one decides.
+     */
+    @Test
+    void askedAgain_whereTheRoughDistributionLeavesItOpen_theExactOneDecides() {
+        int apart = 0;
+        for (double more = 30; more <= 46; more += 2) {
+            double exact = ofTwo(more, 0.6).finding().verdict().probability();
+            double rough = again(more, exact - 0.01).orElseThrow().probability();
+            assertThat(rough).isCloseTo(exact, within(ScatterPosterior.ROUGHLY));
+            if (Math.abs(rough - exact) > 1e-9) {
+                apart++;
+                assertThat(again(more, (rough + exact) / 2).isPresent())
+                        .as("%s mm", more)
+                        .isEqualTo(exact > rough);
+            }
+        }
+        assertThat(apart).isGreaterThan(3);
+    }
+
+    private static Answer<Asked> ofTwo(double more, double confidence) {
+        return BetweenTesters.of(Trials.asked(
+                        two(trials(), 2, more).confidence(confidence).trial()))
+                .answers()
+                .get(0);
+    }
+
+    private static Optional<Verdict> again(double more, double confidence) {
+        Trials trials = two(trials(), 2, more).confidence(confidence);
+        return ofTwo(more, confidence)
+                .again()
+                .apply(Trials.asked(trials.trial()))
+                .orElseThrow()
+                .verdict();
     }
 
     /** One that measures nothing in common with another any more, or with a third one too, is another question. */
