@@ -426,13 +426,20 @@ final class ComplaintWords {
                         + " mm for each metre of circumference (kinematics only; tyres give way)");
     }
 
-    /** The finding on the whole. */
+    /**
+     * The finding on the whole.
+     *
+     * @param knownGood the machine that is the reference, where one is
+     * @param noneCame turns the reference speaks of, and nothing could be compared in
+     * @param notStated turns it does not speak of
+     */
     String sentence(
             Complaint complaint,
             CauseSlopes slopes,
             Estimate q,
             Verdict verdict,
-            List<String> tooSmall,
+            Optional<String> knownGood,
+            List<String> noneCame,
             List<String> notStated) {
         Complaint.Cause first = complaint.causes().get(0);
         Optional<String> loose = loose(slopes);
@@ -450,7 +457,11 @@ final class ComplaintWords {
                 + " compared) its circles are " + wording.amount(q)
                 + (q.value() < 0 ? " smaller" : " larger") + " than the reference, " + between(q) + "; that "
                 + against(verdict) + "."
-                + leftOut("the figure being too small for this machine", tooSmall)
+                + leftOut(
+                        knownGood
+                                .map(good -> "no circle of " + good + " showing it")
+                                .orElse("the figure being too small for this machine"),
+                        noneCame)
                 + leftOut("the reference saying nothing of it", notStated);
     }
 
@@ -628,8 +639,8 @@ final class ComplaintWords {
     static Complaint.Check askForTheReference(double bits) {
         return new Complaint.Check(
                 "ask how the reference was measured",
-                "Ask which turn and drive the reference means, and whether it is an uncut diameter, a radius, a turn radius or a turning"
-                        + " circle.",
+                "Ask which turn and drive the reference means, and whether it is an uncut diameter, a radius, a turn radius, a turning"
+                        + " circle or a clearance circle.",
                 bits);
     }
 

@@ -57,7 +57,7 @@ final class Complaints {
      *
      * @param quantities of the reference in each of them
      * @param knownGood the machine that is the reference, where one is
-     * @param tooSmall whether a figure is of a cell that is left out, and cannot be one of this machine
+     * @param covered whether the reference speaks of a cell, left out or not
      */
     private record Held(
             MachineEstimate machine,
@@ -66,7 +66,7 @@ final class Complaints {
             List<Boolean> workedOut,
             List<Claim.Quantity> quantities,
             Optional<String> knownGood,
-            Predicate<Cell> tooSmall,
+            Predicate<Cell> covered,
             Function<Map<Cell, Double>, Quantity> excess,
             Supplier<ComplaintModel> model) {
         Quantity mean(Predicate<Cell> of) {
@@ -384,8 +384,8 @@ final class Complaints {
     /** Against another machine. */
     private Optional<Held> held(List<Reference> rows, MachineEstimate estimate, MachineEstimate good) {
         List<Cell> cells = estimate.cells().stream()
-                .filter(c -> good.has(MachinePair.like(c, good))
-                        && rows.stream().anyMatch(r -> r.covers(c.turn(), c.drive(), c.brakes())))
+                .filter(c ->
+                        good.has(MachinePair.like(c, good)) && rows.stream().anyMatch(r -> covers(r, c)))
                 .toList();
         if (cells.isEmpty()) {
             return Optional.empty();
@@ -411,7 +411,7 @@ final class Complaints {
                 cells.stream().map(c -> false).toList(),
                 cells.stream().map(c -> Claim.Quantity.UNCUT_DIAMETER).toList(),
                 Optional.of(good.machine().id()),
-                cell -> false,
+                cell -> rows.stream().anyMatch(r -> covers(r, cell)),
                 weights -> pair.difference(weights.entrySet().stream()
                         .collect(Collectors.toMap(e -> MachinePair.like(e.getKey(), good), Map.Entry::getValue))),
                 model));
@@ -565,7 +565,7 @@ final class Complaints {
         Map<Boolean, List<String>> leftOut = held.machine().cells().stream()
                 .filter(c -> !held.cells().contains(c))
                 .collect(Collectors.partitioningBy(
-                        held.tooSmall(), Collectors.mapping(ClaimWords::reading, Collectors.toList())));
+                        held.covered(), Collectors.mapping(ClaimWords::reading, Collectors.toList())));
         return Finding.judged(
                 Question.COMPLAINT,
                 complaint.subject(),
@@ -575,7 +575,13 @@ final class Complaints {
                 List.of(),
                 wording,
                 words.sentence(
-                        complaint, slopes, q.estimate(), judgement.verdict(), leftOut.get(true), leftOut.get(false)),
+                        complaint,
+                        slopes,
+                        q.estimate(),
+                        judgement.verdict(),
+                        held.knownGood(),
+                        leftOut.get(true),
+                        leftOut.get(false)),
                 "",
                 words.next(complaint, slopes));
     }

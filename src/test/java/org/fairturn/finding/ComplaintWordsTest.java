@@ -552,7 +552,7 @@ class ComplaintWordsTest {
     }
 
     private static String sentence(Complaint complaint, Estimate q, Verdict verdict) {
-        return WORDS.sentence(complaint, slopes(machine()), q, verdict, List.of(), List.of());
+        return WORDS.sentence(complaint, slopes(machine()), q, verdict, Optional.empty(), List.of(), List.of());
     }
 
     @Test
@@ -649,7 +649,13 @@ class ComplaintWordsTest {
     /** What is said of the causes. */
     private static String lead(Trials trials, Complaint.Cause... causes) {
         String sentence = WORDS.sentence(
-                complaint(List.of(causes), List.of(), 2), slopes(trials), LARGER, OPEN, List.of(), List.of());
+                complaint(List.of(causes), List.of(), 2),
+                slopes(trials),
+                LARGER,
+                OPEN,
+                Optional.empty(),
+                List.of(),
+                List.of());
         String before = "Alder, held against manual: ";
         assertThat(sentence)
                 .startsWith(before)
@@ -658,7 +664,7 @@ class ComplaintWordsTest {
     }
 
     private static String sentence(Complaint complaint, List<String> tooSmall, List<String> notStated) {
-        return WORDS.sentence(complaint, slopes(machine()), LARGER, OPEN, tooSmall, notStated);
+        return WORDS.sentence(complaint, slopes(machine()), LARGER, OPEN, Optional.empty(), tooSmall, notStated);
     }
 
     @Test

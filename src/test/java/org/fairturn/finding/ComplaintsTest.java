@@ -930,7 +930,7 @@ class ComplaintsTest {
         assertThat(answers).hasSize(4);
         assertThat(answers.get(0).finding().sentence())
                 .contains(" On the whole (3 turns and drives compared) ")
-                .contains(" Left out, the reference saying nothing of it: right turn in 4WD.")
+                .contains(" Left out, no circle of Alder showing it: right turn in 4WD.")
                 .doesNotContain("too small");
     }
 
