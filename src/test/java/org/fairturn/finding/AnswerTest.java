@@ -41,6 +41,9 @@ class AnswerTest {
         assertThat(then(WITHIN, 0.01).upholds(finding(BEYOND, 0.1))).isFalse();
         assertThat(new Answer.Then(Optional.empty(), 0.1, 0.01).upholds(finding(BEYOND, 0.1)))
                 .isFalse();
+        Finding open = finding(new Verdict.CannotTell(0.6, Outlook.NOT_LOOKED_FOR), 0.1);
+        assertThat(new Answer.Then(Optional.empty(), -0.1, 0.01).upholds(open)).isTrue(); // no side was named
+        assertThat(then(BEYOND, 0.1).upholds(open)).isFalse();
     }
 
     /** Two machines that have changed places are as far apart as before, and it is not the same that is said. */

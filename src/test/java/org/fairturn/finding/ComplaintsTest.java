@@ -597,6 +597,43 @@ class ComplaintsTest {
         assertThat(squareOfExcess(NOT_NOTED)).isGreaterThan(1.8 * exact);
     }
 
+    /**
+     * Where nothing is stated of two figures, one circle each is behind them, measured with a tape and an eye like these: half a
+     * figure each makes a quarter of a new circle's variance twice, and tape and eye, which they share, once.
+     */
+    @Test
+    void figuresOfWhichNothingIsStated_areLikeACircleEach() {
+        Asked asked = Trials.asked(twoFigures(NOT_NOTED));
+        MachineEstimate alder = asked.machine("Alder").orElseThrow();
+        double tapeAndEye = alder.cells().stream()
+                .filter(c -> c.drive() == Drive.TWO_WHEEL)
+                .mapToDouble(alder::sharedVariance)
+                .average()
+                .orElseThrow();
+        assertThat(squareOfTheWhole(asked) - squareOfTheWhole(Trials.asked(twoFigures(0.001))))
+                .isCloseTo(alder.posterior().newCircleVariance() / 2 + tapeAndEye, within(1e-9));
+    }
+
+    private static Trial twoFigures(double stated) {
+        return metric(1610, 1764, 440)
+                .reference(1610, Turn.LEFT, Drive.TWO_WHEEL, stated, "manual")
+                .reference(1764, Turn.RIGHT, Drive.TWO_WHEEL, stated, "manual")
+                .trial();
+    }
+
+    private static double squareOfTheWhole(Asked asked) {
+        Finding whole = Complaints.of(asked).answers().get(0).finding();
+        return Math.pow(whole.estimate().orElseThrow().standardUncertainty(), 2);
+    }
+
+    /** 100 mm more than the manual's in 4WD, in both turns and on average. */
+    @Test
+    void theExcessIn4wd_isTheMeanOfBothTurns() {
+        assertThat(cause(complaint(manual(metric(1610, 1764, 540), 1)), Kind.FRONT_AXLE)
+                        .speaksFor())
+                .contains("the excess is 100 mm (3.9 in) larger in 4WD than in 2WD");
+    }
+
     private static double squareOfExcess(double stated) {
         Trials trials = metric(1610, 1764, 440).reference(1610, Turn.LEFT, Drive.TWO_WHEEL, stated, "manual");
         return Math.pow(complaint(trials).compared().get(0).excess().standardUncertainty(), 2);
