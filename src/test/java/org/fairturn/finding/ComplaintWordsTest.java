@@ -841,7 +841,7 @@ class ComplaintWordsTest {
                 .isEqualTo(new Complaint.Check(
                         "ask how the reference was measured",
                         "Ask which turn and drive the reference means, and whether it is an uncut diameter, a radius, a turn"
-                                + " radius or a turning circle.",
+                                + " radius, a turning circle or a clearance circle.",
                         0.1));
     }
 
