@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
 
 /** Every second point of a grid, held against the same points worked out one by one. */
@@ -38,6 +39,18 @@ class EverySecondPointTest {
         return new RestrictedLikelihood(data, RESOLUTION);
     }
 
+    /** Thirty circles of one weight and as many of other weights each, as no product of their precisions holds at once. */
+    private static CircleData many() {
+        SplittableRandom random = new SplittableRandom(3);
+        List<CircleSummary> cell = new ArrayList<>();
+        for (int i = 0; i < 30; i++) {
+            double middle = 1.6 + 0.02 * (2 * random.nextDouble() - 1);
+            cell.add(circle(middle));
+            cell.add(CircleSummary.of(new double[] {middle - 0.01, middle + 0.01}, new double[] {1, 1 + 0.01 * i}));
+        }
+        return new CircleData(List.of(cell));
+    }
+
     private static Optional<EverySecondPoint.Near> near(PosteriorGrid.Axis b, PosteriorGrid.Axis w) {
         return new EverySecondPoint(
                         DATA,
@@ -49,6 +62,36 @@ class EverySecondPointTest {
                         new double[b.steps() + 1][w.steps() + 1],
                         /* least= */ -1)
                 .near(OTHER, likelihood(OTHER), CIRCLE, READING);
+    }
+
+    @Test
+    void manyCircles_areWorkedOutAsWell() {
+        CircleData many = many();
+        PosteriorGrid.Axis b = axis(1e-7, 0.3, 60);
+        PosteriorGrid.Axis w = axis(2e-3, 0.2, 50);
+        EverySecondPoint.Near near = new EverySecondPoint(
+                        many, likelihood(many), CIRCLE, READING, b, w, new double[61][51], -1)
+                .near(many, likelihood(many), CIRCLE, READING)
+                .orElseThrow();
+        double[][] logs = new double[31][26];
+        double peak = Double.NEGATIVE_INFINITY;
+        for (int i = 0; i < logs.length; i++) {
+            for (int j = 0; j < logs[i].length; j++) {
+                double sigmaB = Math.exp(b.u(2 * i));
+                double sigmaW = Math.exp(w.u(2 * j));
+                logs[i][j] = likelihood(many).logLikelihood(sigmaB, sigmaW)
+                        + CIRCLE.logDensity(sigmaB)
+                        + READING.logDensity(sigmaW)
+                        + Math.log(sigmaB * sigmaW);
+                peak = Math.max(peak, logs[i][j]);
+            }
+        }
+        double highest = peak;
+        double total = java.util.Arrays.stream(logs)
+                .flatMapToDouble(java.util.Arrays::stream)
+                .map(log -> Math.exp(log - highest))
+                .sum();
+        assertThat(near.logIntegral()).isCloseTo(highest + Math.log(total * 4 * b.step() * w.step()), within(1e-9));
     }
 
     @Test
