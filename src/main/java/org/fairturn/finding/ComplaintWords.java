@@ -25,6 +25,8 @@ import org.fairturn.units.LengthUnit;
 
 /** What is said of complaints. */
 final class ComplaintWords {
+    private static final String MEND_CONTACT =
+            ": leave the machine until this is mended, then mow the circles again. Chocks and rated stands first.";
     private static final String LAST_WORD = " The service manual and a qualified technician have the last word.";
     private static final String SET_STOP =
             " A stop that is off is set to its specification and must touch the axle at full lock; contact comes first, and a stop"
@@ -541,17 +543,17 @@ final class ComplaintWords {
                 .filter(c -> c.bits() >= HARDLY)
                 .map(Complaint.Check::how)
                 .orElse("");
-        if (first.probability() < rule.confidence()) {
-            return check.isEmpty()
-                    ? "No single check is expected to tell much more; a qualified technician looks at steering, deck and front axle by"
-                            + " the service manual."
-                    : check + LAST_WORD;
-        }
         Optional<String> loose = loose(slopes);
+        if (first.probability() < rule.confidence()) {
+            return loose.isPresent()
+                    ? "T" + loose.get().substring(1) + MEND_CONTACT + LAST_WORD
+                    : check.isEmpty()
+                            ? "No single check is expected to tell much more; a qualified technician looks at steering, deck and front axle by"
+                                    + " the service manual."
+                            : check + LAST_WORD;
+        }
         if (first.kind() == Kind.NOTHING && loose.isPresent()) {
-            return "The circles show nothing to set right, but " + loose.get()
-                    + ": leave the machine until this is mended, then mow the circles again."
-                    + " Chocks and rated stands first." + LAST_WORD;
+            return "The circles show nothing to set right, but " + loose.get() + MEND_CONTACT + LAST_WORD;
         }
         return remedy(first, slopes)
                 + (BEGINS_WITH_A_CHECK.contains(first.kind()) || check.isEmpty() ? "" : " To make sure: " + check);

@@ -787,6 +787,21 @@ class ComplaintWordsTest {
                         + " Measure how far the right stop protrudes too and hold it against the service manual.");
     }
 
+    /** Nobody drives one more circle at full lock against a stop that does not hold, however much it would tell. */
+    @Test
+    void next_whereNoCauseIsNamed_butAStopDoesNotTouch_isToMendThat() {
+        Complaint.Cause open = cause(Kind.DECK, "the deck", 0.94);
+        Trials loose = contact(machine(), Turn.RIGHT, /* touches= */ false);
+        for (Complaint.Check[] checks : new Complaint.Check[][] {{check(0.5)}, {}}) {
+            assertThat(next(open, loose, checks))
+                    .startsWith(
+                            "The right stop does not touch the axle at full lock: leave the machine until this is mended,"
+                                    + " then mow the circles again. Chocks and rated stands first.");
+        }
+        assertThat(next(open, contact(machine(), Turn.RIGHT, /* touches= */ true), check(0.5)))
+                .doesNotContain("leave the machine");
+    }
+
     /** Circles that agree with the manual do not make a machine sound whose stop does not hold. */
     @Test
     void next_whereNothingIsWrongWithTheCircles_butAStopDoesNotTouch_isToMendThat() {
