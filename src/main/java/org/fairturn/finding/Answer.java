@@ -47,16 +47,7 @@ record Answer<T>(Finding finding, Set<String> machines, Function<T, Optional<The
 
         /** Whether a decided finding says the same: its verdict and its sign. */
         boolean upholds(Finding finding) {
-            return finding.verdict().word().equals(word())
-                    && finding.verdict()
-                            .fold(
-                                    w -> true,
-                                    b -> Math.signum(finding.estimate()
-                                                    .orElseThrow()
-                                                    .value())
-                                            == Math.signum(value),
-                                    c -> true,
-                                    n -> true);
+            return finding.says(word(), () -> value);
         }
     }
 }

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.DoubleSupplier;
 import org.fairturn.uncertainty.Estimate;
 
 /**
@@ -151,13 +152,21 @@ public record Finding(
      * @return whether word and sign are the same
      */
     public boolean saysTheSameAs(Finding other, boolean reversed) {
-        return verdict.word().equals(other.verdict.word())
+        return says(
+                other.verdict.word(),
+                () -> (reversed ? -1 : 1) * other.estimate.orElseThrow().value());
+    }
+
+    /**
+     * Whether a verdict elsewhere is the same: its word and, where it lies beyond the margin, its side.
+     *
+     * @param value best estimate (m); asked for where the side counts
+     */
+    boolean says(String word, DoubleSupplier value) {
+        return verdict.word().equals(word)
                 && verdict.fold(
                         w -> true,
-                        b -> Math.signum(estimate.orElseThrow().value())
-                                == (reversed ? -1 : 1)
-                                        * Math.signum(
-                                                other.estimate.orElseThrow().value()),
+                        b -> Math.signum(estimate.orElseThrow().value()) == Math.signum(value.getAsDouble()),
                         c -> true,
                         n -> true);
     }

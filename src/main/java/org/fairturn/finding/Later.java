@@ -20,11 +20,6 @@ final class Later<T> {
         Stream.of(all).parallel().forEach(Later::work);
     }
 
-    /** The same one after the other, where something else is worked out beside them already. */
-    static void oneByOne(Later<?>... all) {
-        Stream.of(all).forEach(Later::work);
-    }
-
     private void work() {
         result = work.get();
     }

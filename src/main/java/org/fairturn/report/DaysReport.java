@@ -37,8 +37,8 @@ public final class DaysReport {
     }
 
     /**
-     * {@return how probable ranges are; what is said of each machine; then every finding: its verdict and sentence, and what to do next unless an
-     * earlier finding asks for the same}
+     * {@return how probable ranges are; what is said of each machine; then every finding: its verdict and sentence, and what to
+     * do next unless an earlier finding asks for the same}
      */
     public List<String> sentences() {
         List<String> sentences = new ArrayList<>();

@@ -63,8 +63,8 @@ public final class TrialReport {
     }
 
     /**
-     * {@return how probable ranges are; the uncut circle of every cell; then every leading finding: its verdict and sentence, what would overturn it, and
-     * what to do next unless an earlier finding asks for the same}
+     * {@return how probable ranges are; the uncut circle of every cell; then every leading finding: its verdict and sentence,
+     * what would overturn it, and what to do next unless an earlier finding asks for the same}
      */
     public List<String> sentences() {
         Wording wording = new Wording(analysis.trial().conditions().lengthUnit());

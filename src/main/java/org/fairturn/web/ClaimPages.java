@@ -102,7 +102,7 @@ public final class ClaimPages {
         Path folder = trials.of(context);
         UnaryOperator<String> typed = TrialPages.typed(context);
         TrialFile file = Stream.of(TrialFile.CLAIMS, TrialFile.REFERENCES)
-                .filter(f -> name(f).equals(typed.apply("file")))
+                .filter(f -> RowPages.name(f).equals(typed.apply("file")))
                 .findFirst()
                 .orElseThrow(Refusal::noSuchPage);
         Map<String, String> cells = new LinkedHashMap<>();
@@ -126,15 +126,7 @@ public final class ClaimPages {
     }
 
     private boolean again(Context context, TrialFile file, UnaryOperator<String> typed, List<Problem> problems) {
-        show(
-                context,
-                Optional.of(file),
-                typed,
-                problems.stream()
-                        .map(problem -> problem.column().isEmpty()
-                                ? new Page.Fault("", problem.message())
-                                : new Page.Fault(Field.id(fieldOf(file, problem.column())), Faults.beside(problem)))
-                        .toList());
+        show(context, Optional.of(file), typed, Faults.beside(problems, column -> fieldOf(file, column)));
         return true;
     }
 
@@ -199,7 +191,7 @@ public final class ClaimPages {
                     .with(faults));
         }
         return new Listed(
-                name(file),
+                RowPages.name(file),
                 title,
                 lead,
                 rows.stream().map(row -> row(file, row)).toList(),
@@ -208,13 +200,9 @@ public final class ClaimPages {
                 again || (rows.isEmpty() && file == TrialFile.CLAIMS));
     }
 
-    private static String name(TrialFile file) {
-        return file.fileName().replace(".csv", "");
-    }
-
     /** Both forms stand on one page, so the file is part of a field's name. */
     private static String fieldOf(TrialFile file, String column) {
-        return name(file) + "." + column;
+        return RowPages.name(file) + "." + column;
     }
 
     private static List<String> machines(TrialEditor.Shown shown) {

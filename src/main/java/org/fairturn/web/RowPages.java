@@ -41,7 +41,12 @@ public final class RowPages {
 
     /** The page of a row of a trial. */
     static String page(TrialFile file, int number) {
-        return "row/" + file.fileName().replace(".csv", "") + "/" + number;
+        return "row/" + name(file) + "/" + number;
+    }
+
+    /** How addresses and fields call a file: without its ending. */
+    static String name(TrialFile file) {
+        return file.fileName().replace(".csv", "");
     }
 
     /** The page of the trial that lists such rows. */
@@ -193,10 +198,6 @@ public final class RowPages {
     }
 
     private static List<Page.Fault> faults(List<Problem> problems) {
-        return problems.stream()
-                .map(problem -> problem.column().isEmpty()
-                        ? new Page.Fault("", problem.message())
-                        : new Page.Fault(Field.id(fieldOf(problem.column())), Faults.beside(problem)))
-                .toList();
+        return Faults.beside(problems, RowPages::fieldOf);
     }
 }

@@ -90,11 +90,7 @@ final class TrialForm {
 
     /** Problems of trial.csv, each beside the field it names. */
     static List<Page.Fault> faults(List<Problem> problems) {
-        return problems.stream()
-                .map(problem -> problem.column().isEmpty()
-                        ? new Page.Fault("", problem.message())
-                        : new Page.Fault(Field.id(problem.column()), Faults.beside(problem)))
-                .toList();
+        return Faults.beside(problems, column -> column);
     }
 
     /**

@@ -316,8 +316,16 @@ public final class TrialPages {
     }
 
     private static List<Step> steps(Path folder, TrialRead read) {
-        Map<TrialFile, TrialEditor.Rows> rows =
-                TrialEditor.of(folder).shown(TrialFile.values()).files();
+        Map<TrialFile, TrialEditor.Rows> rows = TrialEditor.of(folder)
+                .shown(
+                        TrialFile.MACHINES,
+                        TrialFile.STOPS,
+                        TrialFile.CIRCLES,
+                        TrialFile.READINGS,
+                        TrialFile.POINTS,
+                        TrialFile.CLAIMS,
+                        TrialFile.REFERENCES)
+                .files();
         int machines = rows.get(TrialFile.MACHINES).rows().size();
         int stops = rows.get(TrialFile.STOPS).rows().size();
         int circles = rows.get(TrialFile.CIRCLES).rows().size();

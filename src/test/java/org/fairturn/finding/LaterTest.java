@@ -12,16 +12,6 @@ class LaterTest {
     private final Later<String> second = new Later<>(() -> "after " + asked.get());
 
     @Test
-    void oneByOne_eachIsWorkedOutOnceAndInOrder() {
-        assertThat(asked).hasValue(0);
-        Later.oneByOne(first, second);
-        assertThat(first.get()).isEqualTo(1);
-        assertThat(second.get()).isEqualTo("after 1");
-        assertThat(first.get()).isEqualTo(1);
-        assertThat(asked).hasValue(1);
-    }
-
-    @Test
     void atOnce_eachIsWorkedOutOnce() {
         Later.atOnce(first, second);
         assertThat(first.get()).isEqualTo(1);
@@ -37,6 +27,5 @@ class LaterTest {
         assertThatThrownBy(() -> Later.atOnce(first, broken))
                 .isInstanceOf(IllegalStateException.class)
                 .hasMessageContaining("no circle");
-        assertThatThrownBy(() -> Later.oneByOne(broken, first)).hasMessage("no circle");
     }
 }
