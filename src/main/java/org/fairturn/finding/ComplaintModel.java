@@ -193,7 +193,14 @@ final class ComplaintModel {
     }
 
     private void causes(List<Influence> always, List<Influence> asStated, List<Variant> variants) {
-        add(Kind.NOTHING, "nothing wrong with the machine", always, asStated, List.of());
+        boolean holds = slopes.machine().stops().stream()
+                .allMatch(stop -> stop.touchesAxle().orElse(true));
+        add(
+                Kind.NOTHING,
+                holds ? "nothing wrong with the machine" : "nothing wrong that its circles show",
+                always,
+                asStated,
+                List.of());
         boolean bothTurns = true;
         for (Turn turn : Turn.values()) {
             boolean compared = cells.stream().anyMatch(c -> c.turn() == turn);

@@ -449,7 +449,7 @@ final class ComplaintWords {
         if (first.probability() < rule.confidence()) {
             lead += "cannot tell yet what is behind it. Most probably " + leading(complaint, loose) + ".";
         } else if (first.kind() == Kind.NOTHING) {
-            lead += name(first, loose) + Wording.surely(first.probability()) + butLoose(List.of(first), loose) + ".";
+            lead += first.name() + Wording.surely(first.probability()) + butLoose(List.of(first), loose) + ".";
         } else {
             lead += "most probably " + first.name() + Wording.surely(first.probability())
                     + first.size().map(s -> ": " + s.words()).orElse("") + ".";
@@ -477,16 +477,12 @@ final class ComplaintWords {
                 .filter(c -> c.probability() >= WORTH_NAMING)
                 .toList();
         return named.stream()
-                        .map(c -> name(c, loose) + " (" + Figures.percent(c.probability()) + ")")
+                        .map(c -> c.name() + " (" + Figures.percent(c.probability()) + ")")
                         .collect(Collectors.joining(", then "))
                 + butLoose(named, loose);
     }
 
     /** A machine with a stop that does not hold is not sound, whatever its circles show. */
-    private static String name(Complaint.Cause cause, Optional<String> loose) {
-        return cause.kind() == Kind.NOTHING && loose.isPresent() ? "nothing wrong that its circles show" : cause.name();
-    }
-
     private static String butLoose(List<Complaint.Cause> named, Optional<String> loose) {
         return loose.filter(l -> named.stream().anyMatch(c -> c.kind() == Kind.NOTHING))
                 .map(l -> "; but " + l)

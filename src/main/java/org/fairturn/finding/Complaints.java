@@ -456,7 +456,7 @@ final class Complaints {
                 }
             }
         }
-        levels.sort(Comparator.comparing(CauseRanking.Level::newCircle));
+        levels.sort(Comparator.comparing(CauseRanking.Level::newCircle)); // neighbours are drawn together later
         return levels;
     }
 

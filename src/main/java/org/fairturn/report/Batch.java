@@ -9,10 +9,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
+import java.util.concurrent.ForkJoinPool;
 import java.util.concurrent.Future;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.UnaryOperator;
 import org.fairturn.finding.Analysis;
 import org.fairturn.finding.Verdict;
@@ -110,12 +108,9 @@ public final class Batch {
      */
     public void run(List<Path> folders, Taker taker) throws IOException {
         int workers = Math.max(1, Runtime.getRuntime().availableProcessors());
-        AtomicInteger number = new AtomicInteger();
-        ExecutorService executor = Executors.newFixedThreadPool(workers, work -> {
-            Thread thread = new Thread(work, "batch-" + number.incrementAndGet());
-            thread.setDaemon(true);
-            return thread;
-        });
+        // its workers take on what an analysis does side by side, too: with other threads for that, more would run than
+        // processors are
+        ForkJoinPool executor = new ForkJoinPool(workers, ForkJoinPool.defaultForkJoinWorkerThreadFactory, null, true);
         try {
             Deque<Future<Line>> waiting = new ArrayDeque<>();
             for (Path folder : folders) {

@@ -466,6 +466,12 @@ class ComplaintModelTest {
             assertThat(model.stop(Turn.LEFT).isPresent()).isEqualTo(touches.orElse(true));
             assertThat(model.stop(Turn.RIGHT)).isEmpty();
             assertThat(model.deck()).isEmpty();
+            // nor is a machine with such a stop one that nothing is wrong with
+            assertThat(model.causes().stream().map(ComplaintModel.Ranked::name))
+                    .contains(
+                            touches.orElse(true)
+                                    ? "nothing wrong with the machine"
+                                    : "nothing wrong that its circles show");
         }
     }
 

@@ -621,7 +621,7 @@ class ComplaintWordsTest {
         Trials one = contact(contact(machine(), Turn.LEFT, /* touches= */ true), Turn.RIGHT, /* touches= */ false);
         Trials two = contact(contact(machine(), Turn.LEFT, /* touches= */ false), Turn.RIGHT, /* touches= */ false);
         Trials none = contact(contact(machine(), Turn.LEFT, /* touches= */ true), Turn.RIGHT, /* touches= */ true);
-        Complaint.Cause nothing = cause(Kind.NOTHING, "nothing wrong with the machine", 0.97);
+        Complaint.Cause nothing = cause(Kind.NOTHING, "nothing wrong that its circles show", 0.97);
         assertThat(lead(one, nothing))
                 .isEqualTo(
                         "nothing wrong that its circles show with a probability of 97 %; but the right stop does not touch"
@@ -630,16 +630,16 @@ class ComplaintWordsTest {
                 .isEqualTo(
                         "nothing wrong that its circles show with a probability of 97 %; but the left stop and the right"
                                 + " stop do not touch the axle at full lock.");
-        assertThat(lead(none, nothing)).isEqualTo("nothing wrong with the machine with a probability of 97 %.");
+        assertThat(lead(none, nothing)).isEqualTo("nothing wrong that its circles show with a probability of 97 %.");
 
         Complaint.Cause deck = cause(Kind.DECK, "the deck", 0.6);
-        Complaint.Cause maybe = cause(Kind.NOTHING, "nothing wrong with the machine", 0.3);
+        Complaint.Cause maybe = cause(Kind.NOTHING, "nothing wrong that its circles show", 0.3);
         String open = "cannot tell yet what is behind it. Most probably the deck (60 %)";
         assertThat(lead(one, deck, maybe))
                 .isEqualTo(open
                         + ", then nothing wrong that its circles show (30 %); but the right stop does not touch the"
                         + " axle at full lock.");
-        assertThat(lead(none, deck, maybe)).isEqualTo(open + ", then nothing wrong with the machine (30 %).");
+        assertThat(lead(none, deck, maybe)).isEqualTo(open + ", then nothing wrong that its circles show (30 %).");
         // of a sound machine nothing is said then
         assertThat(lead(one, deck)).isEqualTo(open + ".");
         assertThat(lead(one, cause(Kind.DECK, "the deck", 0.97)))
@@ -805,7 +805,7 @@ class ComplaintWordsTest {
     /** Circles that agree with the manual do not make a machine sound whose stop does not hold. */
     @Test
     void next_whereNothingIsWrongWithTheCircles_butAStopDoesNotTouch_isToMendThat() {
-        Complaint.Cause nothing = cause(Kind.NOTHING, "nothing wrong with the machine", 0.97);
+        Complaint.Cause nothing = cause(Kind.NOTHING, "nothing wrong that its circles show", 0.97);
         String mend =
                 " not touch the axle at full lock: leave the machine until this is mended, then mow the circles again."
                         + " Chocks and rated stands first." + LAST_WORD;
