@@ -1,6 +1,7 @@
 package org.fairturn.units;
 
-import java.util.Locale;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 
 /**
  * A length, held in metres.
@@ -121,9 +122,8 @@ public record Length(double metres) implements Comparable<Length> {
      * @param unit which the number is in, and whose symbol follows it
      */
     public String exactly(LengthUnit unit) {
-        String digits = String.format(Locale.ROOT, "%.9f", in(unit));
-        String trimmed = digits.replaceFirst("\\.?0+$", "");
-        return (trimmed.equals("-0") ? "0" : trimmed) + " " + unit.symbol();
+        BigDecimal digits = BigDecimal.valueOf(in(unit)).setScale(9, RoundingMode.HALF_UP);
+        return digits.stripTrailingZeros().toPlainString() + " " + unit.symbol();
     }
 
     @Override
