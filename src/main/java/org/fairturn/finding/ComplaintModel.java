@@ -218,12 +218,7 @@ final class ComplaintModel {
             effects.addAll(stop(Turn.RIGHT, STOPS_UNLIKE));
             add(Kind.BOTH_STOPS, "both stops alike", always, asStated, effects);
         }
-        add(
-                Kind.DECK,
-                "the deck sitting sideways of its place",
-                always,
-                asStated,
-                List.of(new Effect(influence(square(DECK), slopes::deckToTheLeft, 0, 0, 1), 0, 0, 1, 0)));
+        add(Kind.DECK, "the deck sitting sideways of its place", always, asStated, deckSideways());
         if (cells.stream().anyMatch(c -> c.drive() == Drive.FOUR_WHEEL)) {
             add(
                     Kind.FRONT_AXLE,
@@ -243,18 +238,49 @@ final class ComplaintModel {
         other(always, asStated);
     }
 
-    /** Each cell off by itself, or, less likely beforehand, each turn: what limits a turn besides its stop. */
+    /**
+     * Each cell off by itself, or, less likely beforehand, each turn: what limits a turn besides its stop. A stop or deck that was
+     * measured may be off as well, or it would be blamed for what it does not explain.
+     */
     private void other(List<Influence> always, List<Influence> asStated) {
+        List<Map.Entry<Kind, List<Effect>>> looked = new ArrayList<>();
+        stops.keySet()
+                .forEach(turn ->
+                        looked.add(Map.entry(turn == Turn.LEFT ? Kind.LEFT_STOP : Kind.RIGHT_STOP, stop(turn, STOP))));
+        deck.ifPresent(x -> looked.add(Map.entry(Kind.DECK, deckSideways())));
+        for (int which = 0; which < 1 << looked.size(); which++) {
+            double share = 1;
+            List<Effect> besides = new ArrayList<>();
+            for (int i = 0; i < looked.size(); i++) {
+                double off = PRIOR.get(looked.get(i).getKey());
+                boolean isOff = (which >> i & 1) == 1;
+                share *= isOff ? off : 1 - off;
+                if (isOff) {
+                    besides.addAll(looked.get(i).getValue());
+                }
+            }
+            other(share * PRIOR.get(Kind.OTHER), besides, always, asStated);
+        }
+    }
+
+    private void other(double prior, List<Effect> besides, List<Influence> always, List<Influence> asStated) {
         String name = "something else, or more than one thing";
-        double prior = PRIOR.get(Kind.OTHER);
         List<Effect> byCell = IntStream.range(0, cells.size())
                 .mapToObj(j -> shift(k -> k == j ? 1 : 0))
                 .toList();
         List<Effect> byTurn = Stream.of(Turn.values())
                 .map(turn -> shift(k -> cells.get(k).turn() == turn ? 1 : 0))
                 .toList();
-        add(Kind.OTHER, name, (1 - OTHER_BY_TURN) * prior, always, asStated, byCell);
-        add(Kind.OTHER, name, OTHER_BY_TURN * prior, always, asStated, byTurn);
+        add(Kind.OTHER, name, (1 - OTHER_BY_TURN) * prior, always, asStated, both(byCell, besides));
+        add(Kind.OTHER, name, OTHER_BY_TURN * prior, always, asStated, both(byTurn, besides));
+    }
+
+    private static List<Effect> both(List<Effect> some, List<Effect> others) {
+        return Stream.concat(some.stream(), others.stream()).toList();
+    }
+
+    private List<Effect> deckSideways() {
+        return List.of(new Effect(influence(square(DECK), slopes::deckToTheLeft, 0, 0, 1), 0, 0, 1, 0));
     }
 
     private Effect shift(IntToDoubleFunction ofCell) {

@@ -41,6 +41,8 @@ final class SteeringStops {
     /** Of the designed lock angle as the angle the machine was built to (rad). */
     static final double LOCK = Math.toRadians(1);
 
+    private static final Length MOST_OFF = Length.mm(25);
+
     private static final String IMPOSSIBLE =
             "protrusions and arms that leave a lock angle between 0° and 90° (stops.csv)";
 
@@ -93,9 +95,47 @@ final class SteeringStops {
         return machine.lock(turn).isPresent() || shown.containsKey(turn);
     }
 
-    /** How far it protruded while the trial was driven, where that was noted. */
+    /** How far it protruded while the trial was driven, where that was noted and is to be believed. */
     static Optional<Length> driven(SteeringStop stop) {
-        return stop.set().or(stop::found);
+        return stop.set().or(stop::found).filter(protrusion -> isBelievable(stop, protrusion));
+    }
+
+    /**
+     * A stop's bolt has an inch or so to be turned by: common practice, no source. What is written to be farther off its
+     * specification is a slip of the pen, and advice that rests on it could hurt somebody.
+     */
+    private static boolean isBelievable(SteeringStop stop, Length protrusion) {
+        return stop.specified()
+                .map(specified -> Math.abs(protrusion.metres() - specified.metres()) <= MOST_OFF.metres())
+                .orElse(true);
+    }
+
+    /** What is to be said of stops that cannot protrude as written. */
+    static List<Warning> unlikely(Machine machine, Wording wording) {
+        List<Warning> warnings = new ArrayList<>();
+        for (SteeringStop stop : machine.stops()) {
+            stop.found()
+                    .ifPresent(p -> unlikely(machine, stop, "found", p, wording).ifPresent(warnings::add));
+            stop.set().ifPresent(p -> unlikely(machine, stop, "set", p, wording).ifPresent(warnings::add));
+        }
+        return warnings;
+    }
+
+    private static Optional<Warning> unlikely(
+            Machine machine, SteeringStop stop, String column, Length protrusion, Wording wording) {
+        if (isBelievable(stop, protrusion)) {
+            return Optional.empty();
+        }
+        double specified = stop.specified().orElseThrow().metres();
+        return Optional.of(new Warning(
+                "stopUnlikely",
+                machine.id() + ", " + name(stop),
+                "The protrusion in column " + column + ", " + wording.fine(protrusion.metres()) + ", is "
+                        + wording.fine(Math.abs(protrusion.metres() - specified)) + " off the specified "
+                        + wording.fine(specified)
+                        + ". No stop can be turned so far, so nothing is made of it and nobody is told to set it by that."
+                        + " Look for a slipped decimal point, another unit or digits exchanged in stops.csv, the specified"
+                        + " figure too, or measure the stop again."));
     }
 
     /** A dimension that goes into a stop's effect: its value and standard uncertainty (m or rad). */
@@ -306,8 +346,8 @@ final class SteeringStops {
         return new StopEffect(
                 machine.id(),
                 stop,
-                stop.found().flatMap(length -> change(stop, length)),
-                stop.set().flatMap(length -> change(stop, length)),
+                stop.found().filter(p -> isBelievable(stop, p)).flatMap(p -> change(stop, p)),
+                stop.set().filter(p -> isBelievable(stop, p)).flatMap(p -> change(stop, p)),
                 fromCircles(stop.limits()),
                 String.join("; ", missing));
     }
@@ -340,7 +380,8 @@ final class SteeringStops {
             missing.add("the specified protrusion of the " + name(stop) + " (stops.csv)");
         }
         if (driven(stop).isEmpty()) {
-            missing.add("the protrusion of the " + name(stop) + " (stops.csv)");
+            missing.add((stop.set().or(stop::found).isEmpty() ? "the protrusion" : "a protrusion that can be")
+                    + " of the " + name(stop) + " (stops.csv)");
         }
         if (stop.arm().isEmpty()) {
             missing.add("the arm of the " + name(stop) + " (stops.csv)");

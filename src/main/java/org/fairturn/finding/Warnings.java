@@ -44,6 +44,7 @@ final class Warnings {
                             machine.id() + ", " + stop.side().word() + " stop",
                             "It does not touch the axle at full lock in the "
                                     + stop.limits().word() + " turn. Mend this first.")));
+            warnings.addAll(SteeringStops.unlikely(machine, wording));
             tyres(machine, trial.conditions().lengthUnit(), warnings);
             brakes(machine, circles, warnings);
         }

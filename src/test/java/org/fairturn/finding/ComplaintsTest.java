@@ -744,6 +744,23 @@ class ComplaintsTest {
     }
 
     /** A protrusion that was measured is no longer off by the same factor as a typical arm, so no angle comes of the two. */
+    /** A stop too far in makes circles smaller: it was blamed for larger ones with 93 %, since nothing else explained its deviation. */
+    @Test
+    void aStopOffTheOtherWay_isNotBlamedForCirclesThatAreTooWide() {
+        for (double in : new double[] {3, 6, 12}) {
+            Complaint wide = complaint(stops(manual(metric(1610, 1764 + 120, 440), 1), 28, 28 - in));
+            assertThat(wide.causes().get(0).kind()).as("%s mm too far in", in).isEqualTo(Kind.OTHER);
+            assertThat(cause(wide, Kind.RIGHT_STOP).probability()).isLessThan(0.02);
+            assertThat(cause(wide, Kind.BOTH_STOPS).probability()).isLessThan(0.02);
+        }
+        // as far out as makes so much of a circle, it is: 3 mm over an arm of 80 mm at a lock of 60° is some 120 mm
+        assertThat(complaint(stops(manual(metric(1610, 1764 + 120, 440), 1), 28, 31))
+                        .causes()
+                        .get(0)
+                        .kind())
+                .isEqualTo(Kind.RIGHT_STOP);
+    }
+
     @Test
     void aMeasuredStopWithoutAnArm_hasItsProtrusion_butNoAngle() {
         Trials trials = metric(1760, 1764, 440)

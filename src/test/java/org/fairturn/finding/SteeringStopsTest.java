@@ -17,6 +17,7 @@ import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
+import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
 import org.junit.jupiter.api.Test;
 
@@ -236,13 +237,58 @@ class SteeringStopsTest {
     void anAngleOutsideTheQuarterTurn_isNoResult() {
         Analysis analysis = machine(1600, 1700)
                 .stop(Turn.LEFT, 28, 28, Double.NaN, 80)
-                .stop(Turn.RIGHT, 0, 300, Double.NaN, 80)
+                .stop(Turn.RIGHT, 0, 20, Double.NaN, 15)
                 .analysed();
         assertThat(analysis.stops().get(1).driven()).isEmpty();
         assertThat(analysis.stops().get(1).missing()).startsWith("protrusions and arms that leave a lock angle");
         assertThat(leftRight(analysis).part("steeringStops")).isEmpty();
         assertThat(leftRight(analysis).sentence())
                 .contains("protrusions and arms that leave a lock angle between 0° and 90°");
+    }
+
+    /** A decimal point that slipped made 142 turns of the bolt of it, and a certain cause. */
+    @Test
+    void aStopThatCannotBeSoFarOff_isASlip_andNothingIsMadeOfIt() {
+        Finding without = leftRight(machine(1600, 1700).analysed());
+        for (double slip : new double[] {2.8, 82, 280}) { // for 28
+            Analysis analysis = machine(1600, 1700)
+                    .stop(Turn.LEFT, 28, 28, Double.NaN, 80)
+                    .stop(Turn.RIGHT, 28, slip, Double.NaN, 80)
+                    .analysed();
+            assertThat(analysis.stops().get(1).driven()).isEmpty();
+            assertThat(analysis.stops().get(1).missing())
+                    .isEqualTo("a protrusion that can be of the right stop (stops.csv)");
+            assertThat(estimate(leftRight(analysis))).isEqualTo(estimate(without));
+            assertThat(leftRight(analysis).next()).doesNotContain("set the right stop");
+            assertThat(analysis.warnings())
+                    .filteredOn(w -> w.code().equals("stopUnlikely"))
+                    .singleElement()
+                    .satisfies(w -> {
+                        assertThat(w.where()).isEqualTo("Alder, right stop");
+                        assertThat(w.message())
+                                .startsWith("The protrusion in column found, "
+                                        + Length.mm(slip).as(LengthUnit.MILLIMETRE, 1) + " (")
+                                .contains(" off the specified 28.0 mm (1.10 in). No stop can be turned so far")
+                                .endsWith("or measure the stop again.");
+                    });
+        }
+        // as set it counts in the other's stead, and is looked at likewise
+        Analysis set = machine(1600, 1700)
+                .stop(Turn.LEFT, 28, 28, Double.NaN, 80)
+                .stop(Turn.RIGHT, 28, 31, 280, 80)
+                .analysed();
+        assertThat(set.stops().get(1).found()).isPresent();
+        assertThat(set.stops().get(1).driven()).isEmpty();
+        assertThat(set.warnings())
+                .extracting(Warning::message)
+                .anyMatch(m -> m.startsWith("The protrusion in column set, "));
+        // an inch off is the most that is believed
+        assertThat(machine(1600, 1700)
+                        .stop(Turn.RIGHT, 28, 53, Double.NaN, 80)
+                        .analysed()
+                        .warnings())
+                .extracting(Warning::code)
+                .doesNotContain("stopUnlikely");
     }
 
     @Test
