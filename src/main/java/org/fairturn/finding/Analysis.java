@@ -79,14 +79,15 @@ public record Analysis(
 
     /**
      * {@return whether a finding belongs among the first things to read} The less likely readings of a claim do not, nor do
-     * the single turns of a complaint and of two machines that are also compared on the whole.
+     * the single turns of two machines that are also compared on the whole, nor those of a complaint; but a turn that is off
+     * while the machine on the whole is not found to be is what the customer complains of.
      *
      * @param finding one of this analysis
      */
     public boolean leads(Finding finding) {
         return switch (finding.question()) {
             case CLAIM -> !isLessLikelyReading(claims, finding);
-            case COMPLAINT -> !finding.subject().containsKey("turn");
+            case COMPLAINT -> !finding.subject().containsKey("turn") || isOffByItself(finding);
             case SIDE_BY_SIDE -> "all".equals(finding.subject().get("turn")) || !comparedOnTheWhole(finding);
             default -> true;
         };
@@ -96,6 +97,21 @@ public record Analysis(
         return claims.stream()
                 .flatMap(c -> c.readings().stream().skip(1))
                 .anyMatch(r -> r.subject().equals(finding.subject()));
+    }
+
+    private boolean isOffByItself(Finding turn) {
+        return turn.verdict().fold(w -> false, b -> true, c -> false, n -> false)
+                && turn.holdsInFamily()
+                && findings.stream()
+                        .filter(f -> f.question() == Question.COMPLAINT
+                                && !f.subject().containsKey("turn")
+                                && f.subject()
+                                        .get("machine")
+                                        .equals(turn.subject().get("machine"))
+                                && f.subject()
+                                        .get("reference")
+                                        .equals(turn.subject().get("reference")))
+                        .noneMatch(f -> f.verdict().word().equals(turn.verdict().word()));
     }
 
     private boolean comparedOnTheWhole(Finding finding) {

@@ -443,20 +443,12 @@ final class ComplaintWords {
             Optional<String> knownGood,
             List<String> noneCame,
             List<String> notStated) {
-        Complaint.Cause first = complaint.causes().get(0);
-        Optional<String> loose = loose(slopes);
-        String lead = complaint.machine() + ", held against " + complaint.source() + ": ";
-        if (first.probability() < rule.confidence()) {
-            lead += "cannot tell yet what is behind it. Most probably " + leading(complaint, loose) + ".";
-        } else if (first.kind() == Kind.NOTHING) {
-            lead += first.name() + Wording.surely(first.probability()) + butLoose(List.of(first), loose) + ".";
-        } else {
-            lead += "most probably " + first.name() + Wording.surely(first.probability())
-                    + first.size().map(s -> ": " + s.words()).orElse("") + ".";
-        }
         int n = complaint.compared().size();
-        return lead + " On the whole (" + n + (n == 1 ? " turn and drive" : " turns and drives")
-                + " compared) its circles are " + wording.amount(q)
+        return complaint.machine() + ", held against " + complaint.source() + ": "
+                + (n == 1
+                        ? "in the " + turn(complaint.compared().get(0).cell()) + ", the only one compared,"
+                        : "on the whole (" + n + " turns and drives compared)")
+                + " its circles are " + wording.amount(q)
                 + (q.value() < 0 ? " smaller" : " larger") + " than the reference, " + between(q) + "; that "
                 + against(verdict) + "."
                 + leftOut(
@@ -464,7 +456,24 @@ final class ComplaintWords {
                                 .map(good -> "no circle of " + good + " showing it")
                                 .orElse("the figure being too small for this machine"),
                         noneCame)
-                + leftOut("the reference saying nothing of it", notStated);
+                + leftOut("the reference saying nothing of it", notStated)
+                + " " + behindIt(complaint, loose(slopes)) + ".";
+    }
+
+    private static String turn(Cell cell) {
+        return cell.turn().word() + " turn in " + Wording.condition(cell);
+    }
+
+    private String behindIt(Complaint complaint, Optional<String> loose) {
+        Complaint.Cause first = complaint.causes().get(0);
+        String surely = Wording.surely(first.probability());
+        if (first.probability() < rule.confidence()) {
+            return "What is behind it cannot be told yet; most probably " + leading(complaint, loose);
+        }
+        return first.kind() == Kind.NOTHING
+                ? "Most probably there is " + first.name() + surely + butLoose(List.of(first), loose)
+                : "Most probable cause: " + first.name() + surely
+                        + first.size().map(s -> "; " + s.words()).orElse("");
     }
 
     private static String leftOut(String why, List<String> cells) {
@@ -519,7 +528,7 @@ final class ComplaintWords {
     String cell(Complaint.Compared compared, String source, Verdict verdict) {
         Estimate q = compared.excess();
         Cell cell = compared.cell();
-        return cell.machine() + ", " + cell.turn().word() + " turn in " + Wording.condition(cell) + ", held against "
+        return cell.machine() + ", " + turn(cell) + ", held against "
                 + source + ": the uncut circle is " + wording.amount(q)
                 + (q.value() < 0 ? " smaller" : " larger") + " than the " + wording.amount(compared.reference())
                 + (compared.workedOut() ? " worked out from its other turn, " : " of the reference, ") + between(q)

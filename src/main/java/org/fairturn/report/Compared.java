@@ -76,7 +76,7 @@ final class Compared {
             return "As measured this was not asked.";
         }
         Finding was = found.get();
-        if (now.question() == Question.COMPLAINT && measured.leads(was)) {
+        if (now.question() == Question.COMPLAINT && !was.subject().containsKey("turn")) {
             return was.sentence().equals(now.sentence())
                     ? ""
                     : Table.keepTogether("As measured: " + badge(was) + ". " + was.sentence());

@@ -105,7 +105,7 @@ class BriefTest {
         Analysis sure = analysis("complaint");
         assertThat(complaint(sure).about())
                 .isEqualTo(
-                        "Cedar 24 against workshop manual: most probably the left stop (97.9 %); measured less reference");
+                        "Cedar 24 against workshop manual: most probably the left stop (98.0 %); measured less reference");
         Conditions c = sure.trial().conditions();
         Conditions strict = new Conditions(
                 c.title(),
