@@ -36,11 +36,13 @@ final class ReferenceFigures {
      * The reference in one cell.
      *
      * @param slope dD per metre of the figure it comes from
+     * @param circleSlope dD per metre of uncut diameter in the turn the figure speaks of
      */
     record Figure(
             Cell cell,
             double diameter,
             double slope,
+            double circleSlope,
             Reference row,
             boolean workedOut,
             List<Contribution> contributions) {}
@@ -108,7 +110,7 @@ final class ReferenceFigures {
                 .filter(r -> r.covers(cell.turn(), cell.drive(), cell.brakes()))
                 .findFirst()
                 .flatMap(row -> ClaimConversion.of(row.value().orElseThrow().metres(), row.quantity(), machine, cell)
-                        .map(c -> new Figure(cell, c.diameter(), c.slope(), row, false, c.contributions())));
+                        .map(c -> new Figure(cell, c.diameter(), c.slope(), 1, row, false, c.contributions())));
     }
 
     private Optional<Figure> workedOut(Cell cell) {
@@ -140,6 +142,7 @@ final class ReferenceFigures {
                 cell,
                 here.getAsDouble(),
                 slope * other.get().slope(),
+                slope,
                 other.get().row(),
                 true,
                 contributions));
@@ -175,16 +178,21 @@ final class ReferenceFigures {
     static List<CauseRanking.Influence> influences(List<Figure> figures, double tapeAndEye) {
         List<CauseRanking.Influence> all = new ArrayList<>();
         for (Reference row : figures.stream().map(Figure::row).distinct().toList()) {
-            List<Double> slopes = loadings(figures, f -> f.row().equals(row) ? f.slope() : 0);
             all.add(row.uncertainty()
-                    .map(u -> new CauseRanking.Influence(u.metres() * u.metres(), 0, slopes))
+                    .map(u -> new CauseRanking.Influence(
+                            u.metres() * u.metres(),
+                            0,
+                            loadings(figures, f -> f.row().equals(row) ? f.slope() : 0)))
+                    // circles scatter in uncut diameters, whatever the figure is of
                     .orElseGet(() -> new CauseRanking.Influence(
-                            0, 1.0 / row.circlesBehindIt().orElse(1), slopes)));
+                            0,
+                            1.0 / row.circlesBehindIt().orElse(1),
+                            loadings(figures, f -> f.row().equals(row) ? f.circleSlope() : 0))));
         }
         all.add(new CauseRanking.Influence(
                 tapeAndEye * tapeAndEye,
                 0,
-                loadings(figures, f -> f.row().uncertainty().isEmpty() ? f.slope() : 0)));
+                loadings(figures, f -> f.row().uncertainty().isEmpty() ? f.circleSlope() : 0)));
         Map<String, double[]> dimensions = new LinkedHashMap<>();
         for (int k = 0; k < figures.size(); k++) {
             for (Contribution c : figures.get(k).contributions()) {

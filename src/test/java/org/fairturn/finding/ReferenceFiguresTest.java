@@ -231,4 +231,27 @@ class ReferenceFiguresTest {
                         new Influence(0, 0.25, List.of(0.0, 1.0)),
                         new Influence(0.007 * 0.007, 0, List.of(1.0, 1.0)));
     }
+
+    /**
+     * Circles, tape and eye scatter uncut diameters, whatever the figure is of: a claim of the same radius has it so. Both were
+     * widened as if they were radii, and a verdict fell with it.
+     */
+    @Test
+    void withoutAStatedUncertainty_aRadiusScattersAsTheCircleItStandsFor() {
+        ReferenceFigures radius = new ReferenceFigures(
+                List.of(said(0.9, Quantity.TURN_RADIUS, Turn.LEFT, Optional.empty())), machine(oneBlade()));
+        ReferenceFigures.Figure left = radius.of(LEFT).orElseThrow();
+        ReferenceFigures.Figure right = radius.of(RIGHT).orElseThrow();
+        ReferenceFigures.Figure ofCircle = new ReferenceFigures(
+                        List.of(said(left.diameter(), Quantity.UNCUT_DIAMETER, Turn.LEFT, Optional.empty())),
+                        machine(oneBlade()))
+                .of(RIGHT)
+                .orElseThrow();
+        assertThat(left.slope()).isGreaterThan(1.5);
+        List<Influence> all = ReferenceFigures.influences(List.of(left, right), 0.007);
+        assertThat(all.get(0).newCircles()).isEqualTo(1);
+        assertThat(all.get(0).loadings().get(0)).isEqualTo(1);
+        assertThat(all.get(0).loadings().get(1)).isCloseTo(ofCircle.slope(), within(1e-9));
+        assertThat(all.get(1)).isEqualTo(new Influence(0.007 * 0.007, 0, all.get(0).loadings()));
+    }
 }
