@@ -19,6 +19,9 @@ import java.util.Optional;
 public record CircleAnova(
         double meanSquareBetween, int degreesBetween, double meanSquareWithin, int degreesWithin, CircleData data) {
 
+    /** Readings of one kind are worth the same but for the size of their circle. */
+    private static final double HARDLY = 0.01;
+
     /**
      * A contrast judged from the data alone; its interval is Student's with these degrees of freedom, in (0, ∞).
      *
@@ -91,7 +94,9 @@ public record CircleAnova(
      * @param c coefficient of each cell
      * @param knownVariance variance (m²) known from elsewhere, with infinite degrees of freedom
      * @param level probability of the interval, in (0, 1)
-     * @return empty where there is one circle a cell, or the variance comes out negative
+     * @return empty where no cell has two circles; where readings of unlike worth have a part in it that no repeated reading
+     *     tells; and where so much of one mean square is taken away from the other that less than one degree of freedom, or no
+     *     variance, is left
      */
     public Optional<DataOnly> contrast(double[] c, double knownVariance, double level) {
         if (degreesBetween == 0) {
@@ -122,14 +127,19 @@ public record CircleAnova(
         }
         double n0 = effectiveReadings();
         double fromBetween = a / n0 * meanSquareBetween;
-        double fromWithin = Math.abs(b - a / n0) < 1e-12 * b ? 0 : (b - a / n0) * meanSquareWithin;
+        double unlike = Math.abs(b - a / n0) / b;
+        if (unlike > HARDLY && degreesWithin == 0) {
+            return Optional.empty();
+        }
+        double fromWithin = unlike < 1e-12 ? 0 : (b - a / n0) * meanSquareWithin;
         double variance = fromBetween + fromWithin + knownVariance;
         double spread = fromBetween * fromBetween / degreesBetween
                 + (degreesWithin == 0 ? 0 : fromWithin * fromWithin / degreesWithin);
-        if (!(variance > 0) || !(spread > 0)) {
+        double degrees = variance * variance / spread;
+        // no sum of mean squares has fewer than the poorest of them, which has one at least
+        if (!(variance > 0) || !(degrees >= 1) || Double.isInfinite(degrees)) {
             return Optional.empty();
         }
-        double degrees = variance * variance / spread;
         double u = Math.sqrt(variance);
         double t = Quantiles.student((1 + level) / 2, degrees);
         return Optional.of(new DataOnly(new Estimate(value, u, value - t * u, value + t * u, level), degrees));

@@ -252,6 +252,7 @@ class ReferenceFiguresTest {
         assertThat(all.get(0).newCircles()).isEqualTo(1);
         assertThat(all.get(0).loadings().get(0)).isEqualTo(1);
         assertThat(all.get(0).loadings().get(1)).isCloseTo(ofCircle.slope(), within(1e-9));
-        assertThat(all.get(1)).isEqualTo(new Influence(0.007 * 0.007, 0, all.get(0).loadings()));
+        assertThat(all.get(1))
+                .isEqualTo(new Influence(0.007 * 0.007, 0, all.get(0).loadings()));
     }
 }

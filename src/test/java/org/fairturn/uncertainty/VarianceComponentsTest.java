@@ -203,6 +203,30 @@ class VarianceComponentsTest {
         CircleAnova below = CircleAnova.of(new CircleData(
                 List.of(List.of(circle(10, 6, 5), circle(10, 6, 5)), List.of(circle(20, 1, 0), circle(20, 1, 0)))));
         assertThat(below.contrast(new double[] {1, 0}, 0, 0.9)).isEmpty();
+        // a little more scatter, and it comes out barely above: 0.0604 of the one mean square less 0.0595 of the other,
+        // with
+        // 0.0003 degrees of freedom, whose interval was wider than the Milky Way
+        CircleAnova barely = CircleAnova.of(new CircleData(
+                List.of(List.of(circle(10, 6, 5), circle(10, 6, 5)), List.of(circle(20, 1, 0), circle(21.3, 1, 0)))));
+        assertThat(barely.contrast(new double[] {1, 0}, 0, 0.9)).isEmpty();
+        // where nothing is taken away there are as many as of the poorer mean square
+        assertThat(barely.contrast(new double[] {0, 1}, 0, 0.9).orElseThrow().degreesOfFreedom())
+                .isGreaterThan(1);
+    }
+
+    /** One reading a circle, straight across or of half the worth: what a reading scatters is part of it, and nothing tells it. */
+    @Test
+    void unlikeReadings_thatNobodyRepeated_sayNothingFromTheDataAlone() {
+        List<CircleSummary> unlike = List.of(
+                new CircleSummary(10, 1, 1, 0), new CircleSummary(14, 0.5, 1, 0), new CircleSummary(11, 1, 1, 0));
+        List<CircleSummary> alike = List.of(circle(10, 1, 0), circle(14, 1, 0), circle(11, 1, 0));
+        assertThat(CircleAnova.of(new CircleData(List.of(unlike))).contrast(new double[] {1}, 0, 0.9))
+                .isEmpty();
+        assertThat(CircleAnova.of(new CircleData(List.of(alike)))
+                        .contrast(new double[] {1}, 0, 0.9)
+                        .orElseThrow()
+                        .degreesOfFreedom())
+                .isCloseTo(2, within(1e-12));
     }
 
     /**
