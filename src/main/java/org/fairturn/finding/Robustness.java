@@ -253,7 +253,7 @@ public record Robustness(
                 of(Kind.HALVED, fatal).isEmpty(),
                 of(Kind.DOUBLED, fatal).isEmpty(),
                 of(Kind.DECK, fatal).isEmpty(),
-                fatal.isEmpty() ? stands(outcomes) : falls(fatal));
+                fatal.isEmpty() ? stands(outcomes) : falls(fatal, hangsOnEvery(outcomes, fatal)));
     }
 
     private static List<String> of(Kind kind, List<Outcome> outcomes) {
@@ -299,12 +299,23 @@ public record Robustness(
                 || !(Math.abs(there.get().standardUncertainty() - here.get().standardUncertainty()) < UNMOVED);
     }
 
-    private static String falls(List<Outcome> fatal) {
+    /** Whether no circle that has a part in the finding may be missing. */
+    private static boolean hangsOnEvery(List<Outcome> outcomes, List<Outcome> fatal) {
+        Optional<Answer.Then> unchanged = outcomes.get(0).then();
+        long circles = outcomes.stream()
+                .filter(o -> o.kind() == Kind.CIRCLE && isMoved(o.then(), unchanged))
+                .count();
+        return circles > 1 && of(Kind.CIRCLE, fatal).size() == circles;
+    }
+
+    private static String falls(List<Outcome> fatal, boolean everyCircle) {
         List<String> ways = new ArrayList<>();
         List<String> out = Stream.of(Kind.CIRCLE, Kind.READING)
                 .flatMap(kind -> of(kind, fatal).stream())
                 .toList();
-        if (out.size() == 1) {
+        if (everyCircle) {
+            ways.add("whichever of its circles is left out");
+        } else if (out.size() == 1) {
             ways.add("if " + spoken(out.get(0)) + " left out");
         } else if (out.size() > 1) {
             ways.add("if one of these is left out: " + String.join("; ", out));
@@ -321,7 +332,9 @@ public record Robustness(
         Set<String> then = new LinkedHashSet<>();
         fatal.forEach(o -> then.add(o.then().map(t -> said(t.word())).orElse("not possible")));
         return "Falls " + String.join(", or ", ways) + " (then: " + String.join(" or ", then)
-                + "). Otherwise it stands.";
+                + (everyCircle
+                        ? "). It hangs on every single circle: drive more before anybody relies on it."
+                        : "). Otherwise it stands.");
     }
 
     private static String spoken(String what) {

@@ -211,7 +211,7 @@ public final class Wording {
 
     private static String outlook(Outlook outlook, boolean named) {
         if (outlook.furtherCircles().isEmpty()) {
-            return hardly(outlook) + obstacle(outlook.obstacle());
+            return unsettled(outlook);
         }
         return "With " + circles(outlook.furtherCircles(), named) + " the chance of a verdict is about "
                 + chance(outlook) + ".";
@@ -242,19 +242,24 @@ public final class Wording {
         return Figures.percent(Math.min(0.99, Math.rint(100 * outlook.chance()) / 100));
     }
 
-    private static String obstacle(Outlook.Obstacle obstacle) {
-        return switch (obstacle) {
-            case NONE -> ".";
+    private static String unsettled(Outlook outlook) {
+        return switch (outlook.obstacle()) {
+            case NONE -> hardly(outlook) + ".";
             case GEOMETRY ->
-                ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade positions and"
+                hardly(outlook)
+                        + ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade positions and"
                         + " the deck offset more closely, and write how closely into the uncertainty columns of blades.csv and"
                         + " machines.csv.";
             case NEAR_MARGIN ->
-                ", because the answer seems to lie near the practical margin. Accept that it stays open, or agree on another"
+                hardly(outlook)
+                        + ", because the answer seems to lie near the practical margin. Accept that it stays open, or agree on another"
                         + " margin before the next trial.";
             case UNCERTAIN_TODAY ->
-                ": today's figure is so uncertain that the answer may yet turn out to lie near the practical margin. Drive a"
-                        + " few more circles and look again.";
+                "How many more circles it takes cannot be said yet: today's figure is so uncertain that the answer may turn out"
+                        + " to lie near the practical margin, and then even " + Outlook.MOST_CIRCLES
+                        + " more leave it open (as it looks today, they bring a verdict with a chance of about "
+                        + chance(outlook)
+                        + "). Drive one or two more in each of these turns and drives, and look again.";
         };
     }
 

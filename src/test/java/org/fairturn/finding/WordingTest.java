@@ -131,8 +131,9 @@ class WordingTest {
                                 + " closely, and write how closely into the uncertainty columns of blades.csv and machines.csv.");
         assertThat(wording.outlook(new Outlook(Map.of(), 0.512, Outlook.Obstacle.UNCERTAIN_TODAY)))
                 .isEqualTo(
-                        "Even 24 more circles would bring a verdict with a chance of only about 51 %: today's figure is so"
-                                + " uncertain that the answer may yet turn out to lie near the practical margin. Drive a few more"
-                                + " circles and look again.");
+                        "How many more circles it takes cannot be said yet: today's figure is so uncertain that the answer may turn"
+                                + " out to lie near the practical margin, and then even 24 more leave it open (as it looks today, they"
+                                + " bring a verdict with a chance of about 51 %). Drive one or two more in each of these turns and"
+                                + " drives, and look again.");
     }
 }
