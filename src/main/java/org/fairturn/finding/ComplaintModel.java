@@ -192,12 +192,16 @@ final class ComplaintModel {
         return new Influence(variance, 0, loadings);
     }
 
-    private void causes(List<Influence> always, List<Influence> asStated, List<Variant> variants) {
-        boolean holds = slopes.machine().stops().stream()
+    /** Whether no stop was seen not to hold its wheel. */
+    private boolean holds() {
+        return slopes.machine().stops().stream()
                 .allMatch(stop -> stop.touchesAxle().orElse(true));
+    }
+
+    private void causes(List<Influence> always, List<Influence> asStated, List<Variant> variants) {
         add(
                 Kind.NOTHING,
-                holds ? "nothing wrong with the machine" : "nothing wrong that its circles show",
+                holds() ? "nothing wrong with the machine" : "nothing wrong that its circles show",
                 always,
                 asStated,
                 List.of());
@@ -420,7 +424,7 @@ final class ComplaintModel {
             checks.add(ComplaintWords.rollOut(bits(h ->
                     outcome(h, Effect::front, rollOut + (cases.get(h).kind() == Kind.FRONT_AXLE ? slope : 0)))));
         }
-        for (int k = 0; k < cells.size(); k++) {
+        for (int k = 0; holds() && k < cells.size(); k++) { // else nobody drives it before that is mended
             int cell = k;
             checks.add(ComplaintWords.oneMoreCircle(cells.get(k), bits(h -> furtherCircle(h, cell))));
         }

@@ -486,7 +486,9 @@ class ComplaintModelTest {
             assertThat(model.stop(Turn.LEFT).isPresent()).isEqualTo(touches.orElse(true));
             assertThat(model.stop(Turn.RIGHT)).isEmpty();
             assertThat(model.deck()).isEmpty();
-            // nor is a machine with such a stop one that nothing is wrong with
+            // nor is a machine with such a stop driven, or one that nothing is wrong with
+            assertThat(model.checks().stream().anyMatch(c -> c.name().startsWith("one more circle")))
+                    .isEqualTo(touches.orElse(true));
             assertThat(model.causes().stream().map(ComplaintModel.Ranked::name))
                     .contains(
                             touches.orElse(true)
