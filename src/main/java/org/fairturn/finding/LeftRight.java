@@ -175,44 +175,51 @@ final class LeftRight {
                 measured, remainder.contrast(), parts, Optional.of(geometry), RULE_OF_THUMB * deck.offset(), "");
     }
 
-    /** What four times the deck offset and twice the turn radius make of it (m), each with its standard uncertainty. */
+    /** What four times the deck offset and twice the turn radius make of it (m). */
     private final class RuleOfThumb {
-        private final Part deck;
+        private final Rough deck;
         // without blades the slope dD/dR = 2·cos φ is not known either; 2 is its upper limit
-        private final Part locks;
-        private final Part byStops;
+        private final Rough locks;
+        private final Rough byStops;
 
         RuleOfThumb(Measured offset) {
-            double explained = RULE_OF_THUMB * offset.value().metres();
-            deck = new Part(
+            deck = new Rough(
                     "deckOffset",
-                    explained,
-                    Math.hypot(
-                            RULE_OF_THUMB
-                                    * offset.uncertaintyOr(DeckModel.LATERAL).metres(),
-                            RULE_OF_THUMB_UNCERTAINTY * explained));
-            double radii = 2 * designedDifference().orElse(0.0);
-            locks = new Part("lockAngles", radii, RULE_OF_THUMB_UNCERTAINTY * Math.abs(radii));
-            double stops = 2 * stopped.difference();
-            byStops = new Part(
+                    RULE_OF_THUMB * offset.value().metres(),
+                    RULE_OF_THUMB * offset.uncertaintyOr(DeckModel.LATERAL).metres());
+            locks = new Rough("lockAngles", 2 * designedDifference().orElse(0.0), 0);
+            byStops = new Rough(
                     STOPS,
-                    stops,
-                    Math.hypot(
-                            RULE_OF_THUMB_UNCERTAINTY * stops,
-                            2
-                                    * Math.sqrt(stopped.contributions().stream()
-                                            .mapToDouble(k -> k.effect() * k.effect())
-                                            .sum())));
+                    2 * stopped.difference(),
+                    2
+                            * Math.sqrt(stopped.contributions().stream()
+                                    .mapToDouble(k -> k.effect() * k.effect())
+                                    .sum()));
         }
 
         MachineEstimate.Contrast remainder() {
-            double offset = 0;
+            double explained = 0;
             double variance = 0;
-            for (Part part : List.of(deck, locks, byStops)) {
-                offset -= part.estimate();
-                variance += part.standardUncertainty() * part.standardUncertainty();
+            for (Rough part : List.of(deck, locks, byStops)) {
+                explained += part.value;
+                variance += part.own * part.own;
             }
-            return estimate.contrast(estimate.coefficients(Map.of(left, -1.0, right, 1.0)), offset, variance);
+            // where the blades are is one thing that is not known, and scales all of it alike
+            double rough = RULE_OF_THUMB_UNCERTAINTY * explained;
+            return estimate.contrast(
+                    estimate.coefficients(Map.of(left, -1.0, right, 1.0)), -explained, variance + rough * rough);
+        }
+    }
+
+    /**
+     * A part by the rule of thumb.
+     *
+     * @param value what it makes of the right circle less the left (m)
+     * @param own its standard uncertainty were the rule exact (m)
+     */
+    private record Rough(String name, double value, double own) {
+        Part part() {
+            return new Part(name, value, Math.hypot(own, RULE_OF_THUMB_UNCERTAINTY * value));
         }
     }
 
@@ -220,18 +227,18 @@ final class LeftRight {
         List<Part> parts = new ArrayList<>();
         parts.add(measuredPart(measured));
         if (designedDifference().isPresent()) {
-            parts.add(explained.locks);
+            parts.add(explained.locks.part());
         }
-        parts.add(explained.deck);
+        parts.add(explained.deck.part());
         if (stopped.radiusDifference().isPresent()) {
-            parts.add(explained.byStops);
+            parts.add(explained.byStops.part());
         }
         return answered(
                 measured,
                 explained.remainder(),
                 parts,
                 Optional.empty(),
-                explained.deck.estimate(),
+                explained.deck.value(),
                 " The blade positions are not known, so the rule of thumb of four times the deck offset was used, with a"
                         + " wide uncertainty.");
     }

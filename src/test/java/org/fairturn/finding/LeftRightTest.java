@@ -76,12 +76,26 @@ class LeftRightTest {
                 .isCloseTo(Math.hypot(stops / 4, 2 * steering), within(1e-5)); // second order of the arm: 2.5 % of 5 mm
         assertThat(value(finding))
                 .isCloseTo(part(finding, "measured").estimate() - 0.16 - locks - stops, within(1e-12));
+        // the quarter is one and the same for all three: where the blades are not known
+        double own = Math.pow(part(finding, "steeringStops").standardUncertainty(), 2) - stops * stops / 16;
         assertThat(u(finding) * u(finding))
                 .isCloseTo(
-                        finding.parts().stream()
-                                .mapToDouble(p -> p.standardUncertainty() * p.standardUncertainty())
-                                .sum(),
+                        Math.pow(part(finding, "measured").standardUncertainty(), 2)
+                                + Math.pow(4 * 5 * MM, 2)
+                                + own
+                                + Math.pow((0.16 + locks + stops) / 4, 2),
                         within(1e-9));
+    }
+
+    /** A deck and a stop that pull opposite ways are scaled by the same blades: as far as they cancel, so does not knowing these. */
+    @Test
+    void ruleOfThumb_isUnsureOfWhatItExplainsInAll() {
+        Finding together = finding(stops(circles(1600, 1900).deckOffset(40).steering(1450, 950, 58, 58), 28, 31, 80));
+        Finding apart = finding(stops(circles(1600, 1900).deckOffset(-40).steering(1450, 950, 58, 58), 28, 31, 80));
+        double stops = part(together, "steeringStops").estimate();
+        assertThat(stops).isGreaterThan(0.1);
+        assertThat(u(together) * u(together) - u(apart) * u(apart))
+                .isCloseTo((Math.pow(stops + 0.16, 2) - Math.pow(stops - 0.16, 2)) / 16, within(1e-9));
     }
 
     /** What a dimension puts on the remainder is half of what moving it up and down in the folder makes of the remainder. */
