@@ -141,7 +141,9 @@ final class ConvertCommand implements Callable<Integer> {
             bare = unit().orElse(LengthUnit.MILLIMETRE);
             return convert(Machine.named("this machine"));
         }
-        return TrialFolder.read(folder).fold(this::ofFolder, this::faulty);
+        // a figure can be converted before anyone has mown; a bundle is of a trial that was driven
+        TrialRead read = Files.isDirectory(folder) ? TrialFolder.readPlanned(folder) : TrialFolder.read(folder);
+        return read.fold(this::ofFolder, this::faulty);
     }
 
     private int faulty(TrialRead.Faulty read) {
@@ -163,6 +165,9 @@ final class ConvertCommand implements Callable<Integer> {
     }
 
     private int convert(Machine known) {
+        if (Quantity.isLooseRadius(quantity)) {
+            throw wrong("QUANTITY: read \"" + quantity + "\". " + Quantity.LOOSE_RADIUS);
+        }
         Quantity figure = word("QUANTITY", quantity, Quantity.values(), Quantity::word);
         Length stated = positive("VALUE", value);
         Optional<Turn> side = Optional.ofNullable(turn).map(t -> word("--turn", t, Turn.values(), Turn::word));

@@ -27,6 +27,16 @@ public record ClaimCheck(Claim claim, List<Reading> readings, double noneOfThese
         readings = List.copyOf(readings);
     }
 
+    /** What could be different about the machine a claim was made of, for a reading to hold that does not fit. */
+    public enum Remedy {
+        /** Its steering stop: at least nothing known excludes it. */
+        STOP,
+        /** Where its deck sits, and no stop. */
+        DECK,
+        /** Nothing a machine could ordinarily have. */
+        NONE
+    }
+
     /**
      * One thing a claim may mean.
      *
@@ -36,6 +46,7 @@ public record ClaimCheck(Claim claim, List<Reading> readings, double noneOfThese
      * @param probability that the claim means this, in [0, 1]; 0 where it was not compared
      * @param missing what the comparison lacks, in words
      * @param wouldDiffer what would have to differ for the claim to hold in this reading, in words; empty where it fits
+     * @param remedy what of that could be the machine's
      */
     public record Reading(
             Cell cell,
@@ -43,7 +54,8 @@ public record ClaimCheck(Claim claim, List<Reading> readings, double noneOfThese
             Optional<Comparison> comparison,
             double probability,
             String missing,
-            List<String> wouldDiffer) {
+            List<String> wouldDiffer,
+            Remedy remedy) {
         /**
          * Keeps its own copy of each list and map.
          *
@@ -53,10 +65,19 @@ public record ClaimCheck(Claim claim, List<Reading> readings, double noneOfThese
          * @param probability that the claim means this, in [0, 1]; 0 where it was not compared
          * @param missing what the comparison lacks, in words
          * @param wouldDiffer what would have to differ for the claim to hold in this reading, in words; empty where it fits
+         * @param remedy what of that could be the machine's
          */
         public Reading {
             subject = Collections.unmodifiableMap(new LinkedHashMap<>(subject));
             wouldDiffer = List.copyOf(wouldDiffer);
+        }
+
+        /** {@return what would have to differ, and that no ordinary change of the machine would do, where none would} */
+        public String remedies() {
+            String all = String.join("; or ", wouldDiffer);
+            return remedy != Remedy.NONE
+                    ? all
+                    : all + (all.isEmpty() ? "" : "; ") + "no ordinary change of the machine would do";
         }
     }
 

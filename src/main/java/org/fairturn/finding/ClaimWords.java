@@ -1,7 +1,9 @@
 package org.fairturn.finding;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.stream.Collectors;
 import org.fairturn.trial.Brakes;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Claim;
@@ -13,11 +15,6 @@ import org.fairturn.units.Length;
 
 /** What is said of claims. */
 final class ClaimWords {
-    /** What a claim would have to state for one reading to be left. */
-    private static final String ASK =
-            "Ask whoever states it which way it turned, in which drive, whether brakes were used, how it was measured, and how"
-                    + " many circles stand behind it.";
-
     /** What is said where no further circle makes the answer better. */
     static final String HANGS_ON_THE_CLAIM =
             "Further circles here would hardly settle it: most of what is open hangs on the claim itself. The more circles stand"
@@ -40,9 +37,13 @@ final class ClaimWords {
         return claim.id() + (claim.who().isEmpty() ? "" : " (" + claim.who() + ")");
     }
 
-    private String lead(Claim claim) {
-        return "Claim " + name(claim) + ", " + claim.quantity().word() + " "
+    private String figure(Claim claim) {
+        return name(claim) + ", " + claim.quantity().word() + " "
                 + wording.amount(claim.value().metres());
+    }
+
+    private String lead(Claim claim) {
+        return "Claim " + figure(claim);
     }
 
     String sentence(ClaimCheck check, ClaimCheck.Reading reading, Estimate q, Verdict verdict, boolean likeliest) {
@@ -70,12 +71,37 @@ final class ClaimWords {
                 .append(Figures.fixed(c.en(), 1).replace('-', '−'))
                 .append(").");
         text.append(likelihood(check, reading, likeliest));
-        if (!reading.wouldDiffer().isEmpty() && (likeliest || compared(check) == 1)) {
-            text.append(" For this reading to hold, one of these would have to differ: ")
-                    .append(String.join("; ", reading.wouldDiffer()))
-                    .append('.');
+        if (likeliest || compared(check) == 1) {
+            text.append(wouldDiffer(reading));
         }
         return text.toString();
+    }
+
+    private static String wouldDiffer(ClaimCheck.Reading reading) {
+        boolean nothing = reading.wouldDiffer().isEmpty();
+        String listed = nothing
+                ? ""
+                : " For this reading to hold, one of these would have to differ: "
+                        + String.join("; ", reading.wouldDiffer()) + ".";
+        return reading.remedy() != ClaimCheck.Remedy.NONE
+                ? listed
+                : listed + " No ordinary change of the machine would "
+                        + (nothing ? "make this reading hold." : "do it.");
+    }
+
+    /** What is to be looked at before anyone speaks of a wrong figure. */
+    private static String before(ClaimCheck.Remedy remedy) {
+        return switch (remedy) {
+            case STOP ->
+                " Have the stops of the machine it was made of held against the service manual, and whether"
+                        + " they touch the axle, before anyone speaks of a wrong figure. A stop is never turned in past"
+                        + " the specification to meet a claim.";
+            case DECK ->
+                " Have it looked at where the deck of the machine it was made of sits, before anyone speaks of a wrong"
+                        + " figure; no stop explains it.";
+            case NONE ->
+                " See that figure, unit and quantity stand in claims.csv as they were stated; no stop explains it.";
+        };
     }
 
     private String verdict(Verdict verdict, ClaimCheck.Comparison c) {
@@ -118,16 +144,12 @@ final class ClaimWords {
     }
 
     String next(ClaimCheck check, ClaimCheck.Reading reading, Verdict verdict) {
+        Claim claim = check.claim();
         boolean open = compared(check) > 1;
         return verdict.fold(
-                w -> open ? ASK : "Nothing to settle: the claim may be used, with turn and drive beside it.",
-                b -> open
-                        ? ASK
-                        : "Use the measured figure. " + ASK
-                                + " Have the stops of the machine it was made of held against the service manual, and whether"
-                                + " they touch the axle, before anyone speaks of a wrong figure. A stop is never turned in past"
-                                + " the specification to meet a claim.",
-                c -> outlook(c.outlook()) + (open ? " " + ASK : ""),
+                w -> open ? ask(claim) : "Nothing to settle: the claim may be used, with turn and drive beside it.",
+                b -> open ? ask(claim) : "Use the measured figure. " + ask(claim) + before(reading.remedy()),
+                c -> outlook(c.outlook()) + (open ? " " + ask(claim) : ""),
                 n -> "");
     }
 
@@ -172,33 +194,121 @@ final class ClaimWords {
                 : "Measure what is missing, then compare again.";
     }
 
-    String against(Claim a, Claim b, Estimate q, Verdict verdict) {
-        String margin = "the practical margin of " + wording.amount(rule.margin());
-        return "Claims " + name(a) + " and " + name(b) + ", both "
-                + a.quantity().word() + " of "
-                + a.machine().orElseThrow() + ": the first is "
-                + wording.amount(a.value().metres())
-                + " and the second " + wording.amount(b.value().metres()) + ", a difference of "
+    /** What a claim leaves open, to be asked of whoever states it; what it states is not asked for. */
+    private static String open(Claim claim) {
+        List<String> open = new ArrayList<>();
+        if (claim.machine().isEmpty()) {
+            open.add("which machine it is of");
+        }
+        if (claim.turn().isEmpty()) {
+            open.add("which way it turned");
+        }
+        if (claim.drive().isEmpty()) {
+            open.add("in which drive");
+        }
+        if (claim.brakes().isEmpty()) {
+            open.add("whether brakes were used");
+        }
+        open.add("how it was measured");
+        if (claim.uncertainty().isEmpty() && claim.circlesBehindIt().isEmpty()) {
+            open.add("how many circles stand behind it");
+        }
+        return listed(open);
+    }
+
+    private static String listed(List<String> parts) {
+        int last = parts.size() - 1;
+        return last == 0
+                ? parts.get(0)
+                : String.join(", ", parts.subList(0, last)) + (last > 1 ? "," : "") + " and " + parts.get(last);
+    }
+
+    private static String ask(Claim claim) {
+        return "Ask whoever states it " + open(claim) + ".";
+    }
+
+    private static String ask(Claim a, Claim b) {
+        return open(a).equals(open(b))
+                ? "Ask both " + open(a) + "."
+                : "Ask whoever states " + a.id() + " " + open(a) + "; and whoever states " + b.id() + " " + open(b)
+                        + ".";
+    }
+
+    /** Two claims as they are put beside each other, with the difference. */
+    private String beside(ClaimPairs.Pair pair, Estimate q) {
+        Claim a = pair.a();
+        Claim b = pair.b();
+        String machine = a.machine().orElseThrow();
+        String lead = a.quantity() == b.quantity()
+                ? "Claims " + name(a) + " and " + name(b) + ", both "
+                        + a.quantity().word() + " of " + machine + ": "
+                : "Claims " + figure(a) + ", and " + figure(b) + ", both of " + machine + ": as uncut diameters of the "
+                        + reading(pair.cell()) + (pair.leastOfSeveral() ? ", where they differ least," : "") + " ";
+        return lead + "the first is " + wording.amount(pair.first())
+                + " and the second " + wording.amount(pair.second()) + ", a difference of "
                 + wording.amount(q)
-                + (a.quantity() == Claim.Quantity.TURN_RADIUS ? " across the circle" : "")
-                + ", between "
-                + wording.towards(q).substring("between ".length())
+                + (pair.acrossTheCircle() ? " across the circle" : "")
+                + ", "
+                + wording.towards(q);
+    }
+
+    String against(ClaimPairs.Pair pair, Estimate q, Verdict verdict) {
+        String margin = "the practical margin of " + wording.amount(rule.margin());
+        return beside(pair, q)
                 + "; that "
                 + verdict.<String>fold(
-                        w -> "is within " + margin + Wording.surely(w.probability())
-                                + ": if both mean the same turn and drive, they agree.",
+                        w -> "is within " + margin + Wording.surely(w.probability()) + ": if both mean "
+                                + (pair.converted() ? "this" : "the same") + " turn and drive, they agree.",
                         o -> "is beyond " + margin + Wording.surely(o.probability())
                                 + ": they cannot both be right of the same turn and drive.",
                         c -> "may lie on either side of " + margin
                                 + ": whether they contradict each other cannot be told.",
-                        n -> "");
+                        n -> "")
+                + withoutBrakes(pair);
     }
 
-    String nextAgainst(Verdict verdict) {
-        return verdict.fold(
-                w -> "Nothing to settle between the two.",
-                b -> "Ask both which way it turned and in which drive, and use the one that says so.",
-                c -> "Ask both how many circles stand behind the figure and how it was measured.",
-                n -> "");
+    /** Which claims were read as without brakes because they do not say, and no circle was driven with them. */
+    private static String withoutBrakes(ClaimPairs.Pair pair) {
+        List<String> silent = pair.claims().stream()
+                .filter(c -> c.brakes().isEmpty() && !pair.open(c).contains(ClaimPairs.BRAKES))
+                .map(Claim::id)
+                .toList();
+        boolean one = silent.size() == 1;
+        return silent.isEmpty()
+                ? ""
+                : " " + listed(silent) + (one ? " does" : " do") + " not say whether brakes were used and "
+                        + (one ? "is" : "are") + " read as without.";
+    }
+
+    /** Of the same turn and drive they would contradict each other, but one leaves open of which it is. */
+    String perhapsOfOthers(ClaimPairs.Pair pair, Estimate q, Verdict verdict) {
+        String open = pair.claims().stream()
+                .filter(c -> !pair.open(c).isEmpty())
+                .map(c -> c.id() + " leaves open " + listed(pair.open(c)))
+                .collect(Collectors.joining(" and "));
+        return beside(pair, q) + "; of the same turn and drive that would be beyond the practical margin of "
+                + wording.amount(rule.margin()) + Wording.surely(verdict.probability()) + ". But " + open
+                + ": of different ones they do not contradict each other." + withoutBrakes(pair);
+    }
+
+    /** One is of a turn with brakes, and the other, which does not say, is read as without. */
+    String otherBrakes(Claim with, Claim without) {
+        return "Claims " + figure(with) + ", and " + figure(without) + ", both of "
+                + with.machine().orElseThrow() + ", are not held against each other: " + with.id()
+                + " is of a turn with brakes; " + without.id()
+                + " does not say and is read as without, as no such circle was driven with them here. That is another condition,"
+                + " and one is never worked out from the other.";
+    }
+
+    /** Two measures of which one cannot be worked out from the other. */
+    String otherMeasures(Claim a, Claim b, List<String> missing) {
+        return "Claims " + figure(a) + ", and " + figure(b) + ", both of "
+                + a.machine().orElseThrow()
+                + ", are not held against each other: they are different measures, and to work out one from the other this is"
+                + " missing: " + String.join("; ", missing) + ".";
+    }
+
+    static String nextAgainst(Claim a, Claim b, Verdict verdict) {
+        return verdict.fold(w -> "Nothing to settle between the two.", o -> ask(a, b), c -> ask(a, b), n -> ask(a, b));
     }
 }

@@ -17,6 +17,7 @@ import org.fairturn.trial.Machine;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.uncertainty.Agreement;
+import org.fairturn.units.LengthUnit;
 
 /**
  * Does a figure somebody states agree with what was measured?
@@ -62,16 +63,13 @@ final class Claims {
         List<ClaimCheck> checks = new ArrayList<>();
         List<Answer<Asked>> answers = new ArrayList<>();
         for (Claim claim : trial.claims()) {
-            List<Held> held = readings(claim).map(cell -> hold(claim, cell)).toList();
+            List<Held> held =
+                    readings(asked, claim).map(cell -> hold(claim, cell)).toList();
             ClaimCheck check = check(claim, held);
             checks.add(check);
             answers.addAll(answers(check, held));
         }
-        for (int i = 0; i < trial.claims().size(); i++) {
-            for (int j = i + 1; j < trial.claims().size(); j++) {
-                against(trial.claims().get(i), trial.claims().get(j)).ifPresent(answers::add);
-            }
-        }
+        answers.addAll(new ClaimPairs(asked, words).answers());
         return new Answers(List.copyOf(checks), List.copyOf(answers));
     }
 
@@ -111,8 +109,9 @@ final class Claims {
         }
     }
 
-    private Stream<Cell> readings(Claim claim) {
-        return trial.machines().stream()
+    /** All a claim may mean. Brakes that are not stated are none, or either where circles were driven with them. */
+    static Stream<Cell> readings(Asked asked, Claim claim) {
+        return asked.trial().machines().stream()
                 .filter(m -> claim.machine().map(m.id()::equals).orElse(true))
                 .flatMap(m -> all(claim.drive(), Drive.values())
                         .flatMap(drive -> all(claim.turn(), Turn.values())
@@ -170,13 +169,13 @@ final class Claims {
     }
 
     /** How much of one circle's variance the claim carries for want of an uncertainty of its own. */
-    private static double newCircle(Claim claim) {
+    static double newCircle(Claim claim) {
         return claim.uncertainty().isPresent()
                 ? 0
                 : 1.0 / claim.circlesBehindIt().orElse(1);
     }
 
-    private static double square(double x) {
+    static double square(double x) {
         return x * x;
     }
 
@@ -199,13 +198,18 @@ final class Claims {
         List<ClaimCheck.Reading> readings = new ArrayList<>();
         for (Held h : held) {
             int i = compared.indexOf(h);
+            Optional<MachineThatFits.Changes> changes = h.sides()
+                    .filter(s -> !fits(h))
+                    .map(s -> new MachineThatFits(machine(h.cell()), h.cell(), wording)
+                            .changes(s.converted().diameter(), s.measured()));
             readings.add(new ClaimCheck.Reading(
                     h.cell(),
                     subject(claim, h.cell()),
                     h.sides().map(s -> comparison(s, h.cell())),
                     i < 0 || !(total > 0) ? 0 : likelihoods.get(i) / total,
                     h.missing(),
-                    i < 0 || fits(h) ? List.of() : wouldDiffer(claim, h, anyFits)));
+                    changes.map(c -> wouldDiffer(claim, h, anyFits, c.causes())).orElse(List.of()),
+                    changes.map(MachineThatFits.Changes::remedy).orElse(ClaimCheck.Remedy.STOP)));
         }
         // a stable sort: readings alike keep the order of machines, drives and turns
         readings.sort(
@@ -246,7 +250,7 @@ final class Claims {
     }
 
     /** What would have to differ for a reading that does not fit: what the claim means, or the machine it was made of. */
-    private List<String> wouldDiffer(Claim claim, Held held, boolean anyFits) {
+    private List<String> wouldDiffer(Claim claim, Held held, boolean anyFits, List<String> ofTheMachine) {
         List<String> list = new ArrayList<>();
         Cell cell = held.cell();
         if (!anyFits) {
@@ -262,16 +266,41 @@ final class Claims {
                     }
                 }
             }
-            for (Claim.Quantity quantity : Claim.Quantity.values()) {
-                if (quantity != claim.quantity() && fits(hold(claim, quantity, cell))) {
-                    list.add("the measure (as a figure for the " + quantity.word()
-                            + " it does not contradict the trial)");
-                }
+            list.addAll(otherMeasures(claim, cell));
+            list.addAll(otherUnits(claim, cell));
+        }
+        list.addAll(ofTheMachine);
+        return list;
+    }
+
+    /** Another quantity under the same word, and half a diameter under the word of a whole one. */
+    private List<String> otherMeasures(Claim claim, Cell cell) {
+        List<String> list = new ArrayList<>();
+        boolean radius = claim.quantity() == Claim.Quantity.TURN_RADIUS;
+        for (Claim.Quantity quantity : Claim.Quantity.values()) {
+            if (quantity != claim.quantity() && fits(hold(claim, quantity, cell))) {
+                list.add("the measure (as a figure for the " + quantity.word() + " it does not contradict the trial)");
+            }
+            boolean isDiameter = quantity != Claim.Quantity.TURN_RADIUS;
+            if (isDiameter && (radius || quantity == claim.quantity()) && fits(hold(claim.times(2), quantity, cell))) {
+                list.add("the measure (as a radius, half the " + quantity.word()
+                        + ", it does not contradict the trial)");
             }
         }
-        Sides sides = held.sides().orElseThrow();
-        list.addAll(new MachineThatFits(machine(cell), cell, wording)
-                .causes(sides.converted().diameter(), sides.measured()));
+        return list;
+    }
+
+    /** The same number, without its unit or with a wrong one, in each of the others. */
+    private List<String> otherUnits(Claim claim, Cell cell) {
+        LengthUnit unit = trial.conditions().lengthUnit();
+        List<String> list = new ArrayList<>();
+        for (LengthUnit other : LengthUnit.values()) {
+            Claim otherwise = claim.times(other.metres() / unit.metres());
+            if (other != unit && fits(hold(otherwise, cell))) {
+                list.add("the unit (" + otherwise.value().exactly(other) + " instead of "
+                        + claim.value().exactly(unit) + " does not contradict the trial)");
+            }
+        }
         return list;
     }
 
@@ -362,62 +391,8 @@ final class Claims {
                 missing,
                 rule,
                 List.of(),
-                true,
+                false, // nothing was worked out that could rest on it
                 words.notPossible(check.claim(), missing),
                 tooSmall ? ClaimWords.askWhatItIs(check.claim()) : words.measure(check.claim()));
-    }
-
-    /** Two claims about the same quantity of the same machine that do not state different conditions. */
-    private Optional<Answer<Asked>> against(Claim a, Claim b) {
-        boolean same = a.quantity() == b.quantity()
-                && a.machine().isPresent()
-                && a.machine().equals(b.machine())
-                && alike(a.turn(), b.turn())
-                && alike(a.drive(), b.drive())
-                && alike(a.brakes(), b.brakes());
-        return same
-                ? asked.machine(a.machine().get())
-                        .map(m -> answer(
-                                against(a, b, difference(a, b, m)),
-                                m.machine().id(),
-                                changed -> Optional.of(difference(a, b, changed))))
-                : Optional.empty();
-    }
-
-    private static <T> boolean alike(Optional<T> a, Optional<T> b) {
-        return a.isEmpty() || b.isEmpty() || a.equals(b);
-    }
-
-    private static Map<String, String> subject(Claim a, Claim b) {
-        Map<String, String> subject = new LinkedHashMap<>();
-        subject.put("claim", a.id());
-        subject.put("machine", a.machine().orElseThrow());
-        a.turn().or(b::turn).ifPresent(t -> subject.put("turn", t.word()));
-        a.drive().or(b::drive).ifPresent(d -> subject.put("drive", d.word()));
-        subject.put("reading", "against claim " + b.id() + ", " + a.quantity().word());
-        return subject;
-    }
-
-    private static MachineEstimate.Contrast difference(Claim a, Claim b, MachineEstimate estimate) {
-        // a radius moves an uncut diameter by no more than twice as much
-        double factor = a.quantity() == Claim.Quantity.TURN_RADIUS ? 2 : 1;
-        double difference = factor * (a.value().metres() - b.value().metres());
-        double stated = Stream.of(a, b)
-                .mapToDouble(claim -> claim.uncertainty()
-                        .map(u -> square(factor * u.metres()))
-                        .orElse(0.0))
-                .sum();
-        return estimate.contrast(new double[estimate.cells().size()], difference, stated, newCircle(a) + newCircle(b));
-    }
-
-    private Finding against(Claim a, Claim b, MachineEstimate.Contrast contrast) {
-        Judgement judgement = new Judgement(contrast, rule, DecisionRule.Asks.UNSIGNED);
-        return finding(
-                subject(a, b),
-                judgement,
-                contrast,
-                List.of(),
-                words.against(a, b, contrast.estimate(), judgement.verdict()),
-                words.nextAgainst(judgement.verdict()));
     }
 }

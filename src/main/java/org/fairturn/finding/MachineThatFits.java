@@ -9,7 +9,6 @@ import org.fairturn.geometry.Deck;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.SteeringStop;
-import org.fairturn.trial.Turn;
 import org.fairturn.units.Figures;
 import org.fairturn.units.Length;
 
@@ -25,6 +24,28 @@ final class MachineThatFits {
 
     static final double PLAUSIBLE_DECK = 0.100;
 
+    /**
+     * What no machine has is not named at all: a lock angle above this, a stop that is turned farther or takes off more than
+     * these, a deck moved by more than half of what it cuts. Common practice, no source.
+     */
+    static final double MOST_LOCK = Math.toRadians(80);
+
+    static final double MOST_STOP = 0.050;
+
+    static final double MOST_LOCK_CHANGE = Math.toRadians(20);
+
+    /**
+     * What changes of the machine would do.
+     *
+     * @param causes one sentence part each, the stop first
+     * @param remedy what that leaves
+     */
+    record Changes(List<String> causes, ClaimCheck.Remedy remedy) {
+        Changes {
+            causes = List.copyOf(causes);
+        }
+    }
+
     private final Machine machine;
     private final Cell cell;
     private final Wording wording;
@@ -35,22 +56,62 @@ final class MachineThatFits {
         this.wording = wording;
     }
 
-    /** One sentence part each, the stop first. */
-    List<String> causes(double claimed, double measured) {
-        List<String> list = new ArrayList<>();
+    /** What would make it leave the circle claimed instead of the one measured (m). */
+    Changes changes(double claimed, double measured) {
         Optional<Deck> deck = DeckModel.of(machine, cell.drive()).map(DeckModel::deck);
-        if (deck.isEmpty()) {
-            return list;
+        OptionalDouble now =
+                deck.map(d -> d.turnRadius(measured, cell.turn().sign())).orElse(OptionalDouble.empty());
+        if (now.isEmpty()) {
+            return new Changes(List.of(), ClaimCheck.Remedy.STOP); // nothing is known that would exclude it
         }
-        int side = cell.turn().sign();
-        OptionalDouble then = deck.get().turnRadius(claimed, side);
-        OptionalDouble now = deck.get().turnRadius(measured, side);
-        if (then.isPresent() && now.isPresent()) {
-            double wider = then.getAsDouble() - now.getAsDouble();
-            stop(wider).ifPresent(list::add);
-            list.add(deck(-side * wider));
+        OptionalDouble then = deck.get().turnRadius(claimed, cell.turn().sign());
+        if (then.isEmpty()) { // nowhere to the side does this deck leave so small a disc, at no lock
+            return new Changes(List.of(), ClaimCheck.Remedy.NONE);
         }
-        return list;
+        double wider = then.getAsDouble() - now.getAsDouble();
+        List<String> causes = new ArrayList<>();
+        stop(wider).ifPresent(causes::add);
+        boolean stop = !causes.isEmpty() || mayBeAStop(now.getAsDouble(), wider);
+        boolean elsewhere = Math.abs(wider) <= deck.get().cuttingWidth() / 2;
+        if (elsewhere) {
+            causes.add(deck(-cell.turn().sign() * wider));
+        }
+        return new Changes(
+                causes, stop ? ClaimCheck.Remedy.STOP : elsewhere ? ClaimCheck.Remedy.DECK : ClaimCheck.Remedy.NONE);
+    }
+
+    /**
+     * Whether a stop is not excluded where its amount cannot be said: the lock angle of the turn that was measured stands in for
+     * a designed one; without wheelbase and front track nothing is excluded.
+     */
+    private boolean mayBeAStop(double now, double wider) {
+        if (machine.lock(cell.turn()).isPresent() && lockDriven().isPresent()) {
+            return false; // it was worked out, and no machine has it
+        }
+        return steering()
+                .map(s -> isOrdinary(s.innerLock(now), s.innerLock(now + wider) - s.innerLock(now)))
+                .orElse(true);
+    }
+
+    private static boolean isOrdinary(double driven, double change) {
+        return driven + change > 0 && driven + change <= MOST_LOCK && Math.abs(change) <= MOST_LOCK_CHANGE;
+    }
+
+    private Optional<Ackermann> steering() {
+        return machine.wheelbase()
+                .flatMap(wheelbase -> machine.frontTrack()
+                        .map(track -> new Ackermann(
+                                wheelbase.value().metres(), track.value().metres())));
+    }
+
+    /** The angle of the inner wheel (rad): the designed one, less what its stop takes off it; empty where that is none. */
+    private OptionalDouble lockDriven() {
+        double driven = machine.lock(cell.turn())
+                .map(lock -> lock.radians() - takenOff())
+                .orElse(Double.NaN);
+        return steering().isPresent() && driven > 0 && driven < Math.PI / 2
+                ? OptionalDouble.of(driven)
+                : OptionalDouble.empty();
     }
 
     /**
@@ -59,21 +120,13 @@ final class MachineThatFits {
      * angle are not known, or no angle does it.
      */
     OptionalDouble lockChange(double wider) {
-        Turn turn = cell.turn();
-        if (machine.lock(turn).isEmpty()
-                || machine.wheelbase().isEmpty()
-                || machine.frontTrack().isEmpty()) {
+        OptionalDouble driven = lockDriven();
+        if (driven.isEmpty()) {
             return OptionalDouble.empty();
         }
-        double driven = machine.lock(turn).get().radians() - takenOff();
-        if (!(driven > 0 && driven < Math.PI / 2)) {
-            return OptionalDouble.empty();
-        }
-        Ackermann steering = new Ackermann(
-                machine.wheelbase().get().value().metres(),
-                machine.frontTrack().get().value().metres());
-        double lock = steering.innerLock(steering.turnRadius(driven) + wider);
-        return lock < Math.PI / 2 ? OptionalDouble.of(lock - driven) : OptionalDouble.empty();
+        Ackermann steering = steering().orElseThrow();
+        double lock = steering.innerLock(steering.turnRadius(driven.getAsDouble()) + wider);
+        return lock < Math.PI / 2 ? OptionalDouble.of(lock - driven.getAsDouble()) : OptionalDouble.empty();
     }
 
     private Optional<SteeringStop> innerStop() {
@@ -103,12 +156,24 @@ final class MachineThatFits {
                 .isPresent();
     }
 
+    /** Whether a stop can protrude so much more than this machine's (m): there is an end to its bolt, and to its thread. */
+    private boolean canBeTurned(double more) {
+        return Math.abs(more) <= MOST_STOP
+                && innerStop()
+                        .flatMap(stop -> stop.set().or(stop::found))
+                        .map(now -> now.metres() + more >= 0)
+                        .orElse(true);
+    }
+
     private Optional<String> stop(double wider) {
         OptionalDouble change = lockChange(wider);
-        if (change.isEmpty()) {
+        if (change.isEmpty() || !isOrdinary(lockDriven().orElseThrow(), change.getAsDouble())) {
             return Optional.empty();
         }
         double lock = change.getAsDouble();
+        if (arm().filter(arm -> !canBeTurned(-lock * arm.metres())).isPresent()) {
+            return Optional.empty();
+        }
         String angle = Figures.fixed(Math.abs(Math.toDegrees(lock)), 1) + "° " + (lock < 0 ? "less" : "more") + " lock";
         String stop = "the " + cell.turn().word() + " stop of the machine the claim was made of ";
         return Optional.of(arm().map(arm -> {

@@ -11,7 +11,7 @@ import org.fairturn.trial.Turn;
 
 /** Reads claims.csv. */
 final class ClaimsReader {
-    private static final Entry<Claim.Quantity> QUANTITY = Entry.word(Claim.Quantity.values(), Claim.Quantity::word);
+    private static final Entry<Claim.Quantity> QUANTITY = Entry.quantity();
     private static final Entry<Optional<Turn>> TURN = Entry.wordOrUnstated(Turn.values(), Turn::word);
     private static final Entry<Optional<Drive>> DRIVE = Entry.wordOrUnstated(Drive.values(), Drive::word);
     private static final Entry<Optional<Brakes>> BRAKES = Entry.wordOrUnstated(Brakes.values(), Brakes::word);

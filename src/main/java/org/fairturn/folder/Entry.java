@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.function.Function;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.fairturn.trial.Claim;
 import org.fairturn.units.Angle;
 import org.fairturn.units.Bearing;
 import org.fairturn.units.Parsed;
@@ -103,6 +104,19 @@ interface Entry<T> {
             words.put(word.apply(constant), constant);
         }
         return word(words);
+    }
+
+    /** The quantities a figure may be stated of. A radius by itself may be several of them, and none is guessed. */
+    static Entry<Claim.Quantity> quantity() {
+        Entry<Claim.Quantity> plain = word(Claim.Quantity.values(), Claim.Quantity::word);
+        return of(
+                plain.accepted(),
+                (text, refusal) -> plain.read(
+                        text,
+                        (accepted, mend, caret) -> refusal.because(
+                                accepted,
+                                Claim.Quantity.isLooseRadius(text) ? Claim.Quantity.LOOSE_RADIUS : mend,
+                                caret)));
     }
 
     /** As {@link #word(Object[], Function)}, and {@code unstated} for what is left open. */

@@ -15,7 +15,7 @@ import org.fairturn.trial.Turn;
 
 /** Reads references.csv. */
 final class ReferencesReader {
-    private static final Entry<Claim.Quantity> QUANTITY = Entry.word(Claim.Quantity.values(), Claim.Quantity::word);
+    private static final Entry<Claim.Quantity> QUANTITY = Entry.quantity();
     private static final Entry<Optional<Turn>> TURN = orBoth(Turn.values(), Turn::word);
     private static final Entry<Optional<Drive>> DRIVE = orBoth(Drive.values(), Drive::word);
     private static final Entry<Brakes> BRAKES = Entry.word(Brakes.values(), Brakes::word);

@@ -279,7 +279,7 @@ final class Tables {
                                 signed(c.zeta()),
                                 signed(c.en()),
                                 Figures.percent(Math.min(reading.probability(), 0.9999)),
-                                reading.wouldDiffer().isEmpty() ? NONE : String.join("; or ", reading.wouldDiffer())))
+                                reading.remedies().isEmpty() ? NONE : reading.remedies()))
                         .orElse(List.of(
                                 name,
                                 reading.cell().toString(),

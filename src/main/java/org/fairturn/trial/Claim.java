@@ -1,5 +1,7 @@
 package org.fairturn.trial;
 
+import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.fairturn.units.Length;
@@ -32,6 +34,26 @@ public record Claim(
         OptionalInt circlesBehindIt,
         String remark) {
 
+    /**
+     * {@return the claim with its figure stretched, and its uncertainty with it: in another unit, or a radius made a diameter}
+     *
+     * @param factor above 0
+     */
+    public Claim times(double factor) {
+        return new Claim(
+                id,
+                who,
+                value.times(factor),
+                quantity,
+                machine,
+                turn,
+                drive,
+                brakes,
+                uncertainty.map(u -> u.times(factor)),
+                circlesBehindIt,
+                remark);
+    }
+
     /** The quantities a claim can state. Turning and clearance circle are those of ISO 789-3. */
     public enum Quantity {
         /** D, the diameter of the standing grass left inside the circle. */
@@ -43,6 +65,16 @@ public record Claim(
         /** By ISO 789-3: of the circle that the outermost point of the machine runs on. */
         CLEARANCE_CIRCLE_DIAMETER("clearance circle diameter");
 
+        /**
+         * What to do with a figure that is called a radius and no more. That such a word is used of all of these is common
+         * practice, no source.
+         */
+        public static final String LOOSE_RADIUS =
+                "A radius may be half of any of three circles: write twice the figure, as turning circle diameter where it is"
+                        + " measured to the outermost wheel, as clearance circle diameter where it is to the outermost point of the"
+                        + " machine, as uncut diameter where it is to the grass left standing. Only a radius to the middle of the"
+                        + " rear axle is a turn radius, written as it is. Where nothing says which, ask whoever states it.";
+
         private final String word;
 
         Quantity(String word) {
@@ -52,6 +84,16 @@ public record Claim(
         /** {@return what claims.csv calls it} */
         public String word() {
             return word;
+        }
+
+        /**
+         * {@return whether a text names a radius other than the turn radius, as brochures do: turning radius, min. radius}
+         *
+         * @param text as typed
+         */
+        public static boolean isLooseRadius(String text) {
+            List<String> words = List.of(text.strip().toLowerCase(Locale.ROOT).split("[^a-z]+"));
+            return words.contains("radius") && !words.equals(List.of("turn", "radius"));
         }
     }
 }

@@ -23,6 +23,13 @@ import org.fairturn.trial.Turn;
 
 /** What somebody states of the machines, and what a machine complained of is held against. */
 public final class ClaimPages {
+    private static final String QUANTITIES =
+            "Uncut diameter: across the grass that is left standing. Turning circle diameter: across the circle on which the"
+                    + " outermost wheel runs, to the centre of its track. Clearance circle diameter: across the circle of the"
+                    + " machine's outermost point. Turn radius: from the turn centre to the middle of the rear axle. What a brochure"
+                    + " calls its turning radius is commonly half of one of the circles: enter twice the figure, as the diameter of"
+                    + " that circle.";
+
     private final Trials trials;
     private final Pages pages;
 
@@ -259,7 +266,7 @@ public final class ClaimPages {
         fields.add(Field.choice(
                 "quantity",
                 "What it is the measure of",
-                "The uncut diameter is the circle of grass that is left standing.",
+                QUANTITIES,
                 orEmpty(Stream.of(Claim.Quantity.values()).map(Claim.Quantity::word))));
         if (claim) {
             fields.add(Field.choice("machine", "Machine", "", known));

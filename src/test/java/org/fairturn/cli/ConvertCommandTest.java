@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -88,6 +89,21 @@ class ConvertCommandTest {
                                 + " figure without brakes, or measure a circle with them.\n"));
     }
 
+    /** Figures that contradict each other are looked at before anyone mows. */
+    @Test
+    void aFolderInWhichNobodyHasMown_isEnough() throws IOException {
+        for (String name : List.of("trial.csv", "machines.csv", "blades.csv", "claims.csv")) {
+            Files.copy(Given.DEMO.resolve(name), above.resolve(name));
+        }
+        List<String> stated = List.of("turning circle diameter", "182", "--machine", "Alder 22", "--folder");
+        Ran before = convert(
+                Stream.concat(stated.stream(), Stream.of(above.toString())).toArray(String[]::new));
+        assertThat(before.code()).isZero();
+        assertThat(before)
+                .isEqualTo(convert(Stream.concat(stated.stream(), Stream.of(Given.DEMO.toString()))
+                        .toArray(String[]::new)));
+    }
+
     private static String firstLine(Ran ran) {
         assertThat(ran.code()).isEqualTo(2);
         assertThat(ran.out()).isEmpty();
@@ -99,6 +115,10 @@ class ConvertCommandTest {
         assertThat(firstLine(convert("circle", "1600")))
                 .isEqualTo("QUANTITY: read \"circle\"; accepted: uncut diameter, turn radius, turning circle diameter,"
                         + " clearance circle diameter.");
+        assertThat(firstLine(convert("min. turning radius", "8 ft 6 in")))
+                .startsWith(
+                        "QUANTITY: read \"min. turning radius\". A radius may be half of any of three circles: write twice"
+                                + " the figure, as turning circle diameter ");
         assertThat(firstLine(convert("turn radius", "1,5m")))
                 .isEqualTo("VALUE: read \"1,5m\"; accepted: a length such as 1.58 m, 158 cm, 1580 mm, 62 in, 62 3/8 in,"
                         + " 62-3/8\" or 5 ft 2 in. If the comma is a decimal sign, write a point.");
@@ -123,9 +143,9 @@ class ConvertCommandTest {
 
     @Test
     void aFolderToMend_isListed() {
-        Given given = Given.soundFolder(above.resolve("meadow")).without("circles.csv");
+        Given given = Given.soundFolder(above.resolve("meadow")).without("machines.csv");
         Ran ran = convert("turn radius", "1600", "--folder", given.argument());
         assertThat(ran.code()).isEqualTo(1);
-        assertThat(ran.err()).startsWith("circles.csv: found no such file; accepted: ");
+        assertThat(ran.err()).startsWith("machines.csv: found no such file; accepted: ");
     }
 }

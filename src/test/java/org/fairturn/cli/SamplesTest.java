@@ -130,14 +130,14 @@ class SamplesTest {
     @Test
     void whatADocumentQuotesInASentence_isSaid() throws IOException {
         String document = unbroken(Files.readString(Path.of("docs/model-for-technicians.md")));
-        Map.of(
-                        "Falls if circle B8 is left out", "demo",
-                        "Counting all 22 questions of this trial together, this one alone does not reach the confidence",
-                                "demo")
-                .forEach((words, sample) -> {
-                    assertThat(document).contains("*" + words + "*");
-                    assertThat(said(SAMPLES.get(sample))).contains(words);
-                });
+        String falls = "Falls if circle B8 is left out";
+        assertThat(document).contains("*" + falls + "*");
+        assertThat(said(SAMPLES.get("demo"))).contains(falls);
+        // of less likely readings of claims, which stand in the report alone
+        String counting =
+                "Counting all 23 questions of this trial together, this one alone does not reach the confidence";
+        assertThat(document).contains("*" + counting + "*");
+        assertThat(Files.readString(out.resolve("demo/report.html"))).contains(counting);
         assertThat(document).contains("*Between 63.8 and 75.0 in*");
         assertThat(said("report testdata/tape-only")).contains("between 63.8 and 75.0 in");
     }

@@ -60,11 +60,13 @@ class ClaimWordsTest {
                 Optional.of(new ClaimCheck.Comparison(1.64, 0.02, 1.6, 0.01, zeta, zeta / 2)),
                 probability,
                 "",
-                List.of(wouldDiffer));
+                List.of(wouldDiffer),
+                ClaimCheck.Remedy.STOP);
     }
 
     private static ClaimCheck.Reading notMeasured() {
-        return new ClaimCheck.Reading(LEFT, Map.of(), Optional.empty(), 0, "a circle", List.of());
+        return new ClaimCheck.Reading(
+                LEFT, Map.of(), Optional.empty(), 0, "a circle", List.of(), ClaimCheck.Remedy.STOP);
     }
 
     /** The reading, others that were compared, and those of which no circle was driven. */
@@ -185,6 +187,38 @@ class ClaimWordsTest {
                         + " claim.");
     }
 
+    /** Nobody is sent to look at what cannot be it. */
+    @Test
+    void whatNoChangeOfTheMachineDoes_isSaid_andNotLookedFor() {
+        Map<ClaimCheck.Remedy, String> next = Map.of(
+                ClaimCheck.Remedy.DECK,
+                " Have it looked at where the deck of the machine it was made of sits, before anyone speaks of a wrong figure; no"
+                        + " stop explains it.",
+                ClaimCheck.Remedy.NONE,
+                " See that figure, unit and quantity stand in claims.csv as they were stated; no stop explains it.");
+        next.forEach((remedy, words) -> {
+            ClaimCheck.Reading reading = with(remedy);
+            assertThat(WORDS.next(check(reading, 0, 0, 0.1), reading, BEYOND))
+                    .isEqualTo("Use the measured figure. " + ASK + words);
+        });
+        assertThat(sentence(with(ClaimCheck.Remedy.NONE), LARGER, BEYOND))
+                .endsWith(" 20 %. No ordinary change of the machine would make this reading hold.");
+        assertThat(with(ClaimCheck.Remedy.NONE).remedies()).isEqualTo("no ordinary change of the machine would do");
+        ClaimCheck.Reading unit = with(ClaimCheck.Remedy.NONE, "the unit", "the measure");
+        assertThat(sentence(unit, LARGER, BEYOND))
+                .endsWith(
+                        " one of these would have to differ: the unit; the measure. No ordinary change of the machine would"
+                                + " do it.");
+        assertThat(unit.remedies()).isEqualTo("the unit; or the measure; no ordinary change of the machine would do");
+        assertThat(with(ClaimCheck.Remedy.DECK, "where the deck sits").remedies())
+                .isEqualTo("where the deck sits");
+    }
+
+    private static ClaimCheck.Reading with(ClaimCheck.Remedy remedy, String... wouldDiffer) {
+        ClaimCheck.Reading reading = reading(5, 0.8, wouldDiffer);
+        return new ClaimCheck.Reading(LEFT, Map.of(), reading.comparison(), 0.8, "", List.of(wouldDiffer), remedy);
+    }
+
     @Test
     void next_whereItIsOpen_saysWhatCirclesWouldDo_orThatItHangsOnTheClaim() {
         ClaimCheck.Reading reading = reading(1, 0.8);
@@ -222,31 +256,81 @@ class ClaimWordsTest {
         }
     }
 
-    private static String against(Claim.Quantity quantity, Estimate q, Verdict verdict) {
-        return WORDS.against(claim(quantity), claim("D", "", quantity, Optional.empty()), q, verdict);
+    private static Claim stated(String id, Claim.Quantity quantity, Optional<Brakes> brakes) {
+        return new Claim(
+                id,
+                "",
+                Length.mm(1640),
+                quantity,
+                Optional.of("Alder"),
+                Optional.of(Turn.LEFT),
+                Optional.of(Drive.TWO_WHEEL),
+                brakes,
+                Optional.empty(),
+                OptionalInt.of(2),
+                "");
+    }
+
+    private static ClaimPairs.Pair pair(Claim.Quantity quantity) {
+        Optional<Brakes> none = Optional.of(Brakes.NONE);
+        return new ClaimPairs.Pair(
+                claim("C", "brochure", quantity, none),
+                stated("D", quantity, none),
+                LEFT,
+                false,
+                1.64,
+                1.6,
+                List.of(ClaimPairs.TURN, ClaimPairs.DRIVE),
+                List.of(),
+                null);
     }
 
     @Test
     void twoClaims_areHeldAgainstEachOther() {
+        ClaimPairs.Pair pair = pair(Claim.Quantity.UNCUT_DIAMETER);
         String both =
-                "Claims C (brochure) and D, both uncut diameter of Alder: the first is 1640 mm (64.6 in) and the second 1640"
-                        + " mm (64.6 in), a difference of 40 mm (1.6 in), between 10 and 70 mm (0.4 and 2.8 in); that ";
-        assertThat(against(Claim.Quantity.UNCUT_DIAMETER, LARGER, WITHIN))
-                .isEqualTo(both + "is within " + MARGIN
+                "Claims C (brochure) and D, both uncut diameter of Alder: the first is 1640 mm (64.6 in) and the second 1600"
+                        + " mm (63.0 in), a difference of 40 mm (1.6 in), between 10 and 70 mm (0.4 and 2.8 in); ";
+        assertThat(WORDS.against(pair, LARGER, WITHIN))
+                .isEqualTo(both + "that is within " + MARGIN
                         + " with a probability of 97 %: if both mean the same turn and drive, they agree.");
-        assertThat(against(Claim.Quantity.UNCUT_DIAMETER, SMALLER, BEYOND))
-                .isEqualTo(both + "is beyond " + MARGIN
+        assertThat(WORDS.against(pair, SMALLER, BEYOND))
+                .isEqualTo(both + "that is beyond " + MARGIN
                         + " with a probability of 97 %: they cannot both be right of the same turn and drive.");
         Verdict open = open(Map.of(), Outlook.Obstacle.GEOMETRY);
-        assertThat(against(Claim.Quantity.UNCUT_DIAMETER, LARGER, open))
-                .isEqualTo(both + "may lie on either side of " + MARGIN
+        assertThat(WORDS.against(pair, LARGER, open))
+                .isEqualTo(both + "that may lie on either side of " + MARGIN
                         + ": whether they contradict each other cannot be told.");
-        assertThat(against(Claim.Quantity.TURN_RADIUS, LARGER, open))
+        assertThat(WORDS.against(pair(Claim.Quantity.TURN_RADIUS), LARGER, open))
                 .contains("a difference of 40 mm (1.6 in) across the circle, between 10 and 70 mm");
-        assertThat(WORDS.nextAgainst(WITHIN)).isEqualTo("Nothing to settle between the two.");
-        assertThat(WORDS.nextAgainst(BEYOND))
-                .isEqualTo("Ask both which way it turned and in which drive, and use the one that says so.");
-        assertThat(WORDS.nextAgainst(open))
-                .isEqualTo("Ask both how many circles stand behind the figure and how it was measured.");
+        assertThat(WORDS.perhapsOfOthers(pair, LARGER, BEYOND))
+                .isEqualTo(both + "of the same turn and drive that would be beyond " + MARGIN
+                        + " with a probability of 97 %. But C leaves open the turn and the drive: of different ones they do"
+                        + " not contradict each other.");
+    }
+
+    /** What a claim states nobody is asked for. */
+    @Test
+    void next_asksEachForWhatItLeavesOpen() {
+        Claim open = claim(Claim.Quantity.UNCUT_DIAMETER);
+        Claim stated = stated("D", Claim.Quantity.UNCUT_DIAMETER, Optional.of(Brakes.NONE));
+        Claim brakes = stated("E", Claim.Quantity.UNCUT_DIAMETER, Optional.empty());
+        assertThat(ClaimWords.nextAgainst(open, stated, WITHIN)).isEqualTo("Nothing to settle between the two.");
+        for (Verdict verdict :
+                List.of(BEYOND, open(Map.of(), Outlook.Obstacle.GEOMETRY), new Verdict.NotPossible(List.of()))) {
+            assertThat(ClaimWords.nextAgainst(open, stated, verdict))
+                    .isEqualTo(
+                            "Ask whoever states C which way it turned, in which drive, whether brakes were used, how it"
+                                    + " was measured, and how many circles stand behind it; and whoever states D how it was measured.");
+        }
+        assertThat(ClaimWords.nextAgainst(stated, stated, BEYOND)).isEqualTo("Ask both how it was measured.");
+        assertThat(ClaimWords.nextAgainst(brakes, stated, BEYOND))
+                .isEqualTo(
+                        "Ask whoever states E whether brakes were used and how it was measured; and whoever states D how"
+                                + " it was measured.");
+        ClaimCheck.Reading reading = reading(1, 0.8);
+        ClaimCheck two = new ClaimCheck(brakes, List.of(reading, reading), 0.1);
+        assertThat(WORDS.next(two, reading, WITHIN))
+                .isEqualTo("Ask whoever states it whether brakes were used and how it was measured.");
     }
 }

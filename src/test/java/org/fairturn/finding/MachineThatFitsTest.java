@@ -31,11 +31,15 @@ class MachineThatFitsTest {
     }
 
     private static List<String> causes(Trials trials, Turn turn, double claimed, double measured) {
+        return changes(trials, turn, claimed, measured).causes();
+    }
+
+    private static MachineThatFits.Changes changes(Trials trials, Turn turn, double claimed, double measured) {
         return new MachineThatFits(
                         trials.trial().machines().get(0),
                         new Cell("Alder", turn, Drive.TWO_WHEEL, Brakes.NONE),
                         new Wording(LengthUnit.MILLIMETRE))
-                .causes(claimed, measured);
+                .changes(claimed, measured);
     }
 
     @Test
@@ -132,5 +136,62 @@ class MachineThatFitsTest {
                                 new Wording(LengthUnit.MILLIMETRE))
                         .lockChange(-1.6))
                 .isEmpty();
+    }
+
+    private static double across(double radius) {
+        return 2 * (Math.hypot(0.6, radius - 0.1) - 0.2);
+    }
+
+    /**
+     * The blade cuts 400 mm, so a deck 201 mm elsewhere is none; R is 2 m at the designed 45°, 2.75 m at 33.7°, and 7.75 m at 11.7°,
+     * which is 33.3° less.
+     */
+    @Test
+    void whatNoMachineHas_isLeftOut() {
+        Trials stops = steered().stop(Turn.LEFT, 28, 28, NOT_NOTED, 80);
+        assertThat(causes(stops, Turn.LEFT, across(1.1), across(0.901)))
+                .last()
+                .asString()
+                .startsWith("where the deck sits (199 mm (7.8 in) further to the right");
+        MachineThatFits.Changes stopAlone = changes(stops, Turn.LEFT, across(1.65), across(0.9));
+        assertThat(stopAlone.causes()).hasSize(1).first().asString().startsWith(STOP);
+        assertThat(stopAlone.remedy()).isEqualTo(ClaimCheck.Remedy.STOP);
+        MachineThatFits.Changes neither = changes(stops, Turn.LEFT, across(6.65), across(0.9));
+        assertThat(neither.causes()).isEmpty();
+        assertThat(neither.remedy()).isEqualTo(ClaimCheck.Remedy.NONE);
+    }
+
+    /**
+     * 1.3 m less than R = 2 m are atan(1.5/0.2) = 82.4°, above 80°; 16.2° more at 0.2 m of arm are 56 mm, more than the stop's 28 mm.
+     */
+    @Test
+    void aLockNoFrontWheelHas_andAStopShorterThanNothing_areLeftOut() {
+        assertThat(changes(steered(), Turn.LEFT, across(0.7), across(2.0)).remedy())
+                .isEqualTo(ClaimCheck.Remedy.NONE);
+        // 0.67 m less: atan(1.5/0.83) = 61.0°, 16.0° more
+        MachineThatFits.Changes free = changes(steered(), Turn.LEFT, across(0.83), across(1.5));
+        assertThat(free.causes()).containsExactly(STOP + "(16.0° more lock: more than is plausible)");
+        MachineThatFits.Changes bolted =
+                changes(steered().stop(Turn.LEFT, 28, 28, NOT_NOTED, 150), Turn.LEFT, across(0.83), across(1.5));
+        assertThat(bolted.causes()).isEmpty(); // 42 mm less than 28
+        assertThat(bolted.remedy()).isEqualTo(ClaimCheck.Remedy.NONE);
+    }
+
+    /** Where no lock angle is designed, the measured turn tells about where the wheel stood: 1.5 m between the axles, 1 m track. */
+    @Test
+    void withoutADesignedAngle_theMeasuredTurnExcludesWhatNoStopDoes() {
+        Trials axles = blade().axles(1500, 1000);
+        // 0.9 m are 75.1°, 1.4 m 59.0°: a stop may do that; 6.65 m are 13.7°
+        assertThat(changes(axles, Turn.LEFT, across(1.4), across(0.9)).remedy()).isEqualTo(ClaimCheck.Remedy.STOP);
+        assertThat(changes(axles, Turn.LEFT, across(6.65), across(0.9)).remedy())
+                .isEqualTo(ClaimCheck.Remedy.NONE);
+        // and nothing is excluded where nothing is known
+        assertThat(changes(blade(), Turn.LEFT, across(6.65), across(0.9)).remedy())
+                .isEqualTo(ClaimCheck.Remedy.STOP);
+        // no turn leaves so small a disc, wherever the deck sits to the side
+        assertThat(changes(axles, Turn.LEFT, 0.1, SMALL).remedy()).isEqualTo(ClaimCheck.Remedy.NONE);
+        // 0.55 m are 88.1°: the deck alone
+        assertThat(changes(axles, Turn.LEFT, across(0.55), across(0.7)).remedy())
+                .isEqualTo(ClaimCheck.Remedy.DECK);
     }
 }

@@ -277,7 +277,7 @@ class RobustnessTest {
                     OptionalInt.empty());
         }
         assertThat(trials.analysed().findings().stream()
-                        .filter(f -> f.subject().getOrDefault("reading", "").startsWith("against"))
+                        .filter(f -> f.subject().getOrDefault("reading", "").equals("against claim S2500, turn radius"))
                         .map(f -> f.robustness().orElseThrow().sentence()))
                 .containsExactly(
                         "Rests on the stated figures alone: no circle, no reading and no assumed repeatability has a"

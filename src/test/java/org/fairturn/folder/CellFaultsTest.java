@@ -8,6 +8,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Cells that cannot be what they stand for. Every message is tested as a whole. */
 class CellFaultsTest {
@@ -438,6 +439,27 @@ class CellFaultsTest {
                                 + " 5 m." + BARE,
                         "claims.csv, row 2, column \"circles behind it\": read \"0\"; accepted: a whole number from 1 to"
                                 + " 1000.");
+    }
+
+    /** A brochure's radius is commonly half of a circle: common practice, no source. It used to be taken for the turn radius. */
+    @ParameterizedTest
+    @ValueSource(strings = {"turning radius", "Turning Radius", "min. turning radius", "Radius", "uncut radius"})
+    void aRadiusThatDoesNotSayWhich_isNotGuessed(String word) {
+        given.with("claims.csv", "claim,value,quantity\nC1,2 m," + word + "\n")
+                .with("references.csv", "machine,value,quantity,source\nAlder 22,2 m," + word + ",manual\n");
+        String fault = ".csv, row 2, column \"quantity\": read \"" + word
+                + "\"; accepted: uncut diameter, turn radius, turning circle diameter or clearance circle diameter. A radius may"
+                + " be half of any of three circles: write twice the figure, as turning circle diameter where it is measured to"
+                + " the outermost wheel, as clearance circle diameter where it is to the outermost point of the machine, as uncut"
+                + " diameter where it is to the grass left standing. Only a radius to the middle of the rear axle is a turn"
+                + " radius, written as it is. Where nothing says which, ask whoever states it.";
+        assertThat(given.messages()).containsExactly("claims" + fault, "references" + fault);
+    }
+
+    @Test
+    void theTurnRadiusItself_isTaken() {
+        given.with("claims.csv", "claim,value,quantity\nC1,2 m,Turn  radius\n");
+        assertThat(given.messages()).isEmpty();
     }
 
     @Test

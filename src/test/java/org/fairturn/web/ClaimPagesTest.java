@@ -55,6 +55,22 @@ class ClaimPagesTest {
         }
     }
 
+    /** Whoever has a brochure's turning radius in hand has to find it here. */
+    @Test
+    void everyQuantity_isExplainedBesideItsField() {
+        try (Served served = Served.on(above)) {
+            assertThat(served.get(PAGE).body())
+                    .contains("Uncut diameter: across the grass that is left standing.")
+                    .contains("Turning circle diameter: across the circle on which the outermost wheel runs")
+                    .contains("Clearance circle diameter: across the circle of the machine's outermost point.")
+                    .contains("Turn radius: from the turn centre to the middle of the rear axle.")
+                    .contains("enter twice the figure");
+            Map<String, String> loose = claim("N1", "8 ft 6 in");
+            loose.put("claims.quantity", "turning radius");
+            assertThat(served.post(PAGE, loose).body()).contains("A radius may be half of any of three circles");
+        }
+    }
+
     @Test
     void theOverview_saysHowManyThereAre_andLeadsThere() {
         try (Served served = Served.on(above)) {
