@@ -462,7 +462,7 @@ final class BetweenTesters {
                                 + (c.outlook().total() == 1
                                         ? "1 more circle"
                                         : c.outlook().total() + " more circles")
-                                + "; then the chance of a verdict is about "
+                                + "; then the chance of a verdict is "
                                 + Wording.chance(c.outlook())
                                 + ".",
                 n -> "");

@@ -41,7 +41,7 @@ public record CircleProgress(
      * A diameter with its interval at the trial's confidence (m).
      *
      * @param estimate best estimate (m)
-     * @param low lower end (m)
+     * @param low lower end (m), 0 or more
      * @param high upper end (m)
      */
     public record Diameter(double estimate, double low, double high) {}
@@ -81,14 +81,14 @@ public record CircleProgress(
                         + (e.restsOnAssumption() ? "; rests on the assumed repeatability." : ".")));
         return new CircleProgress(
                 circle,
-                diameter.map(d -> new Diameter(d.value(), d.low(), d.high())),
+                diameter.map(d -> new Diameter(d.value(), Math.max(0, d.low()), d.high())),
                 again(analysis, circle, wording),
                 size,
                 outlook(analysis, cell));
     }
 
     private static String sized(Estimate d, Wording wording) {
-        return wording.amount(d) + ", " + wording.range(d);
+        return wording.amount(d) + ", " + wording.sizeRange(d);
     }
 
     /** The warnings about this circle and its readings; and whether its own tapes all lay the same way. */
@@ -102,7 +102,10 @@ public record CircleProgress(
                 .map(Warning::message)
                 .toList());
         if (circle.counts()) {
-            new Trends(circle.circle().cell().machine(), Map.of(circle.circle().cell(), List.of(circle)), wording)
+            again.addAll(DataChecks.units(analysis.trial(), analysis.machines())
+                    .ofCircle(circle.circle().id()));
+            Map<Cell, List<CircleResult>> alone = Map.of(circle.circle().cell(), List.of(circle));
+            new Trends(circle.circle().cell().machine(), alone, alone, wording)
                     .warnings().stream()
                             .filter(w -> w.code().equals("bearingsAlike"))
                             .map(Warning::message)

@@ -2,10 +2,10 @@ package org.fairturn.finding;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Reading;
@@ -18,7 +18,13 @@ final class DataChecks {
     /** Grubbs' test of both sides at 5 %. */
     private static final double GRUBBS_ONE_SIDE = 0.025;
 
-    private static final String UNCHANGED = " Nothing was changed: look at the field sheet, or measure again.";
+    /** Of a reading that is far out, whatever the reason. */
+    private static final String FAR = "readingFarFromCircle";
+
+    /** Slips that are made all over a circle as easily as once. */
+    private static final Set<String> THROUGHOUT = Set.of("radiusAsDiameter", Slips.WRONG_UNIT);
+
+    static final String UNCHANGED = " Nothing was changed: look at the field sheet, or measure again.";
 
     private final Trial trial;
     private final Wording wording;
@@ -31,48 +37,59 @@ final class DataChecks {
                 new Observations(trial.conditions()), trial.conditions().lengthUnit());
     }
 
-    /** The warnings, machine by machine: single readings and circles first, then what runs through them. */
+    /** The warnings: units first, then machine by machine single readings and circles before what runs through them. */
     static List<Warning> of(Trial trial, List<MachineEstimate> machines) {
         DataChecks checks = new DataChecks(trial);
-        List<CircleResult> all = machines.stream()
-                .flatMap(m -> m.circles().values().stream())
+        UnitsInDoubt units = units(trial, machines);
+        List<Map<Cell, List<CircleResult>>> held =
+                machines.stream().map(m -> units.without(m.circles())).toList();
+        int readings = held.stream()
+                .flatMap(m -> m.values().stream())
                 .flatMap(List::stream)
-                .toList();
-        int readings = all.stream()
                 .mapToInt(c -> c.observations().size())
                 .filter(n -> n > 1)
                 .sum();
-        int comparable = machines.stream()
-                .flatMap(m -> m.circles().values().stream())
+        int comparable = held.stream()
+                .flatMap(m -> m.values().stream())
                 .mapToInt(List::size)
                 .filter(n -> n > 1)
                 .sum();
-        List<Warning> warnings = new ArrayList<>();
-        for (MachineEstimate machine : machines) {
-            warnings.addAll(checks.machine(machine, readings, comparable));
+        List<Warning> warnings = new ArrayList<>(units.warnings());
+        for (int m = 0; m < machines.size(); m++) {
+            warnings.addAll(checks.machine(machines.get(m), held.get(m), readings, comparable));
         }
         return warnings;
     }
 
-    private List<Warning> machine(MachineEstimate machine, int readings, int comparable) {
+    /** Which readings of the circles that count may be in another unit. */
+    static UnitsInDoubt units(Trial trial, List<MachineEstimate> machines) {
+        return new UnitsInDoubt(
+                trial,
+                machines.stream()
+                        .flatMap(m -> m.circles().values().stream())
+                        .flatMap(List::stream)
+                        .toList());
+    }
+
+    private List<Warning> machine(
+            MachineEstimate machine, Map<Cell, List<CircleResult>> held, int readings, int comparable) {
         List<Warning> warnings = new ArrayList<>();
-        FarReadings far = new FarReadings(machine, trial.conditions(), readings, comparable);
+        FarReadings far = new FarReadings(machine, held, trial.conditions(), readings, comparable);
         far.readings().stream()
                 .sorted(Comparator.comparingInt(r -> row(r.circle(), r.reading())))
                 .map(this::reading)
                 .forEach(warnings::add);
         Optional<SwappedLabels> swapped = SwappedLabels.of(far.kept(), trial.conditions(), machine);
         swapped.map(this::labels).ifPresent(warnings::add);
-        Map<Cell, List<CircleResult>> ownCells = new LinkedHashMap<>(machine.circles());
         far
                 .circles(swapped.map(
                                 s -> s.pairs().stream().flatMap(List::stream).toList())
                         .orElse(List.of()))
                 .stream()
                 .sorted(Comparator.comparingInt(c -> c.circle().circle().row()))
-                .map(c -> circle(c, ownCells))
+                .map(c -> circle(c, held))
                 .forEach(warnings::add);
-        warnings.addAll(new Trends(machine.machine().id(), far.kept(), wording).warnings());
+        warnings.addAll(new Trends(machine.machine().id(), machine.circles(), far.kept(), wording).warnings());
         return warnings;
     }
 
@@ -87,15 +104,50 @@ final class DataChecks {
                 .findFirst();
     }
 
-    private Warning reading(FarReadings.FarReading far) {
-        Optional<Slips.Slip> slip = typed(far.circle(), far.reading())
-                .flatMap(reading -> slips.of(reading).stream()
-                        .filter(s -> far.fits(s.instead().diameter()))
+    private Optional<Slips.Slip> slip(FarReadings.FarReading far, Observation reading, double beside) {
+        return typed(far.circle(), reading)
+                .flatMap(typed -> slips.of(typed).stream()
+                        .filter(s -> far.fits(s.instead().diameter() - beside))
                         .min(Comparator.comparingDouble(
-                                s -> Math.abs(s.instead().diameter() - far.rest()))));
+                                s -> Math.abs(s.instead().diameter() - beside))));
+    }
+
+    /** Two readings that disagree, and nothing else of that circle or its like: either may be the wrong one. */
+    private Warning pair(FarReadings.FarReading far) {
+        List<Observation> both = far.circle().observations().stream()
+                .sorted(Comparator.comparingInt(o -> row(far.circle(), o)))
+                .toList();
+        List<Slips.Slip> explained = new ArrayList<>();
+        for (int i = 0; i < both.size(); i++) {
+            slip(far, both.get(i), both.get(1 - i).diameter()).ifPresent(explained::add);
+        }
+        List<String> codes = explained.stream().map(Slips.Slip::code).distinct().toList();
+        return new Warning(
+                codes.size() == 1 ? codes.get(0) : FAR,
+                "circle " + far.circle().circle().id(),
+                "Circle " + far.circle().circle().id() + ": "
+                        + both.stream()
+                                .map(o -> as(o) + " makes " + wording.amount(o.diameter()))
+                                .collect(Collectors.joining(" and "))
+                        + ", " + wording.amount(far.gap()) + " apart; so large a gap has a chance of "
+                        + Figures.percent(far.chance())
+                        + ". One of the two is wrong, and nothing here shows which."
+                        + (explained.isEmpty()
+                                ? " No usual slip explains either."
+                                : explained.stream()
+                                        .map(s -> " " + s.said() + ", which fits the other.")
+                                        .collect(Collectors.joining()))
+                        + UNCHANGED);
+    }
+
+    private Warning reading(FarReadings.FarReading far) {
+        if (far.open()) {
+            return pair(far);
+        }
+        Optional<Slips.Slip> slip = slip(far, far.reading(), far.rest());
         boolean pair = far.circle().observations().size() == 2;
         return new Warning(
-                slip.map(Slips.Slip::code).orElse("readingFarFromCircle"),
+                slip.map(Slips.Slip::code).orElse(FAR),
                 far.reading().where(),
                 "Circle " + far.circle().circle().id() + ": " + as(far.reading()) + " makes "
                         + wording.amount(far.reading().diameter()) + ", " + wording.amount(far.gap())
@@ -107,7 +159,7 @@ final class DataChecks {
     }
 
     /** As typed, where it is known how. */
-    private static String as(Observation reading) {
+    static String as(Observation reading) {
         return reading.kind() + (reading.written().isEmpty() ? "" : " " + reading.written());
     }
 
@@ -173,20 +225,19 @@ final class DataChecks {
                 + far.expected().mean());
     }
 
-    /** A slip of the circle's only reading; or of all its readings, where the radius was measured throughout. */
+    /** A slip of the circle's only reading; or the same of all its readings, where it is one that is made throughout. */
     private Optional<Slips.Slip> slip(FarReadings.FarCircle far) {
         List<List<Slips.Slip>> all = far.circle().observations().stream()
-                .map(o -> typed(far.circle(), o).map(slips::of).orElse(List.of()))
+                .map(o -> typed(far.circle(), o).map(slips::of).orElse(List.of()).stream()
+                        .filter(s -> far.fits(s.instead().diameter()))
+                        .toList())
                 .toList();
-        boolean single = all.size() == 1;
-        boolean fits = all.stream()
-                .allMatch(slips -> slips.stream()
-                        .anyMatch(s -> (single || s.code().equals("radiusAsDiameter"))
-                                && far.fits(s.instead().diameter())));
         return all.get(0).stream()
-                .filter(s -> fits
-                        && (single || s.code().equals("radiusAsDiameter"))
-                        && far.fits(s.instead().diameter()))
+                .filter(s -> all.size() == 1
+                        || (THROUGHOUT.contains(s.code())
+                                && all.stream()
+                                        .allMatch(each -> each.stream()
+                                                .anyMatch(e -> e.code().equals(s.code())))))
                 .min(Comparator.comparingDouble(
                         s -> Math.abs(s.instead().diameter() - far.expected().mean())));
     }

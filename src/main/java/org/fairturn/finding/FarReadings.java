@@ -29,6 +29,9 @@ final class FarReadings {
     /** A slip explains a reading where, mended, it would lie no farther out than one in a hundred does. */
     private static final double FITS = 0.01;
 
+    /** So many times as rare is plainly the wrong one of two. Our own choice. */
+    private static final double PLAINLY = 10;
+
     /** Gaps are equal where they differ by less than rounding does. */
     private static final double EQUAL = 1e-9;
 
@@ -51,11 +54,19 @@ final class FarReadings {
      * @param rest mean of the rest (m)
      * @param chance of so large a gap
      * @param gaps what is to be expected of the gap
+     * @param open whether it may as well be the other one of a pair
      */
     record FarReading(
-            CircleResult circle, Observation reading, double gap, double rest, double chance, NormalMixture gaps) {
-        boolean fits(double diameter) {
-            return twoSided(gaps, diameter - rest) >= FITS;
+            CircleResult circle,
+            Observation reading,
+            double gap,
+            double rest,
+            double chance,
+            NormalMixture gaps,
+            boolean open) {
+        /** Whether nothing is strange about another gap (m). */
+        boolean fits(double other) {
+            return twoSided(gaps, other) >= FITS;
         }
     }
 
@@ -79,21 +90,51 @@ final class FarReadings {
     /**
      * Looks at one machine.
      *
-     * @param machine with the circles that count
+     * @param machine whose circles they are
+     * @param held the circles that are held against each other, at least one
      * @param readings of the whole trial that lie on circles with two or more
      * @param comparable circles of the whole trial that lie in cells with two or more
      */
-    FarReadings(MachineEstimate machine, Conditions conditions, int readings, int comparable) {
-        this.last = machine.posterior();
+    FarReadings(
+            MachineEstimate machine,
+            Map<Cell, List<CircleResult>> held,
+            Conditions conditions,
+            int readings,
+            int comparable) {
+        this.last = held.equals(machine.circles())
+                ? machine.posterior()
+                : MachineEstimate.posterior(MachineEstimate.data(held), conditions);
         this.conditions = conditions;
         this.readings = readings;
         this.comparable = comparable;
-        machine.circles().forEach((cell, all) -> kept.put(cell, new ArrayList<>(all)));
+        held.forEach((cell, all) -> kept.put(cell, new ArrayList<>(all)));
     }
 
     /** The circles without what was found to be far out so far. */
     Map<Cell, List<CircleResult>> kept() {
         return kept;
+    }
+
+    /**
+     * Whether the other circles of the cell show which reading of a pair is off: the one would be so much rarer than the other
+     * among them.
+     *
+     * @param rest all circles, this one with the other reading alone
+     * @param without the circle with the other reading alone
+     */
+    private boolean decided(Map<Cell, List<CircleResult>> rest, CircleResult without, Observation reading) {
+        Map<Cell, List<CircleResult>> others = new LinkedHashMap<>();
+        rest.forEach((cell, all) ->
+                others.put(cell, all.stream().filter(c -> !c.equals(without)).toList()));
+        Cell cell = without.circle().cell();
+        if (others.get(cell).isEmpty()) {
+            return false;
+        }
+        int k = List.copyOf(others.keySet()).indexOf(cell);
+        RepeatabilityPosterior posterior = MachineEstimate.posterior(MachineEstimate.data(others), conditions);
+        Observation other = without.observations().get(0);
+        return PLAINLY * chance(posterior.furtherCircle(k, 1 / reading.varianceFactor()), reading.diameter())
+                < chance(posterior.furtherCircle(k, 1 / other.varianceFactor()), other.diameter());
     }
 
     /** Sets the readings far from their circle aside, the farthest first. */
@@ -122,14 +163,16 @@ final class FarReadings {
             if (!(chance * readings < FALSE_ALARMS)) {
                 return found;
             }
+            CircleResult whole = measured.get(with.circle().id());
+            boolean open = whole.observations().size() == 2 && !decided(rest, without, reading);
             found.add(new FarReading(
-                    measured.get(with.circle().id()),
-                    reading,
-                    gap,
-                    without.summary().orElseThrow().mean(),
-                    chance,
-                    gaps));
-            kept.values().forEach(all -> all.replaceAll(c -> c.equals(with) ? without : c));
+                    whole, reading, gap, without.summary().orElseThrow().mean(), chance, gaps, open));
+            if (open) {
+                kept.values().forEach(all -> all.remove(with));
+                kept.values().removeIf(List::isEmpty);
+            } else {
+                kept.values().forEach(all -> all.replaceAll(c -> c.equals(with) ? without : c));
+            }
         }
     }
 

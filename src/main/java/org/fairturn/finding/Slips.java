@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.IntPredicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.fairturn.trial.Reading;
@@ -17,6 +18,10 @@ final class Slips {
     private static final Pattern TWO_DIGITS = Pattern.compile("(?=(\\d)(\\.?)(\\d))");
     /** The first unit in a length, if any. */
     private static final Pattern UNIT = Pattern.compile("[\\p{L}\"'″′”’]+");
+    /** A number with at most one unit, behind it. */
+    private static final Pattern ONE_UNIT = Pattern.compile("([^\\p{L}\"'″′”’]+)[\\p{L}\"'″′”’]*\\.?\\s*");
+    /** Of a reading in another unit. */
+    static final String WRONG_UNIT = "wrongUnit";
 
     /** A step that is easily miscounted on a tape. */
     private record Step(String words, Length length) {}
@@ -44,26 +49,97 @@ final class Slips {
 
     /** Every slip that leaves lengths a circle fits; where it is not known how the reading was typed, only a radius for a diameter. */
     List<Slip> of(Reading reading) {
-        List<Length> lengths = reading.tape().lengths();
-        String[] typed = reading.written().split("; ", -1);
-        boolean known = !reading.written().isEmpty() && typed.length == lengths.size();
+        List<String> each = typed(reading);
         List<Slip> slips = new ArrayList<>();
-        for (int i = 0; known && i < lengths.size(); i++) {
-            swappedDigits(reading, i, typed[i], slips);
-            miscounted(reading, i, typed[i], slips);
+        for (int i = 0; i < each.size(); i++) {
+            swappedDigits(reading, i, each.get(i), slips);
+            miscounted(reading, i, each.get(i), slips);
         }
         if (reading.tape() instanceof TapeReading.Across across) {
             Length twice = new Length(2 * across.chord().metres());
-            String was = typed[0].isEmpty() ? across.chord().exactly(bareUnit) : typed[0];
+            String typed = each.isEmpty() ? "" : each.get(0);
+            String was = typed.isEmpty() ? across.chord().exactly(bareUnit) : typed;
             add(
                     reading,
                     0,
                     twice,
                     "radiusAsDiameter",
-                    "If " + was + " is the radius, the diameter is " + shown(twice, typed[0]),
+                    "If " + was + " is the radius, the diameter is " + shown(twice, typed),
                     slips);
         }
+        slips.addAll(inOtherUnits(reading));
         return slips;
+    }
+
+    /** Its lengths as they were typed; none where that is not known. */
+    private static List<String> typed(Reading reading) {
+        List<String> typed = List.of(reading.written().split("; ", -1));
+        return !reading.written().isEmpty()
+                        && typed.size() == reading.tape().lengths().size()
+                ? typed
+                : List.of();
+    }
+
+    /** Each length by itself in every other unit, and all of them together. */
+    List<Slip> inOtherUnits(Reading reading) {
+        List<String> each = typed(reading);
+        List<Slip> slips = new ArrayList<>();
+        for (LengthUnit other : LengthUnit.values()) {
+            for (int i = 0; i < each.size(); i++) {
+                int only = i;
+                inUnit(reading, other, k -> k == only).ifPresent(slips::add);
+            }
+            if (each.size() > 1) {
+                inUnit(reading, other, k -> true).ifPresent(slips::add);
+            }
+        }
+        return slips;
+    }
+
+    /** The lengths that were typed without a unit taken in another one; empty where all have theirs, or no circle fits then. */
+    Optional<Slip> withoutUnitIn(Reading reading, LengthUnit other) {
+        List<String> each = typed(reading);
+        return inUnit(reading, other, i -> !UNIT.matcher(each.get(i)).find());
+    }
+
+    /** Empty where one of the lengths is in that unit already or has more than one. */
+    private Optional<Slip> inUnit(Reading reading, LengthUnit other, IntPredicate which) {
+        List<String> each = typed(reading);
+        List<Length> lengths = new ArrayList<>(reading.tape().lengths());
+        List<String> was = new ArrayList<>();
+        List<String> instead = new ArrayList<>();
+        for (int i = 0; i < each.size(); i++) {
+            if (which.test(i)) {
+                Matcher number = ONE_UNIT.matcher(each.get(i));
+                if (unit(each.get(i)) == other || !number.matches()) {
+                    return Optional.empty();
+                }
+                was.add(each.get(i));
+                instead.add(number.group(1).strip() + " " + other.symbol());
+                lengths.set(i, Length.parse(instead.get(was.size() - 1), other).fold(l -> l, fault -> new Length(0)));
+            }
+        }
+        List<Slip> slips = new ArrayList<>();
+        if (!was.isEmpty()) {
+            add(
+                    reading,
+                    lengths,
+                    WRONG_UNIT,
+                    "If " + String.join("; ", was) + " was meant in " + words(other) + ", it was "
+                            + String.join("; ", instead),
+                    slips);
+        }
+        return slips.stream().findFirst();
+    }
+
+    static String words(LengthUnit unit) {
+        return switch (unit) {
+            case MILLIMETRE -> "millimetres";
+            case CENTIMETRE -> "centimetres";
+            case METRE -> "metres";
+            case INCH -> "inches";
+            case FOOT -> "feet";
+        };
     }
 
     private void swappedDigits(Reading reading, int i, String typed, List<Slip> slips) {
@@ -108,6 +184,10 @@ final class Slips {
     private void add(Reading reading, int i, Length length, String code, String said, List<Slip> slips) {
         List<Length> lengths = new ArrayList<>(reading.tape().lengths());
         lengths.set(i, length);
+        add(reading, lengths, code, said, slips);
+    }
+
+    private void add(Reading reading, List<Length> lengths, String code, String said, List<Slip> slips) {
         rebuilt(reading.tape(), lengths)
                 .ifPresent(tape -> slips.add(new Slip(
                         code,

@@ -31,16 +31,19 @@ final class Trends {
     private static final double LEAST_VARIANCE = MachineEstimate.RESOLUTION * MachineEstimate.RESOLUTION;
 
     private final String machine;
+    private final Map<Cell, List<CircleResult>> all;
     private final Map<Cell, List<CircleResult>> circles;
     private final Wording wording;
 
     /**
      * Looks at one machine.
      *
-     * @param circles by cell, those that count, without readings and circles far out
+     * @param all circles that count, by cell: in which order they were driven hangs on nothing that was read
+     * @param circles the same without readings and circles far out
      */
-    Trends(String machine, Map<Cell, List<CircleResult>> circles, Wording wording) {
+    Trends(String machine, Map<Cell, List<CircleResult>> all, Map<Cell, List<CircleResult>> circles, Wording wording) {
         this.machine = machine;
+        this.all = all;
         this.circles = circles;
         this.wording = wording;
     }
@@ -141,7 +144,7 @@ final class Trends {
     }
 
     private List<CircleResult> driven(Kind kind) {
-        return circles.entrySet().stream()
+        return all.entrySet().stream()
                 .filter(e -> e.getKey().brakes() == Brakes.NONE && kind.cells().test(e.getKey()))
                 .flatMap(e -> e.getValue().stream())
                 .toList();

@@ -124,6 +124,16 @@ public final class Wording {
         return range(estimate) + surely(estimate.level());
     }
 
+    /**
+     * The interval of something that cannot be below 0, such as a diameter.
+     *
+     * @param estimate whose ends are shown (m)
+     * @return a phrase that follows an estimate
+     */
+    public String sizeRange(Estimate estimate) {
+        return range(Math.max(0, estimate.low()), Math.max(0, estimate.high()));
+    }
+
     /** The interval counted the way a sentence counts its amount: a "smaller by 20" lies between −10 and 50. */
     String towards(Estimate estimate) {
         return estimate.value() < 0 ? range(-estimate.high(), -estimate.low()) : range(estimate);
@@ -148,6 +158,16 @@ public final class Wording {
      */
     public String interval(Estimate estimate) {
         return interval(estimate.low(), estimate.high());
+    }
+
+    /**
+     * The interval of something that cannot be below 0, for tables.
+     *
+     * @param estimate whose ends are shown (m)
+     * @return for the cell of a table
+     */
+    public String sizeInterval(Estimate estimate) {
+        return interval(Math.max(0, estimate.low()), Math.max(0, estimate.high()));
     }
 
     private String one(BothUnits shown, double metres) {
@@ -213,8 +233,8 @@ public final class Wording {
         if (outlook.furtherCircles().isEmpty()) {
             return unsettled(outlook);
         }
-        return "With " + circles(outlook.furtherCircles(), named) + " the chance of a verdict is about "
-                + chance(outlook) + ".";
+        return "With " + circles(outlook.furtherCircles(), named) + " the chance of a verdict is " + chance(outlook)
+                + ".";
     }
 
     /** The same, something other than geometry being what circles do not make better. */
@@ -233,13 +253,17 @@ public final class Wording {
     }
 
     static String hardly(Outlook outlook) {
-        return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of only about "
-                + chance(outlook);
+        return "Even " + Outlook.MOST_CIRCLES + " more circles would bring a verdict with a chance of "
+                + (percents(outlook) < 1 ? "" : "only ") + chance(outlook);
     }
 
-    /** A forecast, so whole percents, and never certain. */
+    /** A forecast, so about so many whole percents, and never certain either way. */
     static String chance(Outlook outlook) {
-        return Figures.percent(Math.min(0.99, Math.rint(100 * outlook.chance()) / 100));
+        return percents(outlook) < 1 ? "under 1 %" : "about " + Figures.percent(Math.min(99, percents(outlook)) / 100);
+    }
+
+    private static double percents(Outlook outlook) {
+        return Math.rint(100 * outlook.chance());
     }
 
     private static String unsettled(Outlook outlook) {

@@ -135,7 +135,7 @@ final class Drawings {
                                 .map(c -> new ClaimAxis.Row(
                                         name(c.cell()),
                                         c.diameter().value(),
-                                        c.diameter().low(),
+                                        Math.max(0, c.diameter().low()),
                                         c.diameter().high()))
                                 .toList(),
                         analysis.claims().stream()
@@ -162,7 +162,7 @@ final class Drawings {
                 cell.cell().machine(),
                 name(cell.cell()),
                 d.value(),
-                d.low(),
+                Math.max(0, d.low()), // no diameter is less
                 d.high(),
                 cell.circles().stream()
                         .map(c -> new CirclePoint(

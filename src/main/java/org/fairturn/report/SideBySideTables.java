@@ -81,8 +81,8 @@ final class SideBySideTables {
     }
 
     private List<String> standing(SideBySide.Standing standing) {
-        List<String> row = new ArrayList<>(
-                List.of(standing.machine(), wording.amount(standing.diameter()), interval(standing.diameter())));
+        List<String> row = new ArrayList<>(List.of(
+                standing.machine(), wording.amount(standing.diameter()), wording.sizeInterval(standing.diameter())));
         // a tape in the grass makes nothing certain, however a number rounds
         standing.places().forEach(p -> row.add(Figures.percent(Math.max(0.0001, Math.min(0.9999, p)))));
         return row;

@@ -94,7 +94,7 @@ final class Tables {
                         .map(cell -> List.of(
                                 cell.cell().toString(),
                                 wording.amount(cell.diameter()),
-                                wording.interval(cell.diameter()),
+                                wording.sizeInterval(cell.diameter()),
                                 cell.circles().size() + (cell.restsOnAssumption() ? ", rests on assumption" : "")))
                         .toList());
     }
@@ -119,7 +119,7 @@ final class Tables {
                     cell.cell().toString(),
                     wording.amount(d),
                     wording.amount(d.standardUncertainty()),
-                    wording.interval(d),
+                    wording.sizeInterval(d),
                     cell.circles().size() + " / " + cell.readings(),
                     cell.turnRadius().map(wording::amount).orElse(NONE),
                     cell.turnRadius().map(wording::interval).orElse(NONE),

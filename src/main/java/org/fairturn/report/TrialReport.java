@@ -75,7 +75,7 @@ public final class TrialReport {
         for (CellEstimate cell : analysis.cells()) {
             sentences.add(cell.cell() + ": uncut circle "
                     + wording.amount(cell.diameter()) + ", "
-                    + wording.range(cell.diameter())
+                    + wording.sizeRange(cell.diameter())
                     + (cell.restsOnAssumption() ? "; rests on the assumed repeatability" : "") + ".");
         }
         Set<String> asked = new HashSet<>();

@@ -20,7 +20,7 @@ import org.fairturn.web.ProblemPages.Item;
 
 /** Where on the pages of a trial a row, a cell or a circle can be changed. */
 final class Places {
-    private static final Pattern ROW = Pattern.compile("([a-z]+\\.csv), row ([0-9]{1,9})");
+    private static final Pattern ROW = Pattern.compile("([a-z]+\\.csv), rows? ([0-9]{1,9})(.*)");
     private static final String CIRCLE = "circle ";
 
     private final Map<TrialFile, List<ShownRow>> rows = new EnumMap<>(TrialFile.class);
@@ -52,7 +52,7 @@ final class Places {
     Item item(Warning warning) {
         Matcher row = ROW.matcher(warning.where());
         Optional<Link> page = row.matches()
-                ? page(row.group(1), Integer.parseInt(row.group(2)), "")
+                ? page(row.group(1), row.group(3).isEmpty() ? Integer.parseInt(row.group(2)) : 0, "") // of several, all
                 : warning.where().startsWith(CIRCLE)
                         ? circle(warning.where().substring(CIRCLE.length()), "")
                         : Optional.empty();

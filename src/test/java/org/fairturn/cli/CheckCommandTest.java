@@ -106,6 +106,18 @@ class CheckCommandTest {
         assertThat(check().out().length()).isLessThan(1000);
     }
 
+    /** Bare inches in a trial whose unit is the millimetre: nothing used to be said, and verdicts came out of it. */
+    @Test
+    void bareNumbersInAnotherUnit_areAskedAbout() {
+        given.with("readings.csv", "circle,kind,value\nA1,across,63 1/2\nA1,across,63\nA2,across,64\n");
+        assertThat(check().code()).isZero();
+        assertThat(check().out())
+                .contains(
+                        "readings.csv, rows 2–4: 3 readings, read in millimetres because no unit stands behind the numbers,"
+                                + " make 83 mm (3.3 in); compact tractors mostly leave between 0.5 and 6 m. Were they inches,");
+        assertThat(check("--json").out()).contains("\"wrongUnit\"");
+    }
+
     @Test
     void json_listsProblemsAndNotes() throws IOException {
         given.with("readings.csv", "circle,kind,value\nA1,across,\"1,58m\"\nA2,across,1590\n")

@@ -51,6 +51,26 @@ class ReportCommandTest {
         assertThat(out.resolve("results.json")).isNotEmptyFile();
     }
 
+    /** Two readings 1050 mm apart: the interval in results.json reaches below 0, but nobody is told of such a diameter. */
+    @Test
+    void noDiameter_isSaidToBeBelowNought() throws IOException {
+        Given given = Given.soundFolder(above.resolve("meadow"))
+                .with("readings.csv", "circle,kind,value\nA1,across,90 mm\nA1,across,1140 mm\n");
+        Path out = above.resolve("out");
+        Ran ran = report(given.path(), out);
+        assertThat(ran.out().lines().filter(line -> line.contains(": uncut circle ")))
+                .isNotEmpty()
+                .noneMatch(line -> line.contains("−"))
+                .anyMatch(line -> line.contains(", between 0 and "));
+        assertThat(new ObjectMapper()
+                        .readTree(out.resolve("results.json").toFile())
+                        .get("cells")
+                        .get(0)
+                        .get("low")
+                        .asDouble())
+                .isNegative();
+    }
+
     @Test
     void notesOfTheFolder_areAmongTheWarnings() {
         Given given = Given.soundFolder(above.resolve("meadow")).with("reading.csv", "");

@@ -64,6 +64,47 @@ class CircleProgressTest {
                         + "; rests on the assumed repeatability.");
     }
 
+    /** Two readings 1050 mm apart say nothing of where the circle lies, but a diameter is not below 0. */
+    @Test
+    void aDiameter_isNeverBelowNought() {
+        Analysis analysis = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 90, 1140)
+                .analysed();
+        assertThat(analysis.cells().get(0).diameter().low()).isNegative();
+        CircleProgress progress = CircleProgress.of(analysis, "1").orElseThrow();
+        assertThat(progress.diameter().orElseThrow().low()).isZero();
+        assertThat(progress.size()).hasSize(2).allMatch(said -> said.contains(", between 0 and "));
+    }
+
+    /** What is asked of all readings at once stands beside each circle with its own numbers. */
+    @Test
+    void unitsInDoubt_areAskedBesideEachCircle() {
+        Analysis analysis = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL)
+                .typed("64.5", 0)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL)
+                .typed("70 1/4", 0)
+                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL)
+                .typed("1784", 0)
+                .typed("1786", 0)
+                .analysed();
+        // 64.5 mm and 2·25²/64.5 mm for the missed centre make 84 mm, 1638.3 mm and 0.8 mm 1639 mm
+        assertThat(CircleProgress.of(analysis, "1").orElseThrow().again())
+                .containsExactly(
+                        "Circle 1: across 64.5, read in millimetres because no unit stands behind the number, makes 84 mm (3.3 in);"
+                                + " compact tractors mostly leave between 0.5 and 6 m. Was it inches, which would make 1639 mm"
+                                + " (64.5 in)? Then write the unit behind the number, or change the length unit in trial.csv if that"
+                                + " was meant throughout. If it is right, write the unit too (64.5 mm), and nobody asks again."
+                                + " Nothing was changed.");
+        assertThat(CircleProgress.of(analysis, "2").orElseThrow().again())
+                .singleElement()
+                .asString()
+                .startsWith("Circle 2: across 70 1/4, read in millimetres ");
+        assertThat(CircleProgress.of(analysis, "3").orElseThrow().again()).isEmpty();
+    }
+
     @Test
     void enough_isSaidOnlyWhereEveryQuestionHasItsAnswer() {
         assertThat(of(bothTurns(1600, 2200, 3), "l0").outlook())

@@ -29,7 +29,7 @@ import org.junit.jupiter.api.Test;
  */
 class DataChecksSimulationTest {
     private static final Set<String> OF_READINGS =
-            Set.of("readingFarFromCircle", "digitSwap", "footSlip", "radiusAsDiameter");
+            Set.of("readingFarFromCircle", "digitSwap", "footSlip", "radiusAsDiameter", "wrongUnit");
     private static final Set<String> OF_CIRCLES = Set.of("circleFarFromCell", "labelsSwapped");
 
     private static final Trial DEMO = TrialFolder.read(Path.of("testdata/demo"))
@@ -177,7 +177,8 @@ class DataChecksSimulationTest {
             List<Reading> readings = new ArrayList<>(circles.get(at).readings());
             int j = random.nextInt(readings.size());
             Reading sound = readings.get(j);
-            String code = List.of("footSlip", "radiusAsDiameter", "digitSwap").get(i % 3);
+            String code = List.of("footSlip", "radiusAsDiameter", "digitSwap", "wrongUnit")
+                    .get(i % 4);
             String typed = slipped(sound.written(), code);
             if (Math.abs(metres(typed) - metres(sound.written())) < 0.07) {
                 continue;
@@ -207,6 +208,8 @@ class DataChecksSimulationTest {
         return switch (code) {
             case "footSlip" ->
                 metric ? new Length(m + 0.1).as(LengthUnit.METRE, 3) : new Length(m - 0.3048).asInches(8);
+            // centimetres in a trial in inches
+            case "wrongUnit" -> new Length(m).as(LengthUnit.CENTIMETRE, 1).replace(" cm", "");
             case "radiusAsDiameter" ->
                 metric ? new Length(m / 2).as(LengthUnit.METRE, 4) : new Length(m / 2).asInches(16);
             default ->

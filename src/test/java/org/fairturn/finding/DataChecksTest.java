@@ -243,6 +243,81 @@ class DataChecksTest {
                                 + " pegs."));
     }
 
+    /** An end circle that was flagged is still used: it used to be left out, and "all left turns" came before "all right turns". */
+    @Test
+    void orderOfTurns_isAskedOfEveryCircleThatCounts() {
+        Trials trials = Trials.inMillimetres().machine("Alder");
+        Turn[] turns = {Turn.RIGHT, Turn.LEFT, Turn.LEFT, Turn.RIGHT, Turn.RIGHT};
+        int[] d = {1085, 1660, 1668, 1770, 1775};
+        for (int i = 0; i < d.length; i++) {
+            trials.circle("" + i, turns[i], Drive.TWO_WHEEL, d[i], d[i] + 4).order(i + 1);
+        }
+        assertThat(checks(trials))
+                .extracting(Warning::code, Warning::where)
+                .containsExactly(tuple("circleFarFromCell", "circle 0"));
+    }
+
+    private static Trials pair(String one, String two, String... others) {
+        Trials trials = Trials.in(LengthUnit.INCH)
+                .machine("Alder")
+                .circle("l", Turn.LEFT, Drive.TWO_WHEEL)
+                .typed("64 1/2", 0)
+                .typed("64", 0)
+                .circle("r", Turn.RIGHT, Drive.TWO_WHEEL)
+                .typed(one, 0)
+                .typed(two, 0);
+        for (int i = 0; i < others.length; i++) {
+            trials.circle("r" + i, Turn.RIGHT, Drive.TWO_WHEEL).typed(others[i], 0);
+        }
+        return trials;
+    }
+
+    /** It used to blame the smaller one. */
+    @Test
+    void twoReadingsThatDisagree_andNothingElse_leaveOpenWhich() {
+        assertThat(checks(pair("86", "68")))
+                .containsExactly(new Warning(
+                        "digitSwap",
+                        "circle r",
+                        "Circle r: across 86 makes 86.0 in (2185 mm) and across 68 makes 68.0 in (1728 mm), 18.0 in (457 mm)"
+                                + " apart; so large a gap has a chance of under 0.1 %. One of the two is wrong, and nothing here shows"
+                                + " which. If two digits of 86 were swapped, it was 68, which fits the other. If two digits of 68 were"
+                                + " swapped, it was 86, which fits the other."
+                                + UNCHANGED));
+        assertThat(checks(pair("7 ft 2", "5 ft 8")))
+                .extracting(Warning::code, Warning::where)
+                .containsExactly(tuple("readingFarFromCircle", "circle r"));
+        assertThat(checks(pair("7 ft 2", "5 ft 8")).get(0).message())
+                .contains(" which. No usual slip explains either." + UNCHANGED);
+        // halfway between the two the cell's other circle says nothing either
+        assertThat(checks(pair("86", "68", "77"))).extracting(Warning::where).containsExactly("circle r");
+    }
+
+    /** In either order, and whichever of the two it is. */
+    @Test
+    void twoReadingsThatDisagree_areDecidedByTheOtherCirclesOfTheCell() {
+        for (String[] pair : new String[][] {{"86", "68"}, {"68", "86"}, {"7 ft 2", "5 ft 8"}, {"5 ft 8", "7 ft 2"}}) {
+            boolean largeFirst = pair[0].equals("86") || pair[0].equals("7 ft 2");
+            assertThat(checks(pair(pair[0], pair[1], "69")))
+                    .extracting(Warning::where)
+                    .containsExactly("readings.csv, row " + (largeFirst ? 4 : 5));
+            assertThat(checks(pair(pair[0], pair[1], "85")))
+                    .extracting(Warning::where)
+                    .containsExactly("readings.csv, row " + (largeFirst ? 5 : 4));
+        }
+    }
+
+    /** All in centimetres, beside circles in inches. */
+    @Test
+    void circleInAnotherUnitThroughout_isNamed() {
+        assertThat(checks(inInches()
+                        .circle("l3", Turn.LEFT, Drive.TWO_WHEEL)
+                        .typed("160", 0)
+                        .typed("161", 0)))
+                .extracting(Warning::code, Warning::where)
+                .containsExactly(tuple("wrongUnit", "circle l3"));
+    }
+
     /** By hand: slopes 237/20 to the left and 246/20 to the right, s² = 42.5/5, t = 4.032, so 7 × (12.075 ± 4.032 × 0.461). */
     @Test
     void drift_isSaidWithItsInterval() {

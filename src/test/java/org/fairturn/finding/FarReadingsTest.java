@@ -23,7 +23,8 @@ class FarReadingsTest {
                 .circle("3", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1900)
                 .circle("4", Turn.LEFT, Drive.TWO_WHEEL, 1610, 1610 + gap)
                 .trial();
-        return new FarReadings(Trials.machines(trial).get(0), trial.conditions(), READINGS, 4);
+        MachineEstimate machine = Trials.machines(trial).get(0);
+        return new FarReadings(machine, machine.circles(), trial.conditions(), READINGS, 4);
     }
 
     /**

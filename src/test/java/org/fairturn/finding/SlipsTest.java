@@ -37,13 +37,21 @@ class SlipsTest {
                         "If two digits of 1580 were swapped, it was 1508",
                         "If 1580 is ten centimetres short, it was 1680 mm",
                         "If 1580 is ten centimetres too long, it was 1480 mm",
-                        "If 1580 is the radius, the diameter is 3160 mm");
+                        "If 1580 is the radius, the diameter is 3160 mm",
+                        "If 1580 was meant in centimetres, it was 1580 cm",
+                        "If 1580 was meant in metres, it was 1580 m",
+                        "If 1580 was meant in inches, it was 1580 in",
+                        "If 1580 was meant in feet, it was 1580 ft");
         // no length is left where the step is the whole of it
         assertThat(said(new TapeReading.Across(Length.mm(100)), "100"))
                 .containsExactly(
                         "If two digits of 100 were swapped, it was 010",
                         "If 100 is ten centimetres short, it was 200 mm",
-                        "If 100 is the radius, the diameter is 200 mm");
+                        "If 100 is the radius, the diameter is 200 mm",
+                        "If 100 was meant in centimetres, it was 100 cm",
+                        "If 100 was meant in metres, it was 100 m",
+                        "If 100 was meant in inches, it was 100 in",
+                        "If 100 was meant in feet, it was 100 ft");
     }
 
     @Test
@@ -54,7 +62,32 @@ class SlipsTest {
                         "If 66 in is a foot too long, it was 54 in",
                         "If 66 in is ten inches short, it was 76 in",
                         "If 66 in is ten inches too long, it was 56 in",
-                        "If 66 in is the radius, the diameter is 132 in");
+                        "If 66 in is the radius, the diameter is 132 in",
+                        "If 66 in was meant in millimetres, it was 66 mm",
+                        "If 66 in was meant in centimetres, it was 66 cm",
+                        "If 66 in was meant in metres, it was 66 m",
+                        "If 66 in was meant in feet, it was 66 ft");
+    }
+
+    /** By hand: 47 and 10 1/2 in are 1193.8 and 266.7 mm, so 1193.8²/(4·266.7) + 266.7 mm. Feet and inches are one length of two. */
+    @Test
+    void anotherUnit_isOfOneLength_orOfAll_whateverUnitStandsBehindThem() {
+        TapeReading both = new TapeReading.ChordAndRise(Length.mm(47), Length.mm(10.5));
+        assertThat(slips(LengthUnit.MILLIMETRE, both, "47; 10 1/2"))
+                .filteredOn(s -> s.said().equals("If 47; 10 1/2 was meant in inches, it was 47 in; 10 1/2 in"))
+                .singleElement()
+                .satisfies(s -> {
+                    assertThat(s.code()).isEqualTo("wrongUnit");
+                    assertThat(s.instead().diameter()).isCloseTo(1.1938 * 1.1938 / (4 * 0.2667) + 0.2667, within(1e-9));
+                });
+        assertThat(said(new TapeReading.ChordAndRise(Length.mm(1200), Length.mm(26)), "1200; 26"))
+                .contains("If 26 was meant in centimetres, it was 26 cm")
+                // a rise longer than its chord
+                .doesNotContain("If 26 was meant in metres, it was 26 m");
+        assertThat(said(new TapeReading.Across(Length.inches(62)), "5 ft 2 in")).noneMatch(s -> s.contains("meant in"));
+        assertThat(said(new TapeReading.Across(Length.inches(62.375)), "62-3/8\""))
+                .contains("If 62-3/8\" was meant in centimetres, it was 62-3/8 cm")
+                .noneMatch(s -> s.contains("meant in inches"));
     }
 
     /** A rise as long as its chord is still one; a longer one is not. Only a tape across can be a radius. */

@@ -457,7 +457,7 @@ class TestersTest {
         Outlook outlook = outlook(finding);
         assertThat(outlook.total()).isOne();
         assertThat(finding.next())
-                .isEqualTo("Let both of them lay the tape across 1 more circle; then the chance of a verdict is about "
+                .isEqualTo("Let both of them lay the tape across 1 more circle; then the chance of a verdict is "
                         + Wording.chance(outlook) + ".");
     }
 

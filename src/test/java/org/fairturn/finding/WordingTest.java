@@ -43,9 +43,16 @@ class WordingTest {
         assertThat(Wording.surely(1)).isEqualTo(" with a probability of over 99.9 %");
         assertThat(Wording.surely(0.962)).isEqualTo(" with a probability of 96.2 %");
         assertThat(Wording.chance(new Outlook(Map.of(), 1, Outlook.Obstacle.NONE)))
-                .isEqualTo("99 %");
+                .isEqualTo("about 99 %");
         assertThat(Wording.chance(new Outlook(Map.of(), 0.8451, Outlook.Obstacle.NONE)))
-                .isEqualTo("85 %");
+                .isEqualTo("about 85 %");
+        // 0.3 % in whole percents would be none at all
+        assertThat(Wording.chance(new Outlook(Map.of(), 0.003, Outlook.Obstacle.NONE)))
+                .isEqualTo("under 1 %");
+        assertThat(Wording.chance(new Outlook(Map.of(), 0, Outlook.Obstacle.NONE)))
+                .isEqualTo("under 1 %");
+        assertThat(METRIC.outlook(new Outlook(Map.of(), 0.003, Outlook.Obstacle.NONE)))
+                .isEqualTo("Even 24 more circles would bring a verdict with a chance of under 1 %.");
     }
 
     @Test

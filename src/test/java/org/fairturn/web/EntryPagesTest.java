@@ -251,6 +251,21 @@ class EntryPagesTest {
                 .contains("<title id=\"strip-title\">Readings of circle A3</title>");
     }
 
+    /** The demo is in inches; a bare number of millimetres used to be explained by no usual slip. */
+    @Test
+    @Timeout(120)
+    void aReadingInAnotherUnit_isAskedAboutBesideItsCircle() throws Exception {
+        sent(A3 + "/readings", across("phone-one-0009", "1720"));
+        String estimate = "";
+        while (!estimate.contains("data-current=\"true\"")) {
+            Thread.sleep(100);
+            estimate = served.get(A3 + "/estimate").body();
+        }
+        assertThat(estimate)
+                .contains("Measure again?")
+                .contains("If 1720 was meant in millimetres, it was 1720 mm, which fits.");
+    }
+
     @Test
     void aFolderThatCannotBeWritten_keepsTheReadingWaiting_ratherThanRefusingIt() throws IOException {
         Path file = demo.resolve("readings.csv");

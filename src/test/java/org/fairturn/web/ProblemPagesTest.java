@@ -83,6 +83,19 @@ class ProblemPagesTest {
         }
     }
 
+    /** Millimetres among the demo's bare inches, too far from the other readings of their circles to be explained by them. */
+    @Test
+    void whatStandsInSeveralRows_hasItsWayToAllCircles() throws IOException {
+        Served.demoBelow(above);
+        edit("readings.csv", "A3,across,67 3/4", "A3,across,1610");
+        edit("readings.csv", "B1,across,76 1/2", "B1,across,2100");
+        try (Served served = Served.on(above)) {
+            String page = served.get("/trial/demo/problems").body();
+            assertThat(page).contains("2 readings, read in inches because no unit stands behind the numbers, make ");
+            assertThat(links(page)).contains("To the circles /trial/demo/circles");
+        }
+    }
+
     @Test
     void anEmptyTrial_isShownTheWayIn() {
         TrialFolder.create(above.resolve("empty"));
