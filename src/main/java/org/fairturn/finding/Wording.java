@@ -281,7 +281,7 @@ public final class Wording {
             case UNCERTAIN_TODAY ->
                 "How many more circles it takes cannot be said yet: today's figure is so uncertain that the answer may turn out"
                         + " to lie near the practical margin, and then even " + Outlook.MOST_CIRCLES
-                        + " more leave it open (as it looks today, they bring a verdict with a chance of about "
+                        + " more leave it open (as it looks today, they bring a verdict with a chance of "
                         + chance(outlook)
                         + "). Drive one or two more in each of these turns and drives, and look again.";
         };
