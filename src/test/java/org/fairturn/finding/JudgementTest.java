@@ -479,9 +479,10 @@ class JudgementTest {
         assertThat(Math.pow(finding.estimate().orElseThrow().standardUncertainty(), 2))
                 .isCloseTo(
                         Math.pow(measured.standardUncertainty(), 2)
-                                + Math.pow(deck.standardUncertainty(), 2)
-                                + Math.pow(lock.standardUncertainty(), 2),
+                                + Math.pow(4 * 0.005, 2)
+                                + Math.pow((0.16 + locks) / 4, 2), // where the blades are scales both alike
                         within(1e-9));
+        assertThat(lock.standardUncertainty()).isCloseTo(locks / 4, within(1e-12));
         assertThat(deck.standardUncertainty()).isGreaterThan(4 * 0.005);
     }
 
