@@ -143,7 +143,9 @@ public record Analysis(
         Later<Optional<RepeatabilityPosterior>> together = new Later<>(() -> together(trial, machines));
         Later<List<Warning>> checks = new Later<>(() -> DataChecks.of(trial, machines));
         Later.atOnce(found, checks, cells, together);
-        List<Asymmetry> asymmetries = found.get().leftRight();
+        List<Asymmetry> asymmetries = found.get().leftRight().stream()
+                .map(a -> a.inFamily(a.finding().mindfulOf(checks.get())))
+                .toList();
         List<Difference> differences = new ArrayList<>();
         asymmetries.forEach(a -> a.measured().ifPresent(differences::add));
         machines.forEach(machine -> differences.addAll(driveDifferences(machine)));
@@ -161,7 +163,9 @@ public record Analysis(
                 answers.complaints().complaints(),
                 answers.sideBySide().map(Comparison::result),
                 answers.testers().result(),
-                found.get().findings(),
+                found.get().findings().stream()
+                        .map(f -> f.mindfulOf(checks.get()))
+                        .toList(),
                 Warnings.of(trial, circles, machines, cells.get(), checks.get()));
     }
 

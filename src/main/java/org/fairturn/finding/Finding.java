@@ -197,6 +197,36 @@ public record Finding(
         return parts.stream().filter(p -> p.name().equals(name)).findFirst();
     }
 
+    /**
+     * The same finding, what to do next beginning with the circles and readings that the data checks point out, as far as it
+     * falls without them.
+     */
+    Finding mindfulOf(List<Warning> dataChecks) {
+        List<String> fallsWithout = robustness.map(Robustness::fallsWithout).orElse(List.of());
+        List<String> doubted = dataChecks.stream()
+                .map(Warning::where)
+                .distinct()
+                .filter(fallsWithout::contains)
+                .toList();
+        return doubted.isEmpty()
+                ? this
+                : new Finding(
+                        question,
+                        subject,
+                        verdict,
+                        holdsInFamily,
+                        estimate,
+                        margin,
+                        parts,
+                        standsUpTo,
+                        restsOnAssumption,
+                        sentence,
+                        "First look at what the data checks say of " + String.join(" and of ", doubted)
+                                + ": without " + (doubted.size() == 1 ? "it" : "one of them")
+                                + " this answer falls. " + next,
+                        robustness);
+    }
+
     /** The same finding counted together with all questions, said in the sentence where its verdict does not hold then. */
     Finding inFamily(boolean holds, String allQuestions) {
         String more = holds

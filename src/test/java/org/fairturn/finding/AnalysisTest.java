@@ -103,6 +103,33 @@ class AnalysisTest {
                         "sideBySide Alder Birch - right 2WD");
     }
 
+    /** A reading that is most probably a slip decided between two machines, and what to do next did not mention it. */
+    @Test
+    void whatAnAnswerHangsOn_isLookedAtFirst_whereTheDataChecksDoubtIt() {
+        Analysis slipped = Trials.inMillimetres()
+                .machine("Birch")
+                .circle("b1", Turn.LEFT, Drive.TWO_WHEEL, 1630, 1634)
+                .circle("b2", Turn.RIGHT, Drive.TWO_WHEEL, 1654, 1652)
+                .machine("Cedar")
+                .circle("c1", Turn.LEFT, Drive.TWO_WHEEL, 1735, 2190)
+                .circle("c2", Turn.RIGHT, Drive.TWO_WHEEL, 1830, 1832)
+                .analysed();
+        Warning doubt = slipped.warnings().stream()
+                .filter(w -> w.where().equals("circle c1"))
+                .findFirst()
+                .orElseThrow();
+        Finding whole = slipped.findings().stream()
+                .filter(f -> "all".equals(f.subject().get("turn")))
+                .findFirst()
+                .orElseThrow();
+        assertThat(whole.verdict().word()).isEqualTo("beyond");
+        assertThat(whole.robustness().orElseThrow().fallsWithout()).contains("circle c1");
+        assertThat(whole.next())
+                .startsWith("First look at what the data checks say of circle c1: without it this answer falls. ");
+        assertThat(whole.mindfulOf(List.of(new Warning(doubt.code(), "circle b3", "elsewhere"))))
+                .isEqualTo(whole);
+    }
+
     @Test
     void cellsAndDifferences_comeByMachine_driveAndTurn() {
         Analysis driven = Trials.inMillimetres()
