@@ -262,6 +262,9 @@ final class PlanCommand implements Callable<Integer> {
         } else {
             report.lines().forEach(line -> results.println(Text.plain(line)));
         }
+        if (json) {
+            report.leave().forEach(human::println);
+        }
         Cautions.ALL.forEach(human::println);
         return Fairturn.DONE;
     }

@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import org.fairturn.finding.NoContact;
 import org.fairturn.finding.PlanWish;
 import org.fairturn.finding.RunOrder;
 import org.fairturn.finding.TrialPlan;
@@ -146,7 +147,7 @@ public final class PlanReport {
 
     /** {@return the answer, what it rests on, and the run order, a line each; the first says all that matters most} */
     public List<String> lines() {
-        List<String> lines = new ArrayList<>();
+        List<String> lines = new ArrayList<>(leave());
         lines.add(answer());
         lines.add(
                 "What it takes for a chance of the right verdict on every question, whether there is no difference or one of "
@@ -163,6 +164,20 @@ public final class PlanReport {
         lines.add("Run order (seed " + seed + "; the same seed gives the same order):");
         lines.addAll(orderLines());
         return List.copyOf(lines);
+    }
+
+    /** {@return which of the planned machines nobody is to drive before a stop of theirs touches the axle, a sentence each} */
+    public List<String> leave() {
+        return leave(wish.machines());
+    }
+
+    /**
+     * {@return the same of any machines}
+     *
+     * @param machines with what was noted of their stops
+     */
+    public static List<String> leave(List<Machine> machines) {
+        return NoContact.of(machines).stream().map(NoContact::sentence).toList();
     }
 
     /**
@@ -285,6 +300,13 @@ public final class PlanReport {
 
     private void writePlan(JsonGenerator json) throws IOException {
         json.writeObjectFieldStart("plan");
+        if (!leave().isEmpty()) {
+            json.writeArrayFieldStart("leave");
+            for (String sentence : leave()) {
+                json.writeString(sentence);
+            }
+            json.writeEndArray();
+        }
         json.writeStringField("sentence", answer());
         json.writeStringField("basis", plan.basis().word());
         millimetres(json, "margin", wish.conditions().practicalMargin().metres());

@@ -81,6 +81,7 @@ public final class EntryPages {
     /**
      * The page.
      *
+     * @param leave stops of its machine that do not touch the axle, a sentence each
      * @param address of the circle
      * @param circle its row in the list
      * @param entry id under which the form sends its reading
@@ -96,6 +97,7 @@ public final class EntryPages {
      * @param script address of this page's script
      */
     public record EntryView(
+            List<String> leave,
             String address,
             CirclePages.ListRow circle,
             String entry,
@@ -239,7 +241,8 @@ public final class EntryPages {
         Circle(Context context, Path folder) {
             this.folder = folder;
             this.editor = TrialEditor.of(folder);
-            this.shown = editor.shown(TrialFile.TRIAL, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS);
+            this.shown = editor.shown(
+                    TrialFile.TRIAL, TrialFile.STOPS, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS);
             this.all = CirclePages.rows(shown);
             String page = "circle/" + context.pathParam("circle");
             this.row = all.stream()
@@ -293,6 +296,7 @@ public final class EntryPages {
                 "circles",
                 faults,
                 new EntryView(
+                        Contact.missing(circle.shown, circle.row.machine()),
                         circle.address,
                         circle.row,
                         entry,

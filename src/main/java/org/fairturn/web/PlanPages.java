@@ -44,6 +44,7 @@ public final class PlanPages {
     /**
      * A plan.
      *
+     * @param leave stops of the trial's machines that do not touch the axle, a sentence each
      * @param address of this page without anything asked
      * @param form what is asked, and its fields
      * @param unplanned why nothing can be planned yet; empty where it can
@@ -55,6 +56,7 @@ public final class PlanPages {
      * @param cautions before anyone drives, a sentence each
      */
     public record PlanView(
+            List<String> leave,
             String address,
             PlanForm form,
             boolean unplanned,
@@ -68,6 +70,7 @@ public final class PlanPages {
     /**
      * What came of it.
      *
+     * @param leave stops of the planned machines that do not touch the axle, a sentence each
      * @param sentence the answer
      * @param difference what is to be told apart from none, in words
      * @param sizes what other chances take
@@ -79,6 +82,7 @@ public final class PlanPages {
      * @param blocks the run order
      */
     public record Answer(
+            List<String> leave,
             String sentence,
             String difference,
             List<PlanReport.Size> sizes,
@@ -128,6 +132,7 @@ public final class PlanPages {
                 "plan",
                 faults,
                 new PlanView(
+                        List.of(),
                         "/plan",
                         form,
                         false,
@@ -150,6 +155,7 @@ public final class PlanPages {
 
     private static Answer answer(Plans.Plan plan, long seed) {
         return new Answer(
+                plan.leave(),
                 plan.answer(),
                 plan.difference(),
                 plan.sizes(),
@@ -250,6 +256,7 @@ public final class PlanPages {
                 "plan",
                 faults,
                 new PlanView(
+                        trial.map(t -> PlanReport.leave(t.machines())).orElse(List.of()),
                         named.page("plan"),
                         form,
                         unplanned,

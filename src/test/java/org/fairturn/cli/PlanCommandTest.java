@@ -150,6 +150,42 @@ class PlanCommandTest {
         assertThat(Given.everythingBelow(above)).isEqualTo(before);
     }
 
+    /** It sent people out on a machine whose stop its own folder says does not touch the axle. */
+    @Test
+    void aStopThatDoesNotTouch_isSaidBeforeWhatToMow_andWithTheSheet() throws IOException {
+        Given given = Given.soundFolder(above.resolve("meadow"))
+                .with("machines.csv", "machine\nAlder 22\nBasalt 25\n")
+                .with(
+                        "circles.csv",
+                        "circle,machine,turn,drive\nA1,Alder 22,left,2WD\nA2,Alder 22,left,2WD\nA3,Alder 22,right,2WD\n")
+                .with("stops.csv", "machine,side,touches axle\nAlder 22,right,no\n");
+        String leave =
+                "Alder 22: the right stop does not touch the axle at full lock, so something else limits the right turn,"
+                        + " and linkage, cylinder or tyre take the load. Leave the machine until this is mended: a qualified technician"
+                        + " finds out what limits the turn and sets the stop by the service manual so that it touches the axle at full"
+                        + " lock. Contact comes first; a stop is never turned in past the specification. Chocks and rated stands first.";
+        String[] plan = {"plan", "--folder", given.argument(), "--circle-scatter", "15mm", "--ask", "drive"};
+        assertThat(Ran.here(plan).out()).startsWith(leave + "\nMow ");
+        String[] json = Stream.concat(Stream.of(plan), Stream.of("--json")).toArray(String[]::new);
+        assertThat(new ObjectMapper()
+                        .readTree(Ran.here(json).out())
+                        .at("/plan/leave/0")
+                        .asText())
+                .isEqualTo(leave);
+        assertThat(Ran.here(json).err()).startsWith(leave + "\n");
+        // the other machine may be driven
+        assertThat(Ran.here("plan", "Basalt 25", "--folder", given.argument(), "--ask", "drive")
+                        .out())
+                .doesNotContain("does not touch");
+        assertThat(Ran.here(
+                                "sheet",
+                                given.argument(),
+                                "--out",
+                                above.resolve("a.pdf").toString())
+                        .err())
+                .contains(leave + "\n");
+    }
+
     @Test
     void whatIsNotUnderstood_isSaid() {
         refused(Ran.here("plan"), "no machine was named; accepted: one or more.");
