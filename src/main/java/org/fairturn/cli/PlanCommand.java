@@ -137,7 +137,7 @@ final class PlanCommand implements Callable<Integer> {
             names = "--stated-uncertainty",
             paramLabel = "LENGTH",
             description = "Standard uncertainty of the claim or reference compared with; default: a claim counts as one"
-                    + " circle, a reference as exact.")
+                    + " circle, a reference as exact, but a machine known to be good as its own circles leave it.")
     private String statedUncertainty;
 
     @Option(
@@ -287,7 +287,7 @@ final class PlanCommand implements Callable<Integer> {
         Conditions conditions = past.map(p -> p.taughtTo(usual, driven)).orElse(usual);
         LengthUnit bare = conditions.lengthUnit();
         double twice = 2 * conditions.practicalMargin().metres();
-        return new PlanWish(
+        PlanWish wish = new PlanWish(
                 conditions,
                 machines,
                 questions,
@@ -306,6 +306,7 @@ final class PlanCommand implements Callable<Integer> {
                         pace("--drive-minutes", driveMinutes)),
                 share("--chance", chance, 50, 99.5),
                 minutes == null ? OptionalDouble.empty() : OptionalDouble.of(pace("--minutes", minutes)));
+        return trial.map(wish::against).orElse(wish);
     }
 
     /** As the folder states them; what is agreed there is not agreed anew here. */

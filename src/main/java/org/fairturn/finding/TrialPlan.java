@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.fairturn.uncertainty.PlannedPosterior;
@@ -194,6 +195,19 @@ public final class TrialPlan {
         return lowest(of.circles(), of.readings());
     }
 
+    /** {@return the circles of each turn and drive a known good machine counts with; empty where a complaint is not held against one} */
+    public OptionalInt ofKnownGood() {
+        return wish.questions().contains(PlannedQuestion.COMPLAINT)
+                        && wish.knownGood().isPresent()
+                ? OptionalInt.of(wish.ofKnownGood(design.circles()))
+                : OptionalInt.empty();
+    }
+
+    /** {@return whether the known good machine is driven with the others} */
+    public boolean drivesKnownGood() {
+        return wish.drivesKnownGood();
+    }
+
     /** {@return whether what the deck explains is assumed, because neither blades nor deck offset of a machine are known} */
     public boolean deckAssumed() {
         return wish.questions().contains(PlannedQuestion.LEFT_RIGHT) && geometry.assumed();
@@ -289,6 +303,9 @@ public final class TrialPlan {
                     fixed,
                     rule);
         }
+        if (question == PlannedQuestion.COMPLAINT && wish.knownGood().isPresent()) {
+            return againstKnownGood(planned, circles);
+        }
         boolean twoCells = question == PlannedQuestion.LEFT_RIGHT || question == PlannedQuestion.DRIVE;
         boolean claimedByACircle =
                 question == PlannedQuestion.CLAIM && wish.statedUncertainty().isEmpty();
@@ -299,5 +316,21 @@ public final class TrialPlan {
                 fixed,
                 claimedByACircle ? 1 : 0,
                 rule);
+    }
+
+    /** Both machines scatter alike and were measured with the same tape and eye. */
+    private VerdictChance againstKnownGood(PlannedPosterior planned, int circles) {
+        int cells = wish.cellsOfAMachine();
+        int good = wish.ofKnownGood(circles);
+        List<PlannedPosterior.Outcome> outcomes = planned.outcomes(cells, circles, BETWEEN_OF_TWO, WITHIN_OF_TWO);
+        return good == circles
+                ? VerdictChance.ofTwo(planned, outcomes, 1.0 / circles, 0, rule)
+                : VerdictChance.ofTwo(
+                        planned,
+                        outcomes,
+                        1.0 / circles,
+                        planned.outcomes(cells, good, BETWEEN_OF_TWO, WITHIN_OF_TWO),
+                        1.0 / good,
+                        rule);
     }
 }

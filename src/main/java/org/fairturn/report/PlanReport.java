@@ -217,6 +217,12 @@ public final class PlanReport {
     /** Why more circles do not do. */
     private String obstacle() {
         double margin = wish.conditions().practicalMargin().metres();
+        if (plan.ofKnownGood().isPresent() && !plan.drivesKnownGood()) {
+            return "a known good machine with "
+                    + circles(plan.ofKnownGood().getAsInt())
+                    + " of each turn and drive is too uncertain a reference. Name it as well, so that it is driven with"
+                    + " the others.";
+        }
         boolean geometry = plan.foreseen(plan.design()).stream().anyMatch(f -> 3 * f.geometry() > margin);
         return geometry
                 ? "what is known of the deck, of the tape and of the figures compared with is too little for a practical margin of "
@@ -227,6 +233,10 @@ public final class PlanReport {
                         + " are too much for a practical margin of " + wording.amount(margin)
                         + ". Mow more evenly, or agree on a wider margin. Where circles are known to scatter less, plan with"
                         + " that.";
+    }
+
+    private static String circles(int number) {
+        return number + (number == 1 ? " circle" : " circles");
     }
 
     private static String size(TrialPlan.Design d) {
@@ -276,12 +286,26 @@ public final class PlanReport {
                 + wording.amount(wish.readingRepeatability())
                 + " (standard deviations). If they scatter more, it takes more circles.");
         lines.addAll(wish.conditions().assumption().sentences());
+        plan.ofKnownGood().ifPresent(circles -> lines.add(knownGood(circles)));
         if (plan.deckAssumed()) {
             lines.add("The deck of a machine is not known yet: what it explains is taken as known to "
                     + wording.amount(TrialPlan.DECK_NOT_KNOWN)
                     + " (standard uncertainty). Measure the blades before the trial.");
         }
         return lines;
+    }
+
+    private String knownGood(int circles) {
+        PlanWish.KnownGood good = wish.knownGood().orElseThrow();
+        return "The reference, " + good.machine() + ", is a machine that turns circles too: what " + circles
+                + " of each turn and"
+                + " drive " + (circles == 1 ? "leaves" : "leave") + " uncertain of it is part of the plan. "
+                + (plan.drivesKnownGood()
+                        ? "It is driven with the others."
+                        : good.circles() > 0
+                                ? "It has " + (circles == 1 ? "that" : "them")
+                                        + " already; if it is named as well, it is driven with the others."
+                                : "They are not in the run order: name it as well, so that it is driven with the others.");
     }
 
     private List<String> orderLines() {

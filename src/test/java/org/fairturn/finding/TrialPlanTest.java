@@ -194,6 +194,60 @@ class TrialPlanTest {
                 VerdictChance.of(planned, outcomes, 1.0 / n, eye + 144 * MM * MM, 0, rule));
     }
 
+    /**
+     * Two machines that scatter alike differ by √2 times what one is off by: with the same scatter the plan against a known
+     * good machine takes more circles than against an exact figure. What it has counts where it is not driven again, and no
+     * number of circles of the other makes up for few of its own.
+     */
+    @Test
+    void aKnownGoodMachine_isAsUncertainAsItsOwnCircles() {
+        Trials trials = Trials.inMillimetres()
+                .machine("M2")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1800, 1805)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1800, 1805)
+                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, 1810)
+                .circle("4", Turn.RIGHT, Drive.FOUR_WHEEL, 1810);
+        Trial trial = trials.machine("M1").knownGood("M2").trial();
+        PlanWish both = wish(Set.of(PlannedQuestion.COMPLAINT), 2, 15, 0.9, OptionalDouble.empty());
+        PlanWish one = wish(Set.of(PlannedQuestion.COMPLAINT), 1, 15, 0.9, OptionalDouble.empty());
+        // one circle to the left and two to the right: the fewest count; 4WD is not planned
+        assertThat(one.against(trial).knownGood()).contains(new PlanWish.KnownGood("M2", 1));
+        assertThat(both.against(trial.withCircles(List.of())).knownGood()).contains(new PlanWish.KnownGood("M2", 0));
+        assertThat(one.against(Trials.inMillimetres().machine("M1").trial()).knownGood())
+                .isEmpty();
+
+        int n = 4;
+        var planned = new PlannedPosterior(
+                15 * MM,
+                10 * MM,
+                2,
+                Priors.circle(conditions()),
+                Priors.reading(conditions()),
+                MachineEstimate.RESOLUTION);
+        DecisionRule rule = new DecisionRule(0.05, 0.95);
+        var outcomes = planned.outcomes(2, n, TrialPlan.BETWEEN_OF_TWO, TrialPlan.WITHIN_OF_TWO);
+        TrialPlan driven = TrialPlan.of(both.against(trial));
+        same(driven, PlannedQuestion.COMPLAINT, n, VerdictChance.ofTwo(planned, outcomes, 1.0 / n, 0, rule));
+        TrialPlan there = TrialPlan.of(one.against(trial));
+        same(
+                there,
+                PlannedQuestion.COMPLAINT,
+                n,
+                VerdictChance.ofTwo(
+                        planned,
+                        outcomes,
+                        1.0 / n,
+                        planned.outcomes(2, 1, TrialPlan.BETWEEN_OF_TWO, TrialPlan.WITHIN_OF_TWO),
+                        1,
+                        rule));
+        assertThat(driven.design().circles())
+                .isGreaterThan(TrialPlan.of(both).design().circles());
+        assertThat(there.basis()).isEqualTo(TrialPlan.Basis.USUAL);
+        assertThat(driven.ofKnownGood()).hasValue(driven.design().circles());
+        assertThat(there.ofKnownGood()).hasValue(1);
+        assertThat(TrialPlan.of(both).ofKnownGood()).isEmpty();
+    }
+
     private static void same(TrialPlan plan, PlannedQuestion question, int circles, VerdictChance expected) {
         VerdictChance found = plan.chance(question, circles, 2);
         for (double truth : new double[] {0, 0.03, 0.09}) {

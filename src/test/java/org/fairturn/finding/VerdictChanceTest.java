@@ -153,9 +153,17 @@ class VerdictChanceTest {
         agrees(
                 VerdictChance.ofTwo(PLANNED, outcomes, factor, 2e-5, RULE),
                 outcomes.stream()
-                        .flatMap(a -> outcomes.stream().map(b -> Limits.of(a.contrast(factor, 2e-5, b))))
+                        .flatMap(a -> outcomes.stream().map(b -> Limits.of(a.contrast(factor, 2e-5, b, factor))))
                         .toList(),
                 Math.sqrt(2 * factor * MEAN + 2e-5));
+        // the other one with three circles of a cell, this one with six
+        var others = PLANNED.outcomes(2, 3, 2, 1);
+        agrees(
+                VerdictChance.ofTwo(PLANNED, outcomes, 1.0 / 6, others, 1.0 / 3, RULE),
+                outcomes.stream()
+                        .flatMap(a -> others.stream().map(b -> Limits.of(a.contrast(1.0 / 6, 0, b, 1.0 / 3))))
+                        .toList(),
+                Math.sqrt((1.0 / 6 + 1.0 / 3) * MEAN));
     }
 
     /** A geometry known to 1 m: nothing is found within 50 mm, and what is beyond has to be metres large. */
