@@ -116,7 +116,11 @@ final class PlanCommand implements Callable<Integer> {
             description = "Chance of the right verdict; default: ${DEFAULT-VALUE}.")
     private double chance;
 
-    @Option(names = "--minutes", paramLabel = "MINUTES", description = "The time there is: plan what it can show.")
+    @Option(
+            names = "--minutes",
+            paramLabel = "MINUTES",
+            description =
+                    "The time there is: plan what it can show, and with less than was asked where it does not do for all.")
     private Double minutes;
 
     @Option(
@@ -241,6 +245,9 @@ final class PlanCommand implements Callable<Integer> {
         PrintWriter results = spec.commandLine().getOut();
         PrintWriter human = spec.commandLine().getErr();
         FieldSheet.Paper size = SheetFile.paper(spec, paper);
+        if (report.order().isEmpty() && (out != null || sheet != null)) {
+            throw wrong("--minutes: " + report.answer() + " Nothing was written.");
+        }
         if (out != null) {
             List<Problem> problems = (intoNewFolder
                             ? PlannedCircles.create(

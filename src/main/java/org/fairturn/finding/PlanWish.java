@@ -157,6 +157,49 @@ public record PlanWish(
                         .min(Comparator.comparingInt(KnownGood::circles)));
     }
 
+    /** The same, some of it given up; what was not asked stays so. */
+    PlanWish narrowed(List<Machine> fewerMachines, Set<PlannedQuestion> fewerQuestions, Set<Drive> fewerDrives) {
+        return changed(conditions, fewerMachines, fewerQuestions, fewerDrives, circleRepeatability, difference);
+    }
+
+    /** The same with circles that scatter otherwise. */
+    PlanWish scattering(double circles) {
+        return changed(conditions, machines, questions, drives, circles, difference);
+    }
+
+    /** The same with margin and difference larger by a factor. */
+    PlanWish withMargin(double factor) {
+        return changed(
+                conditions.withPracticalMargin(conditions.practicalMargin().times(factor)),
+                machines,
+                questions,
+                drives,
+                circleRepeatability,
+                factor * difference);
+    }
+
+    private PlanWish changed(
+            Conditions under,
+            List<Machine> ofMachines,
+            Set<PlannedQuestion> asking,
+            Set<Drive> driven,
+            double circleScatter,
+            double toBeFound) {
+        return new PlanWish(
+                under,
+                ofMachines,
+                asking,
+                driven,
+                circleScatter,
+                readingRepeatability,
+                toBeFound,
+                statedUncertainty,
+                pace,
+                chance,
+                minutes,
+                knownGood);
+    }
+
     private int fewest(Trial trial, Reference reference, String good) {
         return (int) Stream.of(Turn.values())
                 .flatMap(turn -> drives.stream().map(drive -> new Cell(good, turn, drive, reference.brakes())))

@@ -133,6 +133,14 @@ final class VerdictChance {
         return sum;
     }
 
+    /** Chance of a wrong verdict, the larger of two: where there is truly nothing, and where there is that much (m, above the margin). */
+    double wrong(double truth) {
+        double otherSide = limits.stream()
+                .mapToDouble(l -> l.weight * Quantiles.normalProbability((-truth - l.leastBeyond) / spread))
+                .sum();
+        return Math.max(2 * beyond(0), within(truth) + otherSide);
+    }
+
     /** The largest difference (m) still found within the margin with that chance; −1 where not even none at all is. */
     double largestWithin(double chance) {
         return within(0) < chance ? -1 : solve(x -> within(x) - chance, margin);

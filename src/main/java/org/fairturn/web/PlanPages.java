@@ -153,6 +153,11 @@ public final class PlanPages {
         return form.wish().map(wish -> plans.of(wish, form.seed()));
     }
 
+    /** A plan with circles to drive, which one has not where nothing fits into the time there is. */
+    private Optional<Plans.Plan> driven(PlanForm form) {
+        return plan(form).filter(plan -> !plan.order().isEmpty());
+    }
+
     private static Answer answer(Plans.Plan plan, long seed) {
         return new Answer(
                 plan.leave(),
@@ -187,7 +192,7 @@ public final class PlanPages {
         PlanForm form = PlanForm.of(context::formParams, Optional.empty(), past);
         Map<String, String> typed = new LinkedHashMap<>();
         NEW.forEach(field -> typed.put(field.name(), TrialPages.typed(context).apply(field.name())));
-        Optional<Plans.Plan> plan = plan(form);
+        Optional<Plans.Plan> plan = driven(form);
         if (plan.isEmpty()) {
             showNew(context, form, typed, List.of());
             return;
@@ -224,7 +229,9 @@ public final class PlanPages {
     }
 
     private static String planned(Plans.Plan plan) {
-        return plan.readings() + " readings of each are planned.";
+        return plan.readings() == 1
+                ? "1 reading of each is planned."
+                : plan.readings() + " readings of each are planned.";
     }
 
     private static List<String> ids(PlanWish wish) {
@@ -283,7 +290,7 @@ public final class PlanPages {
         Optional<Trial> trial = planned(folder);
         PlanForm form = PlanForm.of(context::formParams, trial, past);
         List<Page.Fault> faults = new ArrayList<>();
-        Optional<Plans.Plan> plan = trial.filter(t -> !t.machines().isEmpty()).flatMap(t -> plan(form));
+        Optional<Plans.Plan> plan = trial.filter(t -> !t.machines().isEmpty()).flatMap(t -> driven(form));
         if (plan.isPresent()) {
             if (!TrialPages.typed(context).apply("there").equals(String.valueOf(there(folder)))) {
                 faults.add(new Page.Fault(
@@ -312,11 +319,12 @@ public final class PlanPages {
     /** The field sheet of a plan, as {@code fairturn plan --sheet} writes it. */
     void sheet(Context context) {
         PlanForm form = PlanForm.of(context::queryParams, Optional.empty(), past);
-        Plans.Plan plan = plan(form)
+        Plans.Plan plan = driven(form)
                 .orElseThrow(() -> new Refusal(
                         409,
                         "There is no plan to print",
-                        "Something in its address cannot be read; open the page Plan and fill it in again."));
+                        "Something in its address cannot be read, or nothing fits into the time there is; open the page Plan and"
+                                + " fill it in again."));
         PlanWish wish = form.wish().orElseThrow();
         send(
                 context,

@@ -31,8 +31,9 @@ class PlanCommandTest {
         assertThat(ran.out().lines().findFirst().orElseThrow())
                 .matches("Mow \\d+ circles of each turn and drive of each machine \\(\\d+ in all\\) with [23] readings"
                         + " each, about .*: the right verdict then comes with a chance of 9\\d % or more on every"
-                        + " question, whether there is no difference or one of 100 mm \\(3\\.9 in\\)\\. No quicker plan"
-                        + " has 90 %\\.");
+                        + " question, whether there is no difference or one of 100 mm \\(3\\.9 in\\)\\. Otherwise the"
+                        + " question stays open \\(cannot tell yet\\); a wrong verdict has a chance of (under 1 %|[1-5] %"
+                        + " at most)\\. No quicker plan has 90 %\\.");
         assertThat(ran.out()).contains("Run order (seed 7; the same seed gives the same order):");
         Cautions.ALL.forEach(caution -> assertThat(ran.err()).contains(caution));
     }
@@ -44,7 +45,8 @@ class PlanCommandTest {
         assertThat(hopeless.out().lines().findFirst().orElseThrow())
                 .endsWith(
                         " readings each, about 54 min: on one question or more the right verdict then has a chance of under"
-                                + " 1 %; what each can expect stands below.");
+                                + " 1 %, otherwise the question stays open (cannot tell yet); a wrong verdict has a chance of"
+                                + " under 1 %. What each can expect stands below.");
         Ran long5 = Ran.here(
                 "plan",
                 "Alder 22",
@@ -223,6 +225,80 @@ class PlanCommandTest {
         assertThat(plan(Stream.concat(command.stream(), Stream.of("Alder 22")).toList())
                         .out())
                 .contains("They are not in the run order: name it as well, so that it is driven with the others.\n");
+    }
+
+    /** It printed the run order of 72 minutes for an hour, and for 20 minutes too. */
+    @Test
+    void whereTheTimeDoesNotDo_whatFitsIsPlanned_orWhatTheSmallestTakes() throws IOException {
+        // 2 machines, 2 turns, 2 circles: 8·(5 + 2·2) = 72 min, read once 8·(5 + 2) = 56 min
+        Ran hour = Ran.here("plan", "Alder 22", "Basalt 25", "--circle-scatter", "15mm", "--minutes", "60");
+        assertThat(hour.out())
+                .startsWith(
+                        "Mow 2 circles of each turn and drive of each machine (8 in all) with 1 reading each, about 56 min: ")
+                .contains(
+                        " That is the most that 1 h can show. For that, something is given up: each circle is read once, so"
+                                + " that a slip of the tape does not show and how much readings scatter is assumed. All that was asked"
+                                + " takes about 1 h 12 min at the least, 12 min more than there is, if mowing and marking a circle"
+                                + " takes 5 min and laying the tape 2 min: find the time, be quicker, or ask less.\n")
+                .contains("\n  8  ")
+                .doesNotContain("\n  9  ");
+        // one machine in one drive, read once: 4·(5 + 2) = 28 min
+        String[] command = {"plan", "Alder 22", "Basalt 25", "--ask", "left-right,side-by-side,drive", "--minutes", "20"
+        };
+        String answer =
+                "No fair trial fits into 20 min: the smallest takes about 28 min, 2 circles of each turn and drive of"
+                        + " each machine (4 in all) with 1 reading each. For that, something is given up: Basalt 25 is not driven; 4WD is"
+                        + " not driven; \"What 4WD costs\" is not answered; \"Side by side\" is not answered; each circle is read once, so"
+                        + " that a slip of the tape does not show and how much readings scatter is assumed. All that was asked takes"
+                        + " about 2 h 36 min at the least, 2 h 16 min more than there is, if mowing and marking a circle takes 5 min and"
+                        + " laying the tape 2 min: find the time, be quicker, or ask less.";
+        assertThat(Ran.here(command).out())
+                .startsWith(answer + "\n")
+                .doesNotContain("Run order", "What the plan can tell");
+        JsonNode json = new ObjectMapper()
+                .readTree(plan(Stream.concat(Stream.of(command), Stream.of("--json"))
+                                .toList())
+                        .out())
+                .get("plan");
+        assertThat(json.get("basis").asText()).isEqualTo("tooLittleTime");
+        assertThat(json.get("order")).isEmpty();
+        Path sheet = above.resolve("sheet.pdf");
+        refused(
+                plan(Stream.concat(Stream.of(command), Stream.of("--sheet", sheet.toString()))
+                        .toList()),
+                "--minutes: " + answer + " Nothing was written.");
+        assertThat(sheet).doesNotExist();
+    }
+
+    /** A plan of 120 circles and 18 hours was said as if it were any other. */
+    @Test
+    void aPlanOfDays_saysSo_andWhatMakesItShorter() {
+        String answer = Ran.here(
+                        "plan",
+                        "Alder 22",
+                        "Basalt 25",
+                        "--ask",
+                        "complaint",
+                        "--drives",
+                        "2WD,4WD",
+                        "--circle-scatter",
+                        "40mm")
+                .out()
+                .lines()
+                .findFirst()
+                .orElseThrow();
+        assertThat(answer)
+                .contains(" That is more than a day of 8 h in the field. With the same chance, about ")
+                .containsPattern("about \\d+ h( \\d+ min)? would do in 2WD alone[;.]")
+                .containsPattern(
+                        "about \\d+ h( \\d+ min)? would do for a practical margin of 75 mm \\(3\\.0 in\\), if those"
+                                + " concerned agree on it")
+                .containsPattern(
+                        "about \\d+ h( \\d+ min)? would do if circles scatter by 20 mm \\(0\\.8 in\\), which earlier"
+                                + " trials or a few circles mown first can tell");
+        assertThat(Ran.here("plan", "Alder 22", "--ask", "drive", "--circle-scatter", "15mm")
+                        .out())
+                .doesNotContain("more than a day");
     }
 
     private static Ran plan(List<String> command) {

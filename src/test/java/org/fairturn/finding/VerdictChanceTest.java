@@ -129,6 +129,14 @@ class VerdictChanceTest {
                                     .orElseThrow(),
                             within(1e-4));
         }
+        // wrong: beyond on either side where there is nothing; within, or beyond on the other side, where there is 110
+        // mm
+        double nothing = 2 * found.beyond(0);
+        double other = limits.stream()
+                .mapToDouble(l -> l.chanceOfBeyond(-0.11, spread))
+                .average()
+                .orElseThrow();
+        assertThat(found.wrong(0.11)).isCloseTo(Math.max(nothing, found.within(0.11) + other), within(1e-4));
     }
 
     @Test
