@@ -116,7 +116,7 @@ public final class TrialPlan {
     private final PlanWish asked;
     private final PlanWish wish;
     private final DecisionRule rule;
-    private Optional<PlannedGeometry> geometry = Optional.empty();
+    private final Map<PlanWish, PlannedGeometry> geometries = new HashMap<>();
     private final Map<Integer, PlannedPosterior> posteriors = new HashMap<>();
     private final Map<List<Integer>, Map<PlannedQuestion, VerdictChance>> chances = new HashMap<>();
     private final int leastReadings;
@@ -351,10 +351,7 @@ public final class TrialPlan {
 
     /** Worked out where it is asked: of the ways to ask less hardly any is looked into. */
     private PlannedGeometry geometry() {
-        if (geometry.isEmpty()) {
-            geometry = Optional.of(new PlannedGeometry(wish));
-        }
-        return geometry.get();
+        return geometries.computeIfAbsent(wish, PlannedGeometry::new);
     }
 
     private Design design(int circles, int readings) {
