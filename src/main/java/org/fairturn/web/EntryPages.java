@@ -217,6 +217,7 @@ public final class EntryPages {
      * @param size the circle and its cell, in sentences
      * @param outlook what more would bring, in sentences
      * @param instead why there is no estimate; empty where there is one or the first is being worked out
+     * @param mend address of the page that lists what has to be mended first; empty where nothing has
      */
     public record EstimateView(
             String version,
@@ -225,7 +226,8 @@ public final class EntryPages {
             List<String> again,
             List<String> size,
             List<String> outlook,
-            String instead) {}
+            String instead,
+            String mend) {}
 
     /** The circle a request names, and all that its page shows of the folder, read at one moment. */
     private static final class Circle {
@@ -514,8 +516,7 @@ public final class EntryPages {
         String instead = known.isEmpty()
                 ? ""
                 : analysis.isEmpty()
-                        ? "The trial has something to fill in or mend before anything can be worked out; its overview"
-                                + " lists what."
+                        ? "The trial has something to fill in or mend before anything can be worked out."
                         : progress.isEmpty() || progress.get().size().isEmpty() ? "Nothing to work out yet." : "";
         return new EstimateView(
                 known.map(Estimates.Known::version).orElse(""),
@@ -524,7 +525,8 @@ public final class EntryPages {
                 progress.map(CircleProgress::again).orElse(List.of()),
                 progress.map(CircleProgress::size).orElse(List.of()),
                 progress.map(CircleProgress::outlook).orElse(List.of()),
-                instead);
+                instead,
+                known.isPresent() && analysis.isEmpty() ? circle.trial + "problems" : "");
     }
 
     private static Optional<String> strip(CircleProgress progress, Analysis analysis) {

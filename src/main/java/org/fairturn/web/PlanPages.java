@@ -340,7 +340,8 @@ public final class PlanPages {
                 .orElseThrow(() -> new Refusal(
                         409,
                         "There is no field sheet yet",
-                        "Something in the trial has to be filled in or mended first; its overview lists what."));
+                        "Something in the trial has to be filled in or mended first; its page \"The data looked"
+                                + " through\" lists what."));
         if (sheet.rows().isEmpty()) {
             throw new Refusal(
                     409,

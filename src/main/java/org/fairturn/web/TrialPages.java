@@ -329,7 +329,7 @@ public final class TrialPages {
     }
 
     /** A file with no row yet: a step that is not done, rather than something to mend. */
-    private static boolean isBlankFile(Problem problem) {
+    static boolean isBlankFile(Problem problem) {
         return problem.row() == 0
                 && problem.column().isEmpty()
                 && problem.read().matches("no (machine|circle|reading) yet");
