@@ -116,7 +116,11 @@ final class PlanCommand implements Callable<Integer> {
             description = "Chance of the right verdict; default: ${DEFAULT-VALUE}.")
     private double chance;
 
-    @Option(names = "--minutes", paramLabel = "MINUTES", description = "The time there is: plan what it can show.")
+    @Option(
+            names = "--minutes",
+            paramLabel = "MINUTES",
+            description =
+                    "The time there is: plan what it can show, and with less than was asked where it does not do for all.")
     private Double minutes;
 
     @Option(
@@ -137,7 +141,7 @@ final class PlanCommand implements Callable<Integer> {
             names = "--stated-uncertainty",
             paramLabel = "LENGTH",
             description = "Standard uncertainty of the claim or reference compared with; default: a claim counts as one"
-                    + " circle, a reference as exact.")
+                    + " circle, a reference as exact, but a machine known to be good as its own circles leave it.")
     private String statedUncertainty;
 
     @Option(
@@ -241,6 +245,9 @@ final class PlanCommand implements Callable<Integer> {
         PrintWriter results = spec.commandLine().getOut();
         PrintWriter human = spec.commandLine().getErr();
         FieldSheet.Paper size = SheetFile.paper(spec, paper);
+        if (report.order().isEmpty() && (out != null || sheet != null)) {
+            throw wrong("--minutes: " + report.answer() + " Nothing was written.");
+        }
         if (out != null) {
             List<Problem> problems = (intoNewFolder
                             ? PlannedCircles.create(
@@ -261,6 +268,9 @@ final class PlanCommand implements Callable<Integer> {
             results.print(report.json());
         } else {
             report.lines().forEach(line -> results.println(Text.plain(line)));
+        }
+        if (json) {
+            report.leave().forEach(human::println);
         }
         Cautions.ALL.forEach(human::println);
         return Fairturn.DONE;
@@ -284,7 +294,7 @@ final class PlanCommand implements Callable<Integer> {
         Conditions conditions = past.map(p -> p.taughtTo(usual, driven)).orElse(usual);
         LengthUnit bare = conditions.lengthUnit();
         double twice = 2 * conditions.practicalMargin().metres();
-        return new PlanWish(
+        PlanWish wish = new PlanWish(
                 conditions,
                 machines,
                 questions,
@@ -303,6 +313,7 @@ final class PlanCommand implements Callable<Integer> {
                         pace("--drive-minutes", driveMinutes)),
                 share("--chance", chance, 50, 99.5),
                 minutes == null ? OptionalDouble.empty() : OptionalDouble.of(pace("--minutes", minutes)));
+        return trial.map(wish::against).orElse(wish);
     }
 
     /** As the folder states them; what is agreed there is not agreed anew here. */

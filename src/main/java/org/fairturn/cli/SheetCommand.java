@@ -82,6 +82,7 @@ final class SheetCommand implements Callable<Integer> {
         if (!SheetFile.write(target, sheet, human)) {
             return Fairturn.DATA_ERRORS;
         }
+        sheet.leave().forEach(human::println);
         spec.commandLine().getOut().println(target);
         return Fairturn.DONE;
     }

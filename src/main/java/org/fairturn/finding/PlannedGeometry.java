@@ -75,7 +75,7 @@ final class PlannedGeometry {
             case DRIVE, SIDE_BY_SIDE -> 0; // tape and eye cancel
             // a claim that states no uncertainty was made with another tape and eye, as good as these
             case CLAIM -> shared + (wish.statedUncertainty().isPresent() ? stated * stated : shared);
-            case COMPLAINT -> shared + stated * stated;
+            case COMPLAINT -> wish.knownGood().isPresent() ? 0 : shared + stated * stated; // as side by side
         };
     }
 

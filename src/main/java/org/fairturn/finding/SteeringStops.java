@@ -220,9 +220,11 @@ final class SteeringStops {
     }
 
     static String name(SteeringStop stop) {
-        return stop.side() == stop.limits()
-                ? stop.side().word() + " stop"
-                : stop.side().word() + " stop in the " + stop.limits().word() + " turn";
+        return name(stop.side(), stop.limits());
+    }
+
+    static String name(Turn side, Turn limits) {
+        return side == limits ? side.word() + " stop" : side.word() + " stop in the " + limits.word() + " turn";
     }
 
     private Optional<Dimensions> steering() {
@@ -506,31 +508,31 @@ final class SteeringStops {
 
     /** A finding for each stop that was seen not to touch the axle: until it does, no turn of the machine is what it seems. */
     List<Finding> withoutContact(DecisionRule rule) {
+        return withoutContact().stream().map(stop -> noContact(stop, rule)).toList();
+    }
+
+    /** The stops themselves. */
+    List<NoContact> withoutContact() {
         return stops().stream()
                 .filter(stop -> !stop.touchesAxle().orElse(true))
-                .map(stop -> noContact(stop, rule))
+                .map(stop -> new NoContact(machine.id(), stop.side(), stop.limits()))
                 .toList();
     }
 
-    private Finding noContact(SteeringStop stop, DecisionRule rule) {
+    private static Finding noContact(NoContact stop, DecisionRule rule) {
         Map<String, String> subject = new LinkedHashMap<>();
-        subject.put("machine", machine.id());
+        subject.put("machine", stop.machine());
         subject.put("stop", stop.side().word());
         subject.put("turn", stop.limits().word());
         return Finding.notPossible(
                 Question.LEFT_RIGHT,
                 subject,
-                List.of("contact of the " + name(stop) + " with the axle at full lock"),
+                List.of("contact of the " + stop.stop() + " with the axle at full lock"),
                 rule,
                 List.of(),
                 false,
-                machine.id() + ": the " + name(stop)
-                        + " does not touch the axle at full lock, so something else limits the "
-                        + stop.limits().word()
-                        + " turn, and linkage, cylinder or tyre take the load. This comes before every other result: the "
+                stop.why() + " This comes before every other result: the "
                         + stop.limits().word() + " circles show whatever limits the turn, not the stop.",
-                "Leave the machine until this is mended: a qualified technician finds out what limits the turn and sets the stop by"
-                        + " the service manual so that it touches the axle at full lock. Contact comes first; a stop is never"
-                        + " turned in past the specification. Chocks and rated stands first. Then mow the circles again.");
+                NoContact.leave() + " Then mow the circles again.");
     }
 }

@@ -8,8 +8,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import java.util.Set;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.fairturn.trial.Drive;
+import org.fairturn.trial.Machine;
 import org.fairturn.uncertainty.PlannedPosterior;
 
 /**
@@ -18,7 +23,8 @@ import org.fairturn.uncertainty.PlannedPosterior;
  * <p>A trial must be able to clear as well as to convict. So a design counts by the lower of two chances: that a quantity
  * that is truly 0 is found within the margin, and that one of the size wanted is found beyond it; over several questions, by
  * the lowest. Every cell gets the same number of circles, two at least, and every circle the same number of readings, two at
- * least: with fewer neither scatter nor a slip would show. Chances are those of each question by itself.
+ * least: with fewer neither scatter nor a slip would show. Only where that takes longer than the time there is, less is
+ * planned: one drive, one reading of each circle, fewer machines. Chances are those of each question by itself.
  *
  * <p>A plan goes on working things out while it is asked, so one thread at a time may ask it.
  */
@@ -88,9 +94,11 @@ public final class TrialPlan {
         CHEAPEST("cheapest"),
         /** The one with the highest chance in the time there is. */
         TIME("time"),
+        /** Likewise, of less than was asked: all of it takes longer than the time there is. */
+        LESS_THAN_ASKED("lessThanAsked"),
         /** None has the chance wanted: three circles a cell and two readings a circle, as is usual. */
         USUAL("usual"),
-        /** The smallest there is, although it takes longer than the time there is. */
+        /** None: not even the smallest there is, which the design is, fits into the time there is. */
         TOO_LITTLE_TIME("tooLittleTime");
 
         private final String word;
@@ -105,27 +113,30 @@ public final class TrialPlan {
         }
     }
 
+    private final PlanWish asked;
     private final PlanWish wish;
     private final DecisionRule rule;
-    private final PlannedGeometry geometry;
+    private final Map<PlanWish, PlannedGeometry> geometries = new HashMap<>();
     private final Map<Integer, PlannedPosterior> posteriors = new HashMap<>();
     private final Map<List<Integer>, Map<PlannedQuestion, VerdictChance>> chances = new HashMap<>();
-    private final List<Choice> choices;
+    private final int leastReadings;
     private final Basis basis;
     private final Design design;
 
-    private TrialPlan(PlanWish wish) {
+    private TrialPlan(PlanWish asked, PlanWish wish, int leastReadings) {
+        this.asked = asked;
         this.wish = wish;
+        this.leastReadings = leastReadings;
         this.rule = new DecisionRule(
                 wish.conditions().practicalMargin().metres(), wish.conditions().confidence());
-        this.geometry = new PlannedGeometry(wish);
-        this.choices = CHANCES.stream().map(c -> new Choice(c, cheapest(c))).toList();
-        Optional<Design> cheapest = cheapest(wish.chance());
         if (wish.minutes().isPresent()) {
             Optional<Design> inTime = inTime(wish.minutes().getAsDouble());
-            design = inTime.orElseGet(() -> design(LEAST_CIRCLES, LEAST_READINGS));
-            basis = inTime.isPresent() ? Basis.TIME : Basis.TOO_LITTLE_TIME;
+            design = inTime.orElseGet(() -> design(LEAST_CIRCLES, leastReadings));
+            basis = inTime.isEmpty()
+                    ? Basis.TOO_LITTLE_TIME
+                    : wish.equals(asked) && leastReadings == LEAST_READINGS ? Basis.TIME : Basis.LESS_THAN_ASKED;
         } else {
+            Optional<Design> cheapest = cheapest(wish.chance());
             design = cheapest.orElseGet(() -> design(USUAL_CIRCLES, LEAST_READINGS));
             basis = cheapest.isPresent() ? Basis.CHEAPEST : Basis.USUAL;
         }
@@ -133,6 +144,9 @@ public final class TrialPlan {
 
     /**
      * Plans a trial. The same wish gives the same plan.
+     *
+     * <p>Where all of it takes longer than the time there is, what fits: of the ways to ask less that which keeps most
+     * questions, then most machines, then has the highest chance; where none fits, that which takes least time.
      *
      * @param wish of which {@link PlanWish#impossible} says nothing
      * @return with the design that was asked for
@@ -142,17 +156,127 @@ public final class TrialPlan {
         wish.impossible().ifPresent(why -> {
             throw new IllegalArgumentException(why);
         });
-        return new TrialPlan(wish);
+        TrialPlan all = new TrialPlan(wish, wish, LEAST_READINGS);
+        if (all.basis != Basis.TOO_LITTLE_TIME) {
+            return all;
+        }
+        List<TrialPlan> less = narrower(wish);
+        return less.stream()
+                .filter(plan -> plan.basis != Basis.TOO_LITTLE_TIME)
+                .max(Comparator.comparingInt((TrialPlan p) -> p.wish.questions().size())
+                        .thenComparingInt(p -> p.wish.machines().size())
+                        .thenComparingDouble(p -> p.lowest(p.design))
+                        .thenComparingInt(p -> p.leastReadings))
+                .orElseGet(() -> less.stream()
+                        .min(Comparator.comparingDouble(p -> p.design.minutes()))
+                        .orElseThrow());
     }
 
-    /** {@return what it was planned for} */
+    /** Every way to ask less that leaves a question: fewer machines, those named last first; one drive; one reading. */
+    private static List<TrialPlan> narrower(PlanWish wish) {
+        List<TrialPlan> plans = new ArrayList<>();
+        for (int machines = wish.machines().size(); machines > 0; machines--) {
+            List<Machine> kept = wish.machines().subList(0, machines);
+            for (Set<Drive> drives : drives(wish)) {
+                Set<PlannedQuestion> questions = wish.questions().stream()
+                        .filter(q -> q != PlannedQuestion.DRIVE || drives.size() > 1)
+                        .filter(q -> q != PlannedQuestion.SIDE_BY_SIDE || kept.size() > 1)
+                        .filter(q -> q != PlannedQuestion.COMPLAINT || canBeHeld(wish, kept))
+                        .collect(Collectors.toSet());
+                if (!questions.isEmpty()) {
+                    PlanWish less = wish.narrowed(kept, questions, drives);
+                    plans.add(new TrialPlan(wish, less, LEAST_READINGS));
+                    plans.add(new TrialPlan(wish, less, 1));
+                }
+            }
+        }
+        return plans;
+    }
+
+    private static List<Set<Drive>> drives(PlanWish wish) {
+        List<Set<Drive>> all = new ArrayList<>(List.of(wish.drives()));
+        if (wish.drives().size() > 1) {
+            wish.drives().stream().sorted().map(Set::of).forEach(all::add);
+        }
+        return all;
+    }
+
+    /** Against a machine known to be good only with another beside it, and one of its own circles at the least. */
+    private static boolean canBeHeld(PlanWish wish, List<Machine> machines) {
+        if (wish.knownGood().isEmpty()) {
+            return true;
+        }
+        PlanWish.KnownGood good = wish.knownGood().get();
+        boolean driven = machines.stream().anyMatch(m -> m.id().equals(good.machine()));
+        return machines.size() > (driven ? 1 : 0)
+                && (driven || good.circles() > 0 || wish.machines().equals(machines));
+    }
+
+    /** {@return what it is planned for: what was asked, or where the time does not do for that, what is left of it} */
     public PlanWish wish() {
         return wish;
     }
 
-    /** {@return the cheapest design for a chance of 80, 90 and 95 %} */
+    /** {@return what was asked} */
+    public PlanWish asked() {
+        return asked;
+    }
+
+    /** {@return the smallest design that answers all that was asked} */
+    public Design leastOfAll() {
+        return new TrialPlan(asked, asked, LEAST_READINGS).design(LEAST_CIRCLES, LEAST_READINGS);
+    }
+
+    /** {@return whether each circle is read once only, which {@link #LEAST_READINGS} forbids where there is time} */
+    public boolean readOnce() {
+        return design.readings() < LEAST_READINGS;
+    }
+
+    /** {@return the cheapest design of all that was asked for a chance of 80, 90 and 95 %} */
     public List<Choice> choices() {
-        return choices;
+        TrialPlan all = wish.equals(asked) ? this : new TrialPlan(asked, asked, LEAST_READINGS);
+        return CHANCES.stream().map(c -> new Choice(c, all.cheapest(c))).toList();
+    }
+
+    /** What makes a long plan shorter. */
+    public enum Shortening {
+        /** One drive instead of both. */
+        ONE_DRIVE,
+        /** A practical margin half as large again, and so the difference to be found. */
+        WIDER_MARGIN,
+        /** Circles that scatter half as much. */
+        EVENER_CIRCLES
+    }
+
+    /**
+     * A shorter plan with the chance wanted.
+     *
+     * @param by what makes it shorter
+     * @param wish what it is planned for
+     * @param design the cheapest
+     */
+    public record Shorter(Shortening by, PlanWish wish, Design design) {}
+
+    /** {@return what would make the cheapest plan shorter, the shortest first} */
+    public List<Shorter> shorter() {
+        Map<Shortening, PlanWish> ways = new EnumMap<>(Shortening.class);
+        if (wish.drives().size() > 1 && !wish.questions().contains(PlannedQuestion.DRIVE)) {
+            ways.put(
+                    Shortening.ONE_DRIVE,
+                    wish.narrowed(
+                            wish.machines(),
+                            wish.questions(),
+                            Set.of(wish.drives().stream().sorted().findFirst().orElseThrow())));
+        }
+        ways.put(Shortening.WIDER_MARGIN, wish.withMargin(1.5));
+        ways.put(Shortening.EVENER_CIRCLES, wish.scattering(wish.circleRepeatability() / 2));
+        return ways.entrySet().stream()
+                .flatMap(way -> new TrialPlan(way.getValue(), way.getValue(), LEAST_READINGS)
+                        .cheapest(wish.chance()).stream()
+                                .map(shortest -> new Shorter(way.getKey(), way.getValue(), shortest)))
+                .filter(way -> way.design().minutes() < design.minutes())
+                .sorted(Comparator.comparingDouble(way -> way.design().minutes()))
+                .toList();
     }
 
     /** {@return the design that is planned with} */
@@ -180,7 +304,7 @@ public final class TrialPlan {
                     chance.beyond(wish.difference()),
                     within < 0 ? OptionalDouble.empty() : OptionalDouble.of(within),
                     chance.smallestBeyond(wish.chance()),
-                    Math.sqrt(geometry.variance(question))));
+                    Math.sqrt(geometry().variance(question))));
         });
         return List.copyOf(result);
     }
@@ -194,9 +318,40 @@ public final class TrialPlan {
         return lowest(of.circles(), of.readings());
     }
 
+    /**
+     * {@return the highest chance of a wrong verdict over all questions, with and without a difference}
+     *
+     * @param of number of circles and readings
+     */
+    public double wrong(Design of) {
+        return chances(of.circles(), of.readings()).values().stream()
+                .mapToDouble(c -> c.wrong(wish.difference()))
+                .max()
+                .orElseThrow();
+    }
+
+    /** {@return the circles of each turn and drive a known good machine counts with; empty where a complaint is not held against one} */
+    public OptionalInt ofKnownGood() {
+        return wish.questions().contains(PlannedQuestion.COMPLAINT)
+                        && wish.knownGood().isPresent()
+                ? OptionalInt.of(wish.ofKnownGood(design.circles()))
+                : OptionalInt.empty();
+    }
+
+    /** {@return whether the known good machine is driven with the others} */
+    public boolean drivesKnownGood() {
+        return wish.drivesKnownGood();
+    }
+
     /** {@return whether what the deck explains is assumed, because neither blades nor deck offset of a machine are known} */
     public boolean deckAssumed() {
-        return wish.questions().contains(PlannedQuestion.LEFT_RIGHT) && geometry.assumed();
+        return wish.questions().contains(PlannedQuestion.LEFT_RIGHT)
+                && geometry().assumed();
+    }
+
+    /** Worked out where it is asked: of the ways to ask less hardly any is looked into. */
+    private PlannedGeometry geometry() {
+        return geometries.computeIfAbsent(wish, PlannedGeometry::new);
     }
 
     private Design design(int circles, int readings) {
@@ -238,7 +393,7 @@ public final class TrialPlan {
     }
 
     private Optional<Design> inTime(double minutes) {
-        return IntStream.rangeClosed(LEAST_READINGS, MOST_READINGS)
+        return IntStream.rangeClosed(leastReadings, MOST_READINGS)
                 .boxed()
                 .flatMap(readings -> mostCircles(readings, minutes))
                 .max(Comparator.comparingDouble((Design d) -> lowest(d.circles(), d.readings()))
@@ -280,7 +435,7 @@ public final class TrialPlan {
                         Priors.reading(wish.conditions()),
                         MachineEstimate.RESOLUTION));
         int cells = wish.cellsOfAMachine();
-        double fixed = geometry.variance(question);
+        double fixed = geometry().variance(question);
         if (question == PlannedQuestion.SIDE_BY_SIDE) {
             return VerdictChance.ofTwo(
                     planned,
@@ -288,6 +443,9 @@ public final class TrialPlan {
                     1.0 / cells / circles,
                     fixed,
                     rule);
+        }
+        if (question == PlannedQuestion.COMPLAINT && wish.knownGood().isPresent()) {
+            return againstKnownGood(planned, circles);
         }
         boolean twoCells = question == PlannedQuestion.LEFT_RIGHT || question == PlannedQuestion.DRIVE;
         boolean claimedByACircle =
@@ -299,5 +457,21 @@ public final class TrialPlan {
                 fixed,
                 claimedByACircle ? 1 : 0,
                 rule);
+    }
+
+    /** Both machines scatter alike and were measured with the same tape and eye. */
+    private VerdictChance againstKnownGood(PlannedPosterior planned, int circles) {
+        int cells = wish.cellsOfAMachine();
+        int good = wish.ofKnownGood(circles);
+        List<PlannedPosterior.Outcome> outcomes = planned.outcomes(cells, circles, BETWEEN_OF_TWO, WITHIN_OF_TWO);
+        return good == circles
+                ? VerdictChance.ofTwo(planned, outcomes, 1.0 / circles, 0, rule)
+                : VerdictChance.ofTwo(
+                        planned,
+                        outcomes,
+                        1.0 / circles,
+                        planned.outcomes(cells, good, BETWEEN_OF_TWO, WITHIN_OF_TWO),
+                        1.0 / good,
+                        rule);
     }
 }

@@ -61,7 +61,7 @@ final class VerdictChance {
                 rule.margin());
     }
 
-    /** For the difference of two machines that scatter alike and are known apart. */
+    /** For the difference of two machines that scatter alike, are driven alike and are known apart. */
     static VerdictChance ofTwo(
             PlannedPosterior planned,
             List<PlannedPosterior.Outcome> outcomes,
@@ -74,10 +74,27 @@ final class VerdictChance {
                 PlannedPosterior.Outcome a = outcomes.get(i);
                 PlannedPosterior.Outcome b = outcomes.get(j);
                 double weight = a.weight() * b.weight() * (i == j ? 1 : 2);
-                limits.add(limits(weight, a.contrast(factor, fixedVariance, b), rule));
+                limits.add(limits(weight, a.contrast(factor, fixedVariance, b, factor), rule));
             }
         }
         return new VerdictChance(limits, 2 * factor * planned.meanVariance() + fixedVariance, rule.margin());
+    }
+
+    /** The same where the other machine is driven more or less often; tape and eye cancel. */
+    static VerdictChance ofTwo(
+            PlannedPosterior planned,
+            List<PlannedPosterior.Outcome> outcomes,
+            double factor,
+            List<PlannedPosterior.Outcome> others,
+            double otherFactor,
+            DecisionRule rule) {
+        List<Limits> limits = new ArrayList<>();
+        for (PlannedPosterior.Outcome a : outcomes) {
+            for (PlannedPosterior.Outcome b : others) {
+                limits.add(limits(a.weight() * b.weight(), a.contrast(factor, 0, b, otherFactor), rule));
+            }
+        }
+        return new VerdictChance(limits, (factor + otherFactor) * planned.meanVariance(), rule.margin());
     }
 
     private static Limits limits(double weight, NormalMixture aboutZero, DecisionRule rule) {
@@ -114,6 +131,14 @@ final class VerdictChance {
             sum += l.weight * Quantiles.normalProbability((truth - l.leastBeyond) / spread);
         }
         return sum;
+    }
+
+    /** Chance of a wrong verdict, the larger of two: where there is truly nothing, and where there is that much (m, above the margin). */
+    double wrong(double truth) {
+        double otherSide = limits.stream()
+                .mapToDouble(l -> l.weight * Quantiles.normalProbability((-truth - l.leastBeyond) / spread))
+                .sum();
+        return Math.max(2 * beyond(0), within(truth) + otherSide);
     }
 
     /** The largest difference (m) still found within the margin with that chance; −1 where not even none at all is. */

@@ -7,6 +7,7 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import org.fairturn.trial.Cell;
 import org.fairturn.trial.Circle;
 import org.fairturn.trial.Conditions;
@@ -15,6 +16,7 @@ import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Trial;
 import org.fairturn.trial.Turn;
 import org.fairturn.units.Figures;
+import org.fairturn.units.Length;
 import org.fairturn.units.LengthUnit;
 
 /**
@@ -26,6 +28,7 @@ import org.fairturn.units.LengthUnit;
  * @param place empty where it is not known yet
  * @param unit symbol of bare numbers
  * @param stopUnit symbol of the unit the stops' protrusions are shown in
+ * @param leave stops that do not touch the axle, a sentence each
  * @param machines what to check on each
  * @param rows in the order they are driven
  * @param readings boxes of each circle
@@ -37,6 +40,7 @@ public record FieldSheet(
         String place,
         String unit,
         String stopUnit,
+        List<String> leave,
         List<Checked> machines,
         List<Row> rows,
         int readings,
@@ -49,12 +53,14 @@ public record FieldSheet(
      * @param place empty where it is not known yet
      * @param unit symbol of bare numbers
      * @param stopUnit symbol of the unit the stops' protrusions are shown in
+     * @param leave stops that do not touch the axle, a sentence each
      * @param machines what to check on each
      * @param rows in the order they are driven
      * @param readings boxes of each circle
      * @param paper it is laid out for
      */
     public FieldSheet {
+        leave = List.copyOf(leave);
         machines = List.copyOf(machines);
         rows = List.copyOf(rows);
     }
@@ -134,8 +140,11 @@ public record FieldSheet(
      *
      * @param name which stop, in words
      * @param specified protrusion as the folder states it
+     * @param found protrusion as recorded
+     * @param set likewise
+     * @param touches yes or no, as recorded
      */
-    public record Stop(String name, String specified) {}
+    public record Stop(String name, String specified, String found, String set, String touches) {}
 
     /**
      * The circles of a trial that have not been measured yet, in their run order; those without a place come last.
@@ -184,6 +193,9 @@ public record FieldSheet(
 
     private static FieldSheet sheet(
             Conditions conditions, List<Machine> machines, List<Row> rows, int readings, Paper paper) {
+        List<Machine> driven = machines.stream()
+                .filter(m -> rows.stream().anyMatch(r -> r.cell().machine().equals(m.id())))
+                .toList();
         return new FieldSheet(
                 conditions.title(),
                 conditions.date().equals(LocalDate.EPOCH)
@@ -192,9 +204,8 @@ public record FieldSheet(
                 conditions.place(),
                 conditions.lengthUnit().symbol(),
                 small(conditions).symbol(),
-                machines.stream()
-                        .filter(m ->
-                                rows.stream().anyMatch(r -> r.cell().machine().equals(m.id())))
+                PlanReport.leave(driven),
+                driven.stream()
                         .map(m -> new Checked(m.id(), tyres(m, conditions), stops(m, conditions)))
                         .toList(),
                 rows,
@@ -225,21 +236,26 @@ public record FieldSheet(
         for (Turn turn : Turn.values()) {
             List<SteeringStop> known =
                     machine.stops().stream().filter(s -> s.limits() == turn).toList();
-            known.forEach(s -> stops.add(stop(
-                    s.side(),
-                    turn,
-                    s.specified()
-                            .map(l -> l.as(unit, Figures.decimalsLeaving(l.metres(), unit, unit.isInch() ? 2 : 1)))
-                            .orElse(""))));
+            known.forEach(s -> stops.add(new Stop(
+                    name(s.side(), turn),
+                    protrusion(s.specified(), unit),
+                    protrusion(s.found(), unit),
+                    protrusion(s.set(), unit),
+                    s.touchesAxle().map(touches -> touches ? "yes" : "no").orElse(""))));
             if (known.isEmpty()) {
-                stops.add(stop(turn, turn, ""));
+                stops.add(new Stop(name(turn, turn), "", "", "", ""));
             }
         }
         return stops;
     }
 
-    private static Stop stop(Turn side, Turn limits, String specified) {
-        return new Stop(side.word() + " stop (limits the " + limits.word() + " turn)", specified);
+    private static String protrusion(Optional<Length> noted, LengthUnit unit) {
+        return noted.map(l -> l.as(unit, Figures.decimalsLeaving(l.metres(), unit, unit.isInch() ? 2 : 1)))
+                .orElse("");
+    }
+
+    private static String name(Turn side, Turn limits) {
+        return side.word() + " stop (limits the " + limits.word() + " turn)";
     }
 
     /** {@return the sheet, ready to print; tagged, with its letters in it} */

@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import org.fairturn.finding.NoContact;
 import org.fairturn.finding.PlanWish;
 import org.fairturn.finding.RunOrder;
 import org.fairturn.finding.TrialPlan;
@@ -56,8 +57,11 @@ public final class PlanReport {
                 + wish.drives().stream().sorted().map(Drive::word).collect(Collectors.joining("|"));
     }
 
-    /** {@return the cells in the order they are to be driven} */
+    /** {@return the cells in the order they are to be driven; none where nothing fits into the time there is} */
     public List<Cell> order() {
+        if (plan.basis() == TrialPlan.Basis.TOO_LITTLE_TIME) {
+            return List.of();
+        }
         return RunOrder.of(
                 wish.machines().stream().map(Machine::id).toList(),
                 wish.drives().stream().sorted().toList(),
@@ -100,8 +104,11 @@ public final class PlanReport {
         return wording.amount(wish.difference());
     }
 
-    /** {@return what the plan can tell of each question, a line each} */
+    /** {@return what the plan can tell of each question, a line each; none where nothing fits into the time there is} */
     public List<String> foreseen() {
+        if (plan.basis() == TrialPlan.Basis.TOO_LITTLE_TIME) {
+            return List.of();
+        }
         return plan.foreseen(plan.design()).stream().map(this::foreseen).toList();
     }
 
@@ -146,7 +153,7 @@ public final class PlanReport {
 
     /** {@return the answer, what it rests on, and the run order, a line each; the first says all that matters most} */
     public List<String> lines() {
-        List<String> lines = new ArrayList<>();
+        List<String> lines = new ArrayList<>(leave());
         lines.add(answer());
         lines.add(
                 "What it takes for a chance of the right verdict on every question, whether there is no difference or one of "
@@ -157,12 +164,30 @@ public final class PlanReport {
                             .map(d -> size(d) + ", " + time(d.minutes()))
                             .orElse("not with 24 circles of each turn and drive and 3 readings of each either"));
         }
-        lines.add("What the plan can tell, each question by itself:");
-        foreseen().forEach(line -> lines.add("  " + line));
+        if (!foreseen().isEmpty()) {
+            lines.add("What the plan can tell, each question by itself:");
+            foreseen().forEach(line -> lines.add("  " + line));
+        }
         lines.addAll(assumptions());
-        lines.add("Run order (seed " + seed + "; the same seed gives the same order):");
-        lines.addAll(orderLines());
+        if (!order().isEmpty()) {
+            lines.add("Run order (seed " + seed + "; the same seed gives the same order):");
+            lines.addAll(orderLines());
+        }
         return List.copyOf(lines);
+    }
+
+    /** {@return which of the planned machines nobody is to drive before a stop of theirs touches the axle, a sentence each} */
+    public List<String> leave() {
+        return leave(wish.machines());
+    }
+
+    /**
+     * {@return the same of any machines}
+     *
+     * @param machines with what was noted of their stops
+     */
+    public static List<String> leave(List<Machine> machines) {
+        return NoContact.of(machines).stream().map(NoContact::sentence).toList();
     }
 
     /**
@@ -180,28 +205,112 @@ public final class PlanReport {
     /** {@return how much to mow, how long it takes and what it can tell} */
     public String answer() {
         TrialPlan.Design d = plan.design();
-        String mow = "Mow " + size(d) + ", " + time(d.minutes()) + ": ";
-        double lowest = plan.lowest(d);
-        String right = percents(lowest) < 1
-                ? "on one question or more the right verdict then has a chance of under 1 %; what each can expect stands below."
-                : "the right verdict then comes with a chance of " + chance(lowest)
-                        + " or more on every question, whether there is no difference or one of "
-                        + wording.amount(wish.difference()) + ".";
+        String mow = "Mow " + size(d) + ", " + time(d.minutes()) + ": " + right();
         String wanted = Figures.percent(wish.chance());
         return switch (plan.basis()) {
-            case CHEAPEST -> mow + right + " No quicker plan has " + wanted + ".";
-            case TIME ->
-                mow + right + " That is the most that " + clock(wish.minutes().orElseThrow()) + " can show.";
+            case CHEAPEST -> mow + " No quicker plan has " + wanted + "." + longDay();
+            case TIME -> mow + mostInTime();
+            case LESS_THAN_ASKED -> mow + mostInTime() + " " + givenUp() + " " + allThatWasAsked();
             case TOO_LITTLE_TIME ->
-                "The time does not do: the smallest fair trial is " + size(d) + ", " + time(d.minutes()) + ". " + mow
-                        + right;
-            case USUAL -> "No plan has the " + wanted + " asked for: " + obstacle() + " What is usual: " + mow + right;
+                "No fair trial fits into " + clock(wish.minutes().orElseThrow()) + ": the smallest takes "
+                        + time(d.minutes()) + ", " + size(d) + ". " + givenUp() + " " + allThatWasAsked();
+            case USUAL ->
+                "No plan has the " + wanted + " asked for: " + obstacle() + " What is usual: " + mow + longDay();
         };
+    }
+
+    private String mostInTime() {
+        return " That is the most that " + clock(wish.minutes().orElseThrow()) + " can show.";
+    }
+
+    /** What comes of a verdict that is not the right one: hardly ever a wrong one. */
+    private String right() {
+        double lowest = plan.lowest(plan.design());
+        double wrong = plan.wrong(plan.design());
+        String open = "the question stays open (cannot tell yet); a wrong verdict has a chance of " + chance(wrong)
+                + (percents(wrong) < 1 ? "" : " at most");
+        return percents(lowest) < 1
+                ? "on one question or more the right verdict then has a chance of under 1 %, otherwise " + open
+                        + ". What each can expect stands below."
+                : "the right verdict then comes with a chance of " + chance(lowest)
+                        + " or more on every question, whether there is no difference or one of "
+                        + wording.amount(wish.difference()) + ". Otherwise " + open + ".";
+    }
+
+    /** What was asked and is not in the plan, or in it with less than it should have. */
+    private String givenUp() {
+        List<String> missing = new ArrayList<>();
+        plan.asked().machines().stream()
+                .filter(m -> !wish.machines().contains(m))
+                .forEach(m -> missing.add(m.id() + " is not driven"));
+        plan.asked().drives().stream()
+                .filter(drive -> !wish.drives().contains(drive))
+                .forEach(drive -> missing.add(drive.word() + " is not driven"));
+        plan.asked().questions().stream()
+                .sorted()
+                .filter(q -> !wish.questions().contains(q))
+                .forEach(q -> missing.add("\"" + q.title() + "\" is not answered"));
+        if (plan.readOnce()) {
+            missing.add(
+                    "each circle is read once, so that a slip of the tape does not show and how much readings scatter is"
+                            + " assumed");
+        }
+        return missing.isEmpty() ? "" : "For that, something is given up: " + String.join("; ", missing) + ".";
+    }
+
+    private String allThatWasAsked() {
+        TrialPlan.Design all = plan.leastOfAll();
+        return "All that was asked takes " + time(all.minutes()) + " at the least, "
+                + clock(all.minutes() - wish.minutes().orElseThrow())
+                + " more than there is, if mowing and marking a circle takes "
+                + clock(wish.pace().circle()) + " and laying the tape "
+                + clock(wish.pace().reading())
+                + ": find the time, be quicker, or ask less.";
+    }
+
+    /** A day in the field: common practice, no source. */
+    private static final double DAY = 8 * 60;
+
+    private String longDay() {
+        if (plan.design().minutes() <= DAY) {
+            return "";
+        }
+        String plain = " That is more than a day of " + clock(DAY) + " in the field.";
+        List<TrialPlan.Shorter> ways = plan.basis() == TrialPlan.Basis.CHEAPEST ? plan.shorter() : List.of();
+        return ways.isEmpty()
+                ? plain
+                : plain + " With the same chance, "
+                        + ways.stream().map(this::shorter).collect(Collectors.joining("; ")) + ".";
+    }
+
+    private String shorter(TrialPlan.Shorter way) {
+        return time(way.design().minutes())
+                + switch (way.by()) {
+                    case ONE_DRIVE ->
+                        " would do in " + way.wish().drives().iterator().next().word() + " alone";
+                    case WIDER_MARGIN ->
+                        " would do for a practical margin of "
+                                + wording.amount(way.wish()
+                                        .conditions()
+                                        .practicalMargin()
+                                        .metres())
+                                + ", if those concerned agree on it";
+                    case EVENER_CIRCLES ->
+                        " would do if circles scatter by "
+                                + wording.amount(way.wish().circleRepeatability())
+                                + ", which earlier trials or a few circles mown first can tell";
+                };
     }
 
     /** Why more circles do not do. */
     private String obstacle() {
         double margin = wish.conditions().practicalMargin().metres();
+        if (plan.ofKnownGood().isPresent() && !plan.drivesKnownGood()) {
+            return "a known good machine with "
+                    + circles(plan.ofKnownGood().getAsInt())
+                    + " of each turn and drive is too uncertain a reference. Name it as well, so that it is driven with"
+                    + " the others.";
+        }
         boolean geometry = plan.foreseen(plan.design()).stream().anyMatch(f -> 3 * f.geometry() > margin);
         return geometry
                 ? "what is known of the deck, of the tape and of the figures compared with is too little for a practical margin of "
@@ -214,9 +323,13 @@ public final class PlanReport {
                         + " that.";
     }
 
+    private static String circles(int number) {
+        return number + (number == 1 ? " circle" : " circles");
+    }
+
     private static String size(TrialPlan.Design d) {
         return d.circles() + " circles of each turn and drive of each machine (" + d.allCircles() + " in all) with "
-                + d.readings() + " readings each";
+                + d.readings() + (d.readings() == 1 ? " reading each" : " readings each");
     }
 
     private static String time(double minutes) {
@@ -261,12 +374,26 @@ public final class PlanReport {
                 + wording.amount(wish.readingRepeatability())
                 + " (standard deviations). If they scatter more, it takes more circles.");
         lines.addAll(wish.conditions().assumption().sentences());
+        plan.ofKnownGood().ifPresent(circles -> lines.add(knownGood(circles)));
         if (plan.deckAssumed()) {
             lines.add("The deck of a machine is not known yet: what it explains is taken as known to "
                     + wording.amount(TrialPlan.DECK_NOT_KNOWN)
                     + " (standard uncertainty). Measure the blades before the trial.");
         }
         return lines;
+    }
+
+    private String knownGood(int circles) {
+        PlanWish.KnownGood good = wish.knownGood().orElseThrow();
+        return "The reference, " + good.machine() + ", is a machine that turns circles too: what " + circles
+                + " of each turn and"
+                + " drive " + (circles == 1 ? "leaves" : "leave") + " uncertain of it is part of the plan. "
+                + (plan.drivesKnownGood()
+                        ? "It is driven with the others."
+                        : good.circles() > 0
+                                ? "It has " + (circles == 1 ? "that" : "them")
+                                        + " already; if it is named as well, it is driven with the others."
+                                : "They are not in the run order: name it as well, so that it is driven with the others.");
     }
 
     private List<String> orderLines() {
@@ -285,8 +412,18 @@ public final class PlanReport {
 
     private void writePlan(JsonGenerator json) throws IOException {
         json.writeObjectFieldStart("plan");
+        if (!leave().isEmpty()) {
+            json.writeArrayFieldStart("leave");
+            for (String sentence : leave()) {
+                json.writeString(sentence);
+            }
+            json.writeEndArray();
+        }
         json.writeStringField("sentence", answer());
         json.writeStringField("basis", plan.basis().word());
+        if (!givenUp().isEmpty()) {
+            json.writeStringField("givenUp", givenUp());
+        }
         millimetres(json, "margin", wish.conditions().practicalMargin().metres());
         json.writeNumberField("confidence", wish.conditions().confidence());
         json.writeNumberField("chanceWanted", wish.chance());

@@ -174,12 +174,13 @@ public final class PlannedPosterior {
          * @param factor of the variance of a circle's mean of this machine, in (0, ∞)
          * @param fixedVariance variance (m²) that no circle makes smaller
          * @param other of the other machine
+         * @param otherFactor of the variance of a circle's mean of the other machine, in (0, ∞)
          */
-        public NormalMixture contrast(double factor, double fixedVariance, Outcome other) {
+        public NormalMixture contrast(double factor, double fixedVariance, Outcome other, double otherFactor) {
             VarianceBins bins = new VarianceBins();
             for (int i = 0; i < v.length; i++) {
                 for (int j = 0; j < other.v.length; j++) {
-                    double variance = factor * (v[i] + other.v[j]) + fixedVariance;
+                    double variance = factor * v[i] + otherFactor * other.v[j] + fixedVariance;
                     bins.add((int) Math.floor(Math.log(variance) / BIN), shares[i] * other.shares[j], variance, 0);
                 }
             }

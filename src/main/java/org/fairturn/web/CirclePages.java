@@ -46,6 +46,7 @@ public final class CirclePages {
     /**
      * The run list.
      *
+     * @param leave stops that do not touch the axle, a sentence each
      * @param rows every circle, in run order
      * @param next the first circle in use without readings
      * @param add fields of a circle to be added
@@ -53,7 +54,12 @@ public final class CirclePages {
      * @param cautions before anyone drives, a sentence each
      */
     public record ListView(
-            List<ListRow> rows, Optional<ListRow> next, List<Field> add, boolean machines, List<String> cautions) {}
+            List<String> leave,
+            List<ListRow> rows,
+            Optional<ListRow> next,
+            List<Field> add,
+            boolean machines,
+            List<String> cautions) {}
 
     /**
      * A circle in the list.
@@ -109,7 +115,7 @@ public final class CirclePages {
                 Optional.of(TrialPages.named(context, folder, shown)),
                 "circles",
                 faults,
-                new ListView(rows, next(rows), add, !machines.isEmpty(), Cautions.ALL));
+                new ListView(Contact.missing(shown), rows, next(rows), add, !machines.isEmpty(), Cautions.ALL));
     }
 
     private static List<Field> addFields(List<String> machines) {
@@ -134,7 +140,13 @@ public final class CirclePages {
 
     private static TrialEditor.Shown read(Path folder) {
         return TrialEditor.of(folder)
-                .shown(TrialFile.TRIAL, TrialFile.MACHINES, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS);
+                .shown(
+                        TrialFile.TRIAL,
+                        TrialFile.MACHINES,
+                        TrialFile.STOPS,
+                        TrialFile.CIRCLES,
+                        TrialFile.READINGS,
+                        TrialFile.POINTS);
     }
 
     private static List<String> machines(TrialEditor.Shown shown) {
@@ -251,6 +263,7 @@ public final class CirclePages {
     /**
      * One circle with its readings.
      *
+     * @param leave stops of its machine that do not touch the axle, a sentence each
      * @param action where the form is sent
      * @param circle its row
      * @param readings as they were written
@@ -261,6 +274,7 @@ public final class CirclePages {
      * @param cautions before anyone drives, a sentence each
      */
     public record CircleView(
+            List<String> leave,
             String action,
             ListRow circle,
             List<ReadingRow> readings,
@@ -313,6 +327,7 @@ public final class CirclePages {
                 "circles",
                 form.faults("circle.", "Circle " + id),
                 new CircleView(
+                        Contact.missing(shown, row.cell("machine")),
                         trial.page("circle/" + Slug.of(id)),
                         rows.get(index),
                         readings,

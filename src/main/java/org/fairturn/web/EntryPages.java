@@ -81,6 +81,7 @@ public final class EntryPages {
     /**
      * The page.
      *
+     * @param leave stops of its machine that do not touch the axle, a sentence each
      * @param address of the circle
      * @param circle its row in the list
      * @param entry id under which the form sends its reading
@@ -96,6 +97,7 @@ public final class EntryPages {
      * @param script address of this page's script
      */
     public record EntryView(
+            List<String> leave,
             String address,
             CirclePages.ListRow circle,
             String entry,
@@ -215,6 +217,7 @@ public final class EntryPages {
      * @param size the circle and its cell, in sentences
      * @param outlook what more would bring, in sentences
      * @param instead why there is no estimate; empty where there is one or the first is being worked out
+     * @param mend address of the page that lists what has to be mended first; empty where nothing has
      */
     public record EstimateView(
             String version,
@@ -223,7 +226,8 @@ public final class EntryPages {
             List<String> again,
             List<String> size,
             List<String> outlook,
-            String instead) {}
+            String instead,
+            String mend) {}
 
     /** The circle a request names, and all that its page shows of the folder, read at one moment. */
     private static final class Circle {
@@ -239,7 +243,8 @@ public final class EntryPages {
         Circle(Context context, Path folder) {
             this.folder = folder;
             this.editor = TrialEditor.of(folder);
-            this.shown = editor.shown(TrialFile.TRIAL, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS);
+            this.shown = editor.shown(
+                    TrialFile.TRIAL, TrialFile.STOPS, TrialFile.CIRCLES, TrialFile.READINGS, TrialFile.POINTS);
             this.all = CirclePages.rows(shown);
             String page = "circle/" + context.pathParam("circle");
             this.row = all.stream()
@@ -293,6 +298,7 @@ public final class EntryPages {
                 "circles",
                 faults,
                 new EntryView(
+                        Contact.missing(circle.shown, circle.row.machine()),
                         circle.address,
                         circle.row,
                         entry,
@@ -510,8 +516,7 @@ public final class EntryPages {
         String instead = known.isEmpty()
                 ? ""
                 : analysis.isEmpty()
-                        ? "The trial has something to fill in or mend before anything can be worked out; its overview"
-                                + " lists what."
+                        ? "The trial has something to fill in or mend before anything can be worked out."
                         : progress.isEmpty() || progress.get().size().isEmpty() ? "Nothing to work out yet." : "";
         return new EstimateView(
                 known.map(Estimates.Known::version).orElse(""),
@@ -520,7 +525,8 @@ public final class EntryPages {
                 progress.map(CircleProgress::again).orElse(List.of()),
                 progress.map(CircleProgress::size).orElse(List.of()),
                 progress.map(CircleProgress::outlook).orElse(List.of()),
-                instead);
+                instead,
+                known.isPresent() && analysis.isEmpty() ? circle.trial + "problems" : "");
     }
 
     private static Optional<String> strip(CircleProgress progress, Analysis analysis) {

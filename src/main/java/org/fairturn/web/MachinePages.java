@@ -24,9 +24,10 @@ public final class MachinePages {
     /**
      * The machines there are.
      *
+     * @param leave stops that do not touch the axle, a sentence each
      * @param rows one for each machine
      */
-    public record ListView(List<ListRow> rows) {}
+    public record ListView(List<String> leave, List<ListRow> rows) {}
 
     /**
      * A machine, and what is known of it.
@@ -62,7 +63,7 @@ public final class MachinePages {
                 "Machines",
                 TrialPages.named(context, folder, shown),
                 "machines",
-                new ListView(rows));
+                new ListView(Contact.missing(shown), rows));
     }
 
     private static long of(TrialEditor.Shown shown, TrialFile file, String machine) {
@@ -74,6 +75,7 @@ public final class MachinePages {
     /**
      * One machine.
      *
+     * @param leave stops of it that do not touch the axle, a sentence each
      * @param action where the form is sent
      * @param unit of numbers without one, in words
      * @param machine its row in machines.csv
@@ -84,6 +86,7 @@ public final class MachinePages {
      * @param cautions before anyone measures, a sentence each
      */
     public record EditView(
+            List<String> leave,
             String action,
             String unit,
             RowForm.View machine,
@@ -142,6 +145,7 @@ public final class MachinePages {
                 "machines",
                 form.faults(),
                 new EditView(
+                        Contact.missing(shown, id),
                         trial.page(id.isEmpty() ? "machine" : "machine/" + Slug.of(id)),
                         words(unit),
                         form.machineView(),

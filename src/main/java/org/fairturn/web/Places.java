@@ -36,6 +36,15 @@ final class Places {
     }
 
     Item item(Problem problem) {
+        if (TrialPages.isBlankFile(problem)) { // which has no row that could be filled in here
+            return item(
+                    problem.where(),
+                    List.of(
+                            capital(problem.what()) + ".",
+                            file(problem.file()).map(Places::filledBy).orElse("")),
+                    "",
+                    page(problem.file(), problem.row(), problem.column()));
+        }
         List<String> lines = new ArrayList<>();
         lines.add(capital(problem.what()) + ".");
         lines.add("Accepted: " + problem.accepted() + ".");
@@ -78,6 +87,14 @@ final class Places {
 
     private Optional<Link> page(String fileName, int number, String column) {
         return file(fileName).flatMap(file -> number > 1 ? row(file, number, column) : whole(file));
+    }
+
+    private static String filledBy(TrialFile file) {
+        return switch (file) {
+            case MACHINES -> "Add a machine.";
+            case CIRCLES -> "Add circles, or plan them.";
+            default -> "Open a circle and enter what the tape shows.";
+        };
     }
 
     /** What is missing altogether is added there. */

@@ -370,7 +370,7 @@ public record PlanForm(
                 List<Field> main) {
             Field find = named(main, "find");
             Optional<Double> minutes = minutes(MINUTES);
-            PlanWish wish = new PlanWish(
+            PlanWish alone = new PlanWish(
                     conditions,
                     planned,
                     questions,
@@ -396,6 +396,7 @@ public record PlanForm(
                                     .orElse(90.0)
                             / 100,
                     minutes.map(OptionalDouble::of).orElse(OptionalDouble.empty()));
+            PlanWish wish = trial.map(alone::against).orElse(alone);
             seed = typed.whole(SEED);
             if (typed.faults().isEmpty()) {
                 wish.impossible()

@@ -44,6 +44,7 @@ public final class PlanPages {
     /**
      * A plan.
      *
+     * @param leave stops of the trial's machines that do not touch the axle, a sentence each
      * @param address of this page without anything asked
      * @param form what is asked, and its fields
      * @param unplanned why nothing can be planned yet; empty where it can
@@ -55,6 +56,7 @@ public final class PlanPages {
      * @param cautions before anyone drives, a sentence each
      */
     public record PlanView(
+            List<String> leave,
             String address,
             PlanForm form,
             boolean unplanned,
@@ -68,6 +70,7 @@ public final class PlanPages {
     /**
      * What came of it.
      *
+     * @param leave stops of the planned machines that do not touch the axle, a sentence each
      * @param sentence the answer
      * @param difference what is to be told apart from none, in words
      * @param sizes what other chances take
@@ -79,6 +82,7 @@ public final class PlanPages {
      * @param blocks the run order
      */
     public record Answer(
+            List<String> leave,
             String sentence,
             String difference,
             List<PlanReport.Size> sizes,
@@ -128,6 +132,7 @@ public final class PlanPages {
                 "plan",
                 faults,
                 new PlanView(
+                        List.of(),
                         "/plan",
                         form,
                         false,
@@ -148,8 +153,14 @@ public final class PlanPages {
         return form.wish().map(wish -> plans.of(wish, form.seed()));
     }
 
+    /** A plan with circles to drive, which one has not where nothing fits into the time there is. */
+    private Optional<Plans.Plan> driven(PlanForm form) {
+        return plan(form).filter(plan -> !plan.order().isEmpty());
+    }
+
     private static Answer answer(Plans.Plan plan, long seed) {
         return new Answer(
+                plan.leave(),
                 plan.answer(),
                 plan.difference(),
                 plan.sizes(),
@@ -181,7 +192,7 @@ public final class PlanPages {
         PlanForm form = PlanForm.of(context::formParams, Optional.empty(), past);
         Map<String, String> typed = new LinkedHashMap<>();
         NEW.forEach(field -> typed.put(field.name(), TrialPages.typed(context).apply(field.name())));
-        Optional<Plans.Plan> plan = plan(form);
+        Optional<Plans.Plan> plan = driven(form);
         if (plan.isEmpty()) {
             showNew(context, form, typed, List.of());
             return;
@@ -218,7 +229,9 @@ public final class PlanPages {
     }
 
     private static String planned(Plans.Plan plan) {
-        return plan.readings() + " readings of each are planned.";
+        return plan.readings() == 1
+                ? "1 reading of each is planned."
+                : plan.readings() + " readings of each are planned.";
     }
 
     private static List<String> ids(PlanWish wish) {
@@ -250,6 +263,7 @@ public final class PlanPages {
                 "plan",
                 faults,
                 new PlanView(
+                        trial.map(t -> PlanReport.leave(t.machines())).orElse(List.of()),
                         named.page("plan"),
                         form,
                         unplanned,
@@ -276,7 +290,7 @@ public final class PlanPages {
         Optional<Trial> trial = planned(folder);
         PlanForm form = PlanForm.of(context::formParams, trial, past);
         List<Page.Fault> faults = new ArrayList<>();
-        Optional<Plans.Plan> plan = trial.filter(t -> !t.machines().isEmpty()).flatMap(t -> plan(form));
+        Optional<Plans.Plan> plan = trial.filter(t -> !t.machines().isEmpty()).flatMap(t -> driven(form));
         if (plan.isPresent()) {
             if (!TrialPages.typed(context).apply("there").equals(String.valueOf(there(folder)))) {
                 faults.add(new Page.Fault(
@@ -305,11 +319,12 @@ public final class PlanPages {
     /** The field sheet of a plan, as {@code fairturn plan --sheet} writes it. */
     void sheet(Context context) {
         PlanForm form = PlanForm.of(context::queryParams, Optional.empty(), past);
-        Plans.Plan plan = plan(form)
+        Plans.Plan plan = driven(form)
                 .orElseThrow(() -> new Refusal(
                         409,
                         "There is no plan to print",
-                        "Something in its address cannot be read; open the page Plan and fill it in again."));
+                        "Something in its address cannot be read, or nothing fits into the time there is; open the page Plan and"
+                                + " fill it in again."));
         PlanWish wish = form.wish().orElseThrow();
         send(
                 context,
@@ -325,7 +340,8 @@ public final class PlanPages {
                 .orElseThrow(() -> new Refusal(
                         409,
                         "There is no field sheet yet",
-                        "Something in the trial has to be filled in or mended first; its overview lists what."));
+                        "Something in the trial has to be filled in or mended first; its page \"The data looked"
+                                + " through\" lists what."));
         if (sheet.rows().isEmpty()) {
             throw new Refusal(
                     409,

@@ -24,12 +24,14 @@ final class Plans {
     /**
      * A plan worked out to its end.
      *
+     * @param leave stops that do not touch the axle, a sentence each
      * @param foreseen what it can tell of each question
      * @param rests what it rests on
      * @param order the cells as they are driven
      * @param readings of each circle
      */
     record Plan(
+            List<String> leave,
             String answer,
             String difference,
             List<PlanReport.Size> sizes,
@@ -43,6 +45,7 @@ final class Plans {
     synchronized Plan of(PlanWish wish, long seed) {
         PlanReport report = new PlanReport(latest.computeIfAbsent(wish, TrialPlan::of), seed);
         return new Plan(
+                report.leave(),
                 report.answer(),
                 report.difference(),
                 report.sizes(),

@@ -186,7 +186,8 @@ public final class ResultPages {
                 .orElseThrow(() -> new Refusal(
                         409,
                         "There is no report yet",
-                        "Something in the trial has to be filled in or mended first; its overview lists what."));
+                        "Something in the trial has to be filled in or mended first; its page \"The data looked"
+                                + " through\" lists what."));
     }
 
     private TrialReport measured(Path folder) {

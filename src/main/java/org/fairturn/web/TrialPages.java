@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.fairturn.finding.NoContact;
 import org.fairturn.folder.Bundle;
 import org.fairturn.folder.Problem;
 import org.fairturn.folder.ShownRow;
@@ -23,6 +24,7 @@ import org.fairturn.folder.TrialShelf;
 import org.fairturn.report.Cautions;
 import org.fairturn.trial.Circle;
 import org.fairturn.trial.Trial;
+import org.fairturn.trial.Turn;
 
 /** The list of trials, a new one, and what one holds. */
 public final class TrialPages {
@@ -253,6 +255,7 @@ public final class TrialPages {
     /**
      * What a trial holds and lacks.
      *
+     * @param leave stops that do not touch the axle, a sentence each
      * @param steps from the machine to the findings
      * @param problems what has to be mended; files without a row yet are steps that are not done, and not among them
      * @param notes how many things there are to bear in mind
@@ -260,6 +263,7 @@ public final class TrialPages {
      * @param cautions before anyone goes out, a sentence each
      */
     public record OverviewView(
+            List<String> leave,
             List<Step> steps,
             List<ProblemPages.Item> problems,
             int notes,
@@ -274,13 +278,28 @@ public final class TrialPages {
      * @param state what is there
      * @param done whether it is
      * @param next true for the first that is missing
+     * @param halt whether nobody is to go on before it is mended
      */
-    public record Step(String page, String name, String state, boolean done, boolean next) {}
+    public record Step(String page, String name, String state, boolean done, boolean next, boolean halt) {
+        /** {@return the sign before it; its words say the same} */
+        public String mark() {
+            return halt ? "⚠" : done ? "✓" : next ? "→" : "·";
+        }
+    }
 
     void overview(Context context) {
         Path folder = trials.of(context);
         TrialRead read = TrialFolder.read(folder);
         Page.Trial trial = named(context, folder);
+        TrialEditor.Shown shown = TrialEditor.of(folder)
+                .shown(
+                        TrialFile.MACHINES,
+                        TrialFile.STOPS,
+                        TrialFile.CIRCLES,
+                        TrialFile.READINGS,
+                        TrialFile.POINTS,
+                        TrialFile.CLAIMS,
+                        TrialFile.REFERENCES);
         Places places = new Places(folder);
         List<ProblemPages.Item> problems =
                 read.fold(complete -> List.<Problem>of(), faulty -> faulty.problems()).stream()
@@ -294,7 +313,8 @@ public final class TrialPages {
                 trial,
                 "",
                 new OverviewView(
-                        steps(folder, read),
+                        Contact.missing(shown),
+                        steps(shown, read),
                         problems,
                         read.fold(complete -> complete.notes(), faulty -> faulty.notes())
                                 .size(),
@@ -309,25 +329,15 @@ public final class TrialPages {
     }
 
     /** A file with no row yet: a step that is not done, rather than something to mend. */
-    private static boolean isBlankFile(Problem problem) {
+    static boolean isBlankFile(Problem problem) {
         return problem.row() == 0
                 && problem.column().isEmpty()
                 && problem.read().matches("no (machine|circle|reading) yet");
     }
 
-    private static List<Step> steps(Path folder, TrialRead read) {
-        Map<TrialFile, TrialEditor.Rows> rows = TrialEditor.of(folder)
-                .shown(
-                        TrialFile.MACHINES,
-                        TrialFile.STOPS,
-                        TrialFile.CIRCLES,
-                        TrialFile.READINGS,
-                        TrialFile.POINTS,
-                        TrialFile.CLAIMS,
-                        TrialFile.REFERENCES)
-                .files();
+    private static List<Step> steps(TrialEditor.Shown shown, TrialRead read) {
+        Map<TrialFile, TrialEditor.Rows> rows = shown.files();
         int machines = rows.get(TrialFile.MACHINES).rows().size();
-        int stops = rows.get(TrialFile.STOPS).rows().size();
         int circles = rows.get(TrialFile.CIRCLES).rows().size();
         int readings = rows.get(TrialFile.READINGS).rows().size();
         int points = rows.get(TrialFile.POINTS).rows().size();
@@ -344,12 +354,7 @@ public final class TrialPages {
                 "Machines",
                 machines == 0 ? "none yet" : count(machines, "machine", "machines"),
                 machines > 0);
-        add(
-                steps,
-                "machines",
-                "Steering stops",
-                stops == 0 ? "none noted yet" : count(stops, "stop", "stops") + " noted",
-                stops > 0);
+        stops(steps, shown);
         add(steps, "circles", "Circles", circles == 0 ? "none yet" : count(circles, "circle", "circles"), circles > 0);
         add(
                 steps,
@@ -375,6 +380,44 @@ public final class TrialPages {
         return List.copyOf(steps);
     }
 
+    /** Done once a stop is noted for each turn of each machine, and none was seen not to touch the axle. */
+    private static void stops(List<Step> steps, TrialEditor.Shown shown) {
+        List<ShownRow> stops = shown.files().get(TrialFile.STOPS).rows();
+        int noted = 0;
+        int lacking = 0;
+        for (ShownRow machine : shown.files().get(TrialFile.MACHINES).rows()) {
+            List<ShownRow> own = stops.stream()
+                    .filter(stop -> stop.cell("machine").equals(machine.cell("machine")))
+                    .toList();
+            noted += own.size();
+            lacking += Turn.values().length
+                    - (int) own.stream()
+                            .flatMap(stop -> Contact.limits(stop).stream())
+                            .distinct()
+                            .count();
+        }
+        List<NoContact> apart = Contact.all(shown).toList();
+        String state = noted == 0
+                ? "none noted yet"
+                : lacking > 0
+                        ? noted + " of " + (noted + lacking) + " stops noted"
+                        : count(noted, "stop", "stops") + " noted";
+        if (apart.isEmpty()) {
+            add(steps, "machines", "Steering stops", state, noted > 0 && lacking == 0);
+        } else {
+            String which = apart.stream()
+                    .map(stop -> "the " + stop.stop() + " of " + stop.machine())
+                    .collect(Collectors.joining(", "));
+            steps.add(new Step(
+                    "machines",
+                    "Steering stops",
+                    state + "; not touching the axle: " + which + ". Leave the machine until this is mended",
+                    false,
+                    steps.stream().noneMatch(Step::next),
+                    true));
+        }
+    }
+
     /** Never the next thing to do: a trial may be held against nothing. */
     private static Step claims(int claims, int references) {
         String state = Stream.of(
@@ -383,12 +426,17 @@ public final class TrialPages {
                 .filter(part -> !part.isEmpty())
                 .collect(Collectors.joining(", "));
         return new Step(
-                "claims", "Claims and references", state.isEmpty() ? "none noted" : state, !state.isEmpty(), false);
+                "claims",
+                "Claims and references",
+                state.isEmpty() ? "none noted" : state,
+                !state.isEmpty(),
+                false,
+                false);
     }
 
     private static void add(List<Step> steps, String page, String name, String state, boolean done) {
         boolean next = !done && steps.stream().noneMatch(Step::next);
-        steps.add(new Step(page, name, state, done, next));
+        steps.add(new Step(page, name, state, done, next, false));
     }
 
     static boolean isUnmeasured(Circle circle) {

@@ -211,6 +211,31 @@ class DistributionTest {
         assertThat(links).isGreaterThan(30);
     }
 
+    /** They sent people to trials that were not there. What needs the source, tests and what reports are made of, says so. */
+    @Test
+    void everySampleTrialItsDocumentsName_isInIt() throws IOException {
+        Set<String> named = new TreeSet<>();
+        List<Path> documents = new ArrayList<>(List.of(home.resolve("README.md"), home.resolve("CHANGELOG.md")));
+        try (Stream<Path> files = Files.list(home.resolve("docs"))) {
+            files.filter(file -> file.toString().endsWith(".md")
+                            && !Set.of("benchmarks.md", "mutation.md")
+                                    .contains(file.getFileName().toString()))
+                    .forEach(documents::add);
+        }
+        for (Path document : documents) {
+            Matcher folder = Pattern.compile("testdata/(?!reference|once-failed)[a-z-]+(/[a-z]+)?(?![\\w-])")
+                    .matcher(Files.readString(document));
+            while (folder.find()) {
+                named.add(folder.group());
+            }
+        }
+        assertThat(named).contains("testdata/complaint", "testdata/days/monday", "testdata/demo", "testdata/tape-only");
+        assertThat(named).allSatisfy(folder -> assertThat(home.resolve(folder)).exists());
+        assertThat(fairturn("check", home.resolve("testdata/complaint").toString())
+                        .code())
+                .isZero();
+    }
+
     /** Of every library its licence is stated and its text there; the bill of materials lists what is there. */
     @Test
     void everyLibrary_hasItsLicence_andIsInTheBillOfMaterials() throws IOException {

@@ -110,10 +110,86 @@ class TrialPlanTest {
         assertThat(chance.beyond(seen.smallestBeyond())).isCloseTo(0.9, within(1e-3));
         // two circles of four cells, two tapes each, and two changes: 4·2·(5 + 2·2) + 2·3 minutes to the minute
         assertThat(drive(20, OptionalDouble.of(78)).basis()).isEqualTo(TrialPlan.Basis.TIME);
-        assertThat(drive(20, OptionalDouble.of(77.9)).basis()).isEqualTo(TrialPlan.Basis.TOO_LITTLE_TIME);
-        TrialPlan little = drive(20, OptionalDouble.of(10));
+        // read once they take 4·2·(5 + 2) + 2·3; what 4WD costs needs both drives
+        TrialPlan once = drive(20, OptionalDouble.of(77.9));
+        assertThat(once.basis()).isEqualTo(TrialPlan.Basis.LESS_THAN_ASKED);
+        assertThat(once.design()).isEqualTo(new TrialPlan.Design(2, 1, 8, 62));
+        assertThat(once.readOnce()).isTrue();
+        assertThat(once.leastOfAll()).isEqualTo(new TrialPlan.Design(2, 2, 8, 78));
+        assertThat(drive(20, OptionalDouble.of(62)).basis()).isEqualTo(TrialPlan.Basis.LESS_THAN_ASKED);
+        TrialPlan little = drive(20, OptionalDouble.of(61.9));
         assertThat(little.basis()).isEqualTo(TrialPlan.Basis.TOO_LITTLE_TIME);
-        assertThat(little.design().circles()).isEqualTo(2);
+        assertThat(little.design()).isEqualTo(new TrialPlan.Design(2, 1, 8, 62));
+    }
+
+    /**
+     * Two machines in both drives take 16·(5 + 2·2) + 2·2·3 = 156 minutes, read once 124. In 100 one drive of both keeps two of
+     * three questions, as do both drives of one machine; more machines come first.
+     */
+    @Test
+    void whereTheTimeDoesNotDo_lessIsAsked_andNoMoreThanNeeded() {
+        Set<PlannedQuestion> all =
+                Set.of(PlannedQuestion.LEFT_RIGHT, PlannedQuestion.DRIVE, PlannedQuestion.SIDE_BY_SIDE);
+        PlanWish asked = wish(all, 2, 15, 0.9, OptionalDouble.of(100));
+        TrialPlan plan = TrialPlan.of(asked);
+        assertThat(plan.basis()).isEqualTo(TrialPlan.Basis.LESS_THAN_ASKED);
+        assertThat(plan.asked()).isEqualTo(asked);
+        assertThat(plan.leastOfAll().minutes()).isCloseTo(156, within(1e-9));
+        assertThat(plan.design().minutes()).isLessThanOrEqualTo(100);
+        assertThat(plan.wish().machines()).hasSize(2);
+        assertThat(plan.wish().drives()).hasSize(1);
+        assertThat(plan.wish().questions())
+                .containsExactlyInAnyOrder(PlannedQuestion.LEFT_RIGHT, PlannedQuestion.SIDE_BY_SIDE);
+        // of what fits with as much asked, 8 or 12 circles read once, twice or three times, none has a higher chance
+        for (int[] fits : new int[][] {{2, 1}, {2, 2}, {2, 3}, {3, 1}}) {
+            assertThat(plan.lowest(new TrialPlan.Design(fits[0], fits[1], 0, 0)))
+                    .isLessThanOrEqualTo(plan.lowest(plan.design()));
+        }
+        // the chances that are looked for stay those of all that was asked
+        assertThat(plan.choices())
+                .isEqualTo(TrialPlan.of(wish(all, 2, 15, 0.9, OptionalDouble.empty()))
+                        .choices());
+        assertThat(TrialPlan.of(wish(all, 2, 15, 0.9, OptionalDouble.of(124))).wish())
+                .as("read once, all of it fits")
+                .isEqualTo(wish(all, 2, 15, 0.9, OptionalDouble.of(124)));
+        // one machine in one drive, read once: 4·(5 + 2)
+        TrialPlan none = TrialPlan.of(wish(all, 2, 15, 0.9, OptionalDouble.of(27.9)));
+        assertThat(none.basis()).isEqualTo(TrialPlan.Basis.TOO_LITTLE_TIME);
+        assertThat(none.design()).isEqualTo(new TrialPlan.Design(2, 1, 4, 28));
+    }
+
+    /** Each way is the cheapest plan of the wish changed that way. */
+    @Test
+    void whatMakesAPlanShorter_isPlannedLikeAnyOther() {
+        PlanWish both = wish(Set.of(PlannedQuestion.DRIVE), 1, 25, 0.9, OptionalDouble.empty())
+                .narrowed(machines(1), Set.of(PlannedQuestion.COMPLAINT), Set.of(Drive.values()));
+        List<TrialPlan.Shorter> ways = TrialPlan.of(both).shorter();
+        assertThat(ways)
+                .extracting(TrialPlan.Shorter::by)
+                .containsExactlyInAnyOrder(
+                        TrialPlan.Shortening.ONE_DRIVE,
+                        TrialPlan.Shortening.WIDER_MARGIN,
+                        TrialPlan.Shortening.EVENER_CIRCLES);
+        assertThat(ways).extracting(way -> way.design().minutes()).isSorted();
+        for (TrialPlan.Shorter way : ways) {
+            assertThat(way.design()).isEqualTo(TrialPlan.of(way.wish()).design());
+            assertThat(way.design().minutes())
+                    .isLessThan(TrialPlan.of(both).design().minutes());
+            switch (way.by()) {
+                case ONE_DRIVE -> assertThat(way.wish().drives()).containsExactly(Drive.TWO_WHEEL);
+                case WIDER_MARGIN -> {
+                    assertThat(way.wish().difference()).isCloseTo(0.150, within(1e-12));
+                    assertThat(way.wish().conditions().practicalMargin().metres())
+                            .isCloseTo(0.075, within(1e-12));
+                }
+                case EVENER_CIRCLES ->
+                    assertThat(way.wish().circleRepeatability()).isCloseTo(0.0125, within(1e-12));
+            }
+        }
+        // what 4WD costs needs both drives
+        assertThat(drive(25, OptionalDouble.empty()).shorter())
+                .extracting(TrialPlan.Shorter::by)
+                .doesNotContain(TrialPlan.Shortening.ONE_DRIVE);
     }
 
     /** Blades known to the usual 5 mm leave more doubt than a margin of 50 mm and 90 % allow, however many circles. */
@@ -147,7 +223,7 @@ class TrialPlanTest {
     void basis_hasANameForPrograms() {
         assertThat(TrialPlan.Basis.values())
                 .extracting(TrialPlan.Basis::word)
-                .containsExactly("cheapest", "time", "usual", "tooLittleTime");
+                .containsExactly("cheapest", "time", "lessThanAsked", "usual", "tooLittleTime");
     }
 
     /**
@@ -192,6 +268,60 @@ class TrialPlanTest {
                 PlannedQuestion.CLAIM,
                 n,
                 VerdictChance.of(planned, outcomes, 1.0 / n, eye + 144 * MM * MM, 0, rule));
+    }
+
+    /**
+     * Two machines that scatter alike differ by √2 times what one is off by: with the same scatter the plan against a known
+     * good machine takes more circles than against an exact figure. What it has counts where it is not driven again, and no
+     * number of circles of the other makes up for few of its own.
+     */
+    @Test
+    void aKnownGoodMachine_isAsUncertainAsItsOwnCircles() {
+        Trials trials = Trials.inMillimetres()
+                .machine("M2")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1800, 1805)
+                .circle("2", Turn.RIGHT, Drive.TWO_WHEEL, 1800, 1805)
+                .circle("3", Turn.RIGHT, Drive.TWO_WHEEL, 1810)
+                .circle("4", Turn.RIGHT, Drive.FOUR_WHEEL, 1810);
+        Trial trial = trials.machine("M1").knownGood("M2").trial();
+        PlanWish both = wish(Set.of(PlannedQuestion.COMPLAINT), 2, 15, 0.9, OptionalDouble.empty());
+        PlanWish one = wish(Set.of(PlannedQuestion.COMPLAINT), 1, 15, 0.9, OptionalDouble.empty());
+        // one circle to the left and two to the right: the fewest count; 4WD is not planned
+        assertThat(one.against(trial).knownGood()).contains(new PlanWish.KnownGood("M2", 1));
+        assertThat(both.against(trial.withCircles(List.of())).knownGood()).contains(new PlanWish.KnownGood("M2", 0));
+        assertThat(one.against(Trials.inMillimetres().machine("M1").trial()).knownGood())
+                .isEmpty();
+
+        int n = 4;
+        var planned = new PlannedPosterior(
+                15 * MM,
+                10 * MM,
+                2,
+                Priors.circle(conditions()),
+                Priors.reading(conditions()),
+                MachineEstimate.RESOLUTION);
+        DecisionRule rule = new DecisionRule(0.05, 0.95);
+        var outcomes = planned.outcomes(2, n, TrialPlan.BETWEEN_OF_TWO, TrialPlan.WITHIN_OF_TWO);
+        TrialPlan driven = TrialPlan.of(both.against(trial));
+        same(driven, PlannedQuestion.COMPLAINT, n, VerdictChance.ofTwo(planned, outcomes, 1.0 / n, 0, rule));
+        TrialPlan there = TrialPlan.of(one.against(trial));
+        same(
+                there,
+                PlannedQuestion.COMPLAINT,
+                n,
+                VerdictChance.ofTwo(
+                        planned,
+                        outcomes,
+                        1.0 / n,
+                        planned.outcomes(2, 1, TrialPlan.BETWEEN_OF_TWO, TrialPlan.WITHIN_OF_TWO),
+                        1,
+                        rule));
+        assertThat(driven.design().circles())
+                .isGreaterThan(TrialPlan.of(both).design().circles());
+        assertThat(there.basis()).isEqualTo(TrialPlan.Basis.USUAL);
+        assertThat(driven.ofKnownGood()).hasValue(driven.design().circles());
+        assertThat(there.ofKnownGood()).hasValue(1);
+        assertThat(TrialPlan.of(both).ofKnownGood()).isEmpty();
     }
 
     private static void same(TrialPlan plan, PlannedQuestion question, int circles, VerdictChance expected) {

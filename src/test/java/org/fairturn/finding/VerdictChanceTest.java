@@ -129,6 +129,14 @@ class VerdictChanceTest {
                                     .orElseThrow(),
                             within(1e-4));
         }
+        // wrong: beyond on either side where there is nothing; within, or beyond on the other side, where there is 110
+        // mm
+        double nothing = 2 * found.beyond(0);
+        double other = limits.stream()
+                .mapToDouble(l -> l.chanceOfBeyond(-0.11, spread))
+                .average()
+                .orElseThrow();
+        assertThat(found.wrong(0.11)).isCloseTo(Math.max(nothing, found.within(0.11) + other), within(1e-4));
     }
 
     @Test
@@ -153,9 +161,17 @@ class VerdictChanceTest {
         agrees(
                 VerdictChance.ofTwo(PLANNED, outcomes, factor, 2e-5, RULE),
                 outcomes.stream()
-                        .flatMap(a -> outcomes.stream().map(b -> Limits.of(a.contrast(factor, 2e-5, b))))
+                        .flatMap(a -> outcomes.stream().map(b -> Limits.of(a.contrast(factor, 2e-5, b, factor))))
                         .toList(),
                 Math.sqrt(2 * factor * MEAN + 2e-5));
+        // the other one with three circles of a cell, this one with six
+        var others = PLANNED.outcomes(2, 3, 2, 1);
+        agrees(
+                VerdictChance.ofTwo(PLANNED, outcomes, 1.0 / 6, others, 1.0 / 3, RULE),
+                outcomes.stream()
+                        .flatMap(a -> others.stream().map(b -> Limits.of(a.contrast(1.0 / 6, 0, b, 1.0 / 3))))
+                        .toList(),
+                Math.sqrt((1.0 / 6 + 1.0 / 3) * MEAN));
     }
 
     /** A geometry known to 1 m: nothing is found within 50 mm, and what is beyond has to be metres large. */

@@ -145,9 +145,9 @@ class FieldSheetTest {
         FieldSheet metres = FieldSheet.of(withUnit(LengthUnit.METRE, circles, stops, folder), 2, FieldSheet.Paper.A4);
         assertThat(metres.machines().get(0).stops())
                 .containsExactly(
-                        new FieldSheet.Stop("left stop (limits the left turn)", "28.0 mm"),
-                        new FieldSheet.Stop("right stop (limits the left turn)", "27.9 mm"),
-                        new FieldSheet.Stop("right stop (limits the right turn)", ""));
+                        new FieldSheet.Stop("left stop (limits the left turn)", "28.0 mm", "", "", ""),
+                        new FieldSheet.Stop("right stop (limits the left turn)", "27.9 mm", "", "", ""),
+                        new FieldSheet.Stop("right stop (limits the right turn)", "", "", "", ""));
         try (PDDocument pdf = Loader.loadPDF(metres.pdf())) {
             assertThat(new PDFTextStripper().getText(pdf))
                     .contains("Steering stops, protrusion (mm)", "Unit of the readings: m");
@@ -156,6 +156,40 @@ class FieldSheetTest {
         assertThat(feet.machines().get(0).stops())
                 .extracting(FieldSheet.Stop::specified)
                 .containsExactly("1.10 in", "1.10 in", "");
+    }
+
+    /** The box for "touches axle" stood empty, and what had been read was left out, where the folder said "no". */
+    @Test
+    void whatWasNotedOfAStop_standsBesideItsBox_andAMachineWithoutContactIsLeft(@TempDir Path folder)
+            throws IOException {
+        Trial trial = withUnit(LengthUnit.MILLIMETRE, "A1,Alder 22,left,2WD,1\nA2,Alder 22,left,2WD,2\n", "", folder);
+        assertThat(FieldSheet.of(trial, 2, FieldSheet.Paper.A4).leave()).isEmpty();
+        Files.writeString(
+                folder.resolve("stops.csv"),
+                "machine,side,specified,found,set,touches axle\nAlder 22,left,28,28,,yes\nAlder 22,right,28,31,29.5,no\n");
+        FieldSheet sheet = FieldSheet.of(
+                TrialFolder.readPlanned(folder).fold(TrialRead.Complete::trial, faulty -> {
+                    throw new AssertionError(faulty.problems());
+                }),
+                2,
+                FieldSheet.Paper.A4);
+        assertThat(sheet.machines().get(0).stops())
+                .containsExactly(
+                        new FieldSheet.Stop("left stop (limits the left turn)", "28.0 mm", "28.0 mm", "", "yes"),
+                        new FieldSheet.Stop(
+                                "right stop (limits the right turn)", "28.0 mm", "31.0 mm", "29.5 mm", "no"));
+        try (PDDocument pdf = Loader.loadPDF(sheet.pdf())) {
+            String text = new PDFTextStripper().getText(pdf).replaceAll("\\s+", " ");
+            assertThat(text)
+                    .contains(
+                            "noted: 31.0 mm",
+                            "noted: 29.5 mm",
+                            "yes / no noted: no",
+                            "Alder 22: the right stop does not touch the axle at full lock",
+                            "Leave the machine until this is mended: a qualified technician finds out what limits the turn and"
+                                    + " sets the stop by the service manual so that it touches the axle at full lock.");
+            assertThat(text.indexOf("Leave the machine")).isLessThan(text.indexOf("Before anyone starts"));
+        }
     }
 
     /** A circle without a place was given one that another circle has. */

@@ -71,10 +71,12 @@ class PlannedPosteriorTest {
         List<PlannedPosterior.Outcome> outcomes = planned.outcomes(4, 3, 5, 1);
         PlannedPosterior.Outcome a = outcomes.get(0);
         PlannedPosterior.Outcome b = outcomes.get(4);
-        NormalMixture expected = a.contrast(0.25, 1e-5, 0).plus(b.contrast(0.25, 0, 0));
-        NormalMixture found = a.contrast(0.25, 1e-5, b);
-        for (double x : new double[] {0.005, 0.02, 0.05}) {
-            assertThat(found.probabilityAbove(x)).isCloseTo(expected.probabilityAbove(x), within(2e-4));
+        for (double factor : new double[] {0.25, 0.5}) { // the other machine driven as often, and half as often
+            NormalMixture expected = a.contrast(0.25, 1e-5, 0).plus(b.contrast(factor, 0, 0));
+            NormalMixture found = a.contrast(0.25, 1e-5, b, factor);
+            for (double x : new double[] {0.005, 0.02, 0.05}) {
+                assertThat(found.probabilityAbove(x)).isCloseTo(expected.probabilityAbove(x), within(2e-4));
+            }
         }
     }
 

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.assertj.core.api.SoftAssertions;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -40,6 +41,9 @@ class BrowserTest {
         PAGES.put("circles", "/trial/demo/circles");
         PAGES.put("circles-next", "/trial/half/circles");
         PAGES.put("circle", "/trial/demo/circle/B1");
+        PAGES.put("circle-left", "/trial/left/circle/A1");
+        PAGES.put("overview-left", "/trial/left");
+        PAGES.put("plan-long", "/plan?machines=Alder+22%2C+Basalt+25&ask=complaint&drives=both&circle-scatter=40+mm");
         PAGES.put("claims", "/trial/demo/claims");
         PAGES.put("claims-complaint", "/trial/complaint/claims");
         PAGES.put("claims-empty", "/trial/empty/claims");
@@ -94,6 +98,8 @@ class BrowserTest {
                 java.nio.file.StandardOpenOption.APPEND);
         org.fairturn.folder.TrialFolder.create(above.resolve("empty"));
         Served.copy(Path.of("testdata/complaint"), above.resolve("complaint"));
+        Path left = Served.copy(Served.DEMO, above.resolve("left")).resolve("stops.csv"); // a machine to be left
+        Files.writeString(left, Files.readString(left).replace("1.05,yes,3 1/4,right", "1.05,no,3 1/4,right"));
         Path broken = Served.copy(Path.of("testdata/metric"), above.resolve("broken"));
         Path facts = broken.resolve("trial.csv");
         Files.writeString(facts, Files.readString(facts).replace("margin,50 mm", "margin,50 yd"));
@@ -144,6 +150,7 @@ class BrowserTest {
                             .as("%s: drawings and forms to be pushed sideways", name)
                             .isEmpty();
                 }
+                cutNowhere(page.getKey());
                 Results axe = new AxeBuilder().analyze(browser);
                 assertThat(axe.getViolations())
                         .as("%s%s", page.getKey(), dark ? ", dark" : "")
@@ -160,6 +167,45 @@ class BrowserTest {
     private static long wider() {
         return (Long) browser.executeScript(
                 "return Math.max(0, document.documentElement.scrollWidth - document.documentElement.clientWidth)");
+    }
+
+    /** On phones, with letters of the usual size and twice as large; a reading is there to be undone. */
+    private static void cutNowhere(String page) {
+        SoftAssertions soft = new SoftAssertions();
+        for (int width : new int[] {320, 360, 390}) {
+            for (String letters : width < 360 ? List.of("") : List.of("", "212.5%")) {
+                size(width, 844);
+                browser.executeScript(
+                        "document.documentElement.style.fontSize = arguments[0];"
+                                + "const undo = document.getElementById('undo-last');"
+                                + "if (undo) { undo.hidden = false; undo.textContent = 'Undo 6 ft 4 1/2 in'; }",
+                        letters);
+                soft.assertThat(outOfSight())
+                        .as("%s at %d px%s", page, width, letters.isEmpty() ? "" : ", letters twice as large")
+                        .isEmpty();
+            }
+        }
+        browser.executeScript("document.documentElement.style.fontSize = '';"
+                + "const undo = document.getElementById('undo-last'); if (undo) { undo.hidden = true; }");
+        soft.assertAll();
+    }
+
+    /**
+     * What lies beyond the side of the screen or of its own box, in the head of the page too. What is for screen readers alone,
+     * quoted rows and wide tables that can be pushed sideways may; the table the findings begin with may not.
+     */
+    private static List<?> outOfSight() {
+        return (List<?>) browser.executeScript("const screen = document.documentElement.clientWidth;"
+                + "return [...document.querySelectorAll('body *')].filter(e => e.checkVisibility()"
+                + " && !/^(INPUT|PRE|LEGEND|THEAD|SELECT)$/.test(e.tagName) && !e.closest('.skip, svg, pre'))"
+                + ".filter(e => { const table = e.closest('.scroll');"
+                + " if (table && !(table.matches('#findings > .scroll'))) return false;"
+                + " const box = e.getBoundingClientRect(), style = getComputedStyle(e);"
+                + " if (style.position === 'absolute' || e.closest('thead')) return false;"
+                + " return box.width > 0 && (box.right > screen + 1"
+                + " || (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 && style.overflowX !== 'visible')"
+                + " || (e.matches('button, .button') && e.scrollWidth > e.clientWidth + 1)); })"
+                + ".map(e => e.outerHTML.slice(0, 200))");
     }
 
     /** What lies in a part of the page that has to be pushed sideways to see it; tables and quoted rows may. */

@@ -96,12 +96,25 @@ class PlanPagesTest {
     }
 
     @Test
-    void theTimeThereIs_saysWhatItCanShow() {
+    void theTimeThereIs_saysWhatItCanShow() throws IOException {
         try (Served served = Served.on(above)) {
             assertThat(text(served.get("/plan?" + DRIVE + "&minutes=120").body()))
                     .contains("That is the most that 2 h can show.");
-            assertThat(text(served.get("/plan?" + DRIVE + "&minutes=60").body()))
-                    .contains("The time does not do: the smallest fair trial is 2 circles");
+            // read once: 8·(5 + 2) + 2·3 = 62 min
+            assertThat(text(served.get("/plan?" + DRIVE + "&minutes=62").body()))
+                    .contains("Mow 2 circles", "with 1 reading each, about 1 h 2 min", "1 reading of each circle.");
+            String hour = served.get("/plan?" + DRIVE + "&minutes=60").body();
+            assertThat(text(hour))
+                    .contains("No fair trial fits into 1 h: the smallest takes about 1 h 2 min, 2 circles")
+                    .doesNotContain("Run order", "What the plan can tell", "Make this trial");
+            assertThat(served.get("/plan/sheet.pdf?" + DRIVE + "&minutes=60").statusCode())
+                    .isEqualTo(409);
+            assertThat(served.post("/plan", Map.of("machines", "Alder 22", "ask", "drive", "minutes", "60"))
+                            .statusCode())
+                    .isNotEqualTo(303);
+            try (var made = Files.list(above)) {
+                assertThat(made).as("only what was there").hasSize(1);
+            }
         }
     }
 

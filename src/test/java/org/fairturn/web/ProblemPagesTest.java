@@ -35,6 +35,28 @@ class ProblemPagesTest {
                 .toList();
     }
 
+    /** The circle's page sent people to a list on the overview, which has none, and that to a row no browser shows. */
+    @Test
+    void aFreshPlan_saysWhereToFillIn_inWordsOfTheBrowser() throws Exception {
+        Path demo = Served.demoBelow(above);
+        Files.writeString(demo.resolve("readings.csv"), "circle,kind,value\n");
+        Files.writeString(demo.resolve("points.csv"), "circle,x,y\n");
+        try (Served served = Served.on(above)) {
+            String estimate = "";
+            for (int i = 0; i < 200 && !estimate.contains("something to fill in"); i++) {
+                estimate = served.get("/trial/demo/circle/A1/estimate").body();
+                Thread.sleep(50);
+            }
+            assertThat(estimate)
+                    .contains(
+                            "The trial has something to fill in or mend before anything can be worked out. <a class=\"inline\""
+                                    + " href=\"/trial/demo/problems\">What has to be filled in or mended</a>");
+            assertThat(served.get("/trial/demo/problems").body())
+                    .contains("Open a circle and enter what the tape shows.", "To the circles")
+                    .doesNotContain("row 2");
+        }
+    }
+
     @Test
     void problemsStandWithWhereReadAcceptedAndHowToMend_eachWithAWayToItsForm() throws IOException {
         Served.demoBelow(above);

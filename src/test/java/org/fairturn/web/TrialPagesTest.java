@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Map;
 import org.fairturn.folder.TrialEditor;
 import org.fairturn.folder.TrialFile;
@@ -108,6 +109,69 @@ class TrialPagesTest {
                             "<p>Accepted: a length such as ",
                             "/trial/demo/row/readings/3#f-cell-value")
                     .doesNotContain("report.html");
+        }
+    }
+
+    /** Two stops of four made the step a done one, and so did one that does not touch the axle. */
+    @Test
+    void theStepOfTheStops_isDoneWhenAllAreNoted_andHaltsWhereOneDoesNotTouch() throws IOException {
+        Path demo = Served.demoBelow(above);
+        Path file = demo.resolve("stops.csv");
+        String all = Files.readString(file);
+        try (Served served = Served.on(above)) {
+            assertThat(step(served)).isEqualTo("✓ Steering stops 4 stops noted");
+            Files.writeString(file, all.replaceAll("(?m)^Basalt 25.*\\R", ""));
+            assertThat(step(served)).isEqualTo("→ Steering stops 2 of 4 stops noted – next");
+            Files.writeString(file, all.replace("32.4 mm,,unknown", "32.4 mm,,No"));
+            assertThat(step(served))
+                    .isEqualTo(
+                            "⚠ Steering stops 4 stops noted; not touching the axle: the right stop of Basalt 25. Leave the"
+                                    + " machine until this is mended – next");
+        }
+    }
+
+    private static String step(Served served) {
+        String page = served.get("/trial/demo").body();
+        int from = page.lastIndexOf("class=\"mark\"", page.indexOf("<strong>Steering stops"));
+        return page.substring(page.indexOf('>', from) + 1, page.indexOf("</a>", from))
+                .replaceAll("<[^>]*>", "")
+                .replaceAll("\\s+", " ")
+                .strip();
+    }
+
+    /** Whatever else has to be mended: the words stand where someone is about to drive that machine, and nowhere else. */
+    @Test
+    void aStopThatDoesNotTouch_isSaidWhereverTheMachineIsDriven() throws IOException {
+        Path demo = Served.demoBelow(above);
+        String said =
+                "<li>Alder 22: the right stop does not touch the axle at full lock, so something else limits the right"
+                        + " turn, and linkage, cylinder or tyre take the load. Leave the machine until this is mended: a qualified"
+                        + " technician finds out what limits the turn and sets the stop by the service manual so that it touches the"
+                        + " axle at full lock. Contact comes first; a stop is never turned in past the specification. Chocks and rated"
+                        + " stands first.</li>";
+        Path stops = demo.resolve("stops.csv");
+        Files.writeString(stops, Files.readString(stops).replace("1.05,yes,3 1/4,right", "1.05,no,3 1/4,right"));
+        String alder = "/trial/demo/machine/" + Slug.of("Alder 22");
+        try (Served served = Served.on(above)) {
+            for (String page : List.of(
+                    "/trial/demo",
+                    "/trial/demo/machines",
+                    alder,
+                    "/trial/demo/circles",
+                    "/trial/demo/circle/A1",
+                    "/trial/demo/plan",
+                    "/trial/demo/plan?ask=drive&machine=Alder+22&circle-scatter=15")) {
+                assertThat(served.get(page).body()).as(page).containsOnlyOnce(said);
+            }
+            for (String page : List.of(
+                    "/trial/demo/machine/" + Slug.of("Basalt 25"),
+                    "/trial/demo/circle/B1",
+                    "/trial/demo/plan?ask=drive&machine=Basalt+25&circle-scatter=15")) {
+                assertThat(served.get(page).body()).as(page).doesNotContain("does not touch");
+            }
+            Files.writeString(demo.resolve("readings.csv"), "circle,kind,value\nA1,across,soon\n");
+            assertThat(served.get("/trial/demo").body()).contains(said);
+            assertThat(served.get("/trial/demo/circle/A1").body()).contains(said);
         }
     }
 
