@@ -272,7 +272,7 @@ public final class Wording {
             case GEOMETRY ->
                 hardly(outlook)
                         + ": the rest hangs on the deck offset, the blade positions and the turn centre. Measure the blade positions and"
-                        + " the deck offset more closely, and write how closely into the uncertainty columns of blades.csv and"
+                        + " the deck offset more closely, and write both, and how closely, into blades.csv and"
                         + " machines.csv.";
             case NEAR_MARGIN ->
                 hardly(outlook)

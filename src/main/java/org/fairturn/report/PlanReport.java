@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.stream.Collectors;
 import org.fairturn.finding.NoContact;
 import org.fairturn.finding.PlanWish;
+import org.fairturn.finding.PlannedQuestion;
 import org.fairturn.finding.RunOrder;
 import org.fairturn.finding.TrialPlan;
 import org.fairturn.finding.Wording;
@@ -232,7 +233,8 @@ public final class PlanReport {
         return percents(lowest) < 1
                 ? "on one question or more the right verdict then has a chance of under 1 %, otherwise " + open
                         + ". What each can expect stands below."
-                : "the right verdict then comes with a chance of " + chance(lowest)
+                : "the right verdict then comes with a chance of "
+                        + chance(Math.floor(100 * lowest) / 100) // "or more" must not be rounded up
                         + " or more on every question, whether there is no difference or one of "
                         + wording.amount(wish.difference()) + ". Otherwise " + open + ".";
     }
@@ -352,9 +354,18 @@ public final class PlanReport {
         return Math.rint(100 * chance);
     }
 
+    /** What is counted of a question that a trial answers in more than one way. */
+    private static String scope(PlannedQuestion question) {
+        return switch (question) {
+            case DRIVE -> ", each turn by itself (whether it costs both alike takes more circles)";
+            case SIDE_BY_SIDE -> ", on the whole (single turns take more circles)";
+            case LEFT_RIGHT, CLAIM, COMPLAINT -> "";
+        };
+    }
+
     private String foreseen(TrialPlan.Foreseen f) {
         String with = " with a chance of " + Figures.percent(wish.chance());
-        return f.question().title() + ": no difference is found within the margin with a chance of "
+        return f.question().title() + scope(f.question()) + ": no difference is found within the margin with a chance of "
                 + chance(f.within()) + ", one of " + wording.amount(wish.difference()) + " beyond it with "
                 + chance(f.beyond()) + ". The smallest difference found beyond" + with + " is "
                 + wording.amount(f.smallestBeyond()) + "; "

@@ -135,7 +135,7 @@ class WordingTest {
                 .isEqualTo(
                         "Even 24 more circles would bring a verdict with a chance of only about 33 %: the rest hangs on the deck"
                                 + " offset, the blade positions and the turn centre. Measure the blade positions and the deck offset more"
-                                + " closely, and write how closely into the uncertainty columns of blades.csv and machines.csv.");
+                                + " closely, and write both, and how closely, into blades.csv and machines.csv.");
         assertThat(wording.outlook(new Outlook(Map.of(), 0.512, Outlook.Obstacle.UNCERTAIN_TODAY)))
                 .isEqualTo(
                         "How many more circles it takes cannot be said yet: today's figure is so uncertain that the answer may turn"
