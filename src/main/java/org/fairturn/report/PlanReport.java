@@ -365,7 +365,8 @@ public final class PlanReport {
 
     private String foreseen(TrialPlan.Foreseen f) {
         String with = " with a chance of " + Figures.percent(wish.chance());
-        return f.question().title() + scope(f.question()) + ": no difference is found within the margin with a chance of "
+        return f.question().title() + scope(f.question())
+                + ": no difference is found within the margin with a chance of "
                 + chance(f.within()) + ", one of " + wording.amount(wish.difference()) + " beyond it with "
                 + chance(f.beyond()) + ". The smallest difference found beyond" + with + " is "
                 + wording.amount(f.smallestBeyond()) + "; "

@@ -123,9 +123,11 @@ class PlanPagesTest {
     void nothingTicked_asksWhatIsUsual_forAsManyMachines() {
         try (Served served = Served.on(above)) {
             String one = text(served.get("/plan?machines=Alder+22").body());
-            assertThat(one).contains("Left against right: no difference").doesNotContain("Side by side");
+            assertThat(one).contains("Left against right: no difference").doesNotContain("Side by side, on the whole");
             assertThat(text(served.get("/plan?machines=Alder+22,+Basalt+25").body()))
-                    .contains("Left against right: no difference", "Side by side, on the whole (single turns take more circles): no difference");
+                    .contains(
+                            "Left against right: no difference",
+                            "Side by side, on the whole (single turns take more circles): no difference");
         }
     }
 
