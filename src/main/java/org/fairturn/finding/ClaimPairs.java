@@ -16,8 +16,9 @@ import org.fairturn.trial.Claim;
  * Claims about one machine, held against each other.
  *
  * <p>Only over the turns, drives and uses of brakes both may mean. Where one leaves open of which it is, they may be of
- * different ones and both be right: then they are not said to contradict each other, however far apart they lie. Different
- * quantities are compared as the uncut diameters they come to on the machine, in the condition where these differ least.
+ * different ones and both be right: then they are not said to contradict each other, however far apart they lie. What is no
+ * uncut diameter is compared as the uncut diameter it comes to on the machine, in the condition where the two differ least; two
+ * of one quantity as they stand where that cannot be worked out.
  */
 final class ClaimPairs {
     static final String TURN = "the turn";
@@ -40,6 +41,7 @@ final class ClaimPairs {
      * Two claims that can be put beside each other.
      *
      * @param cell a condition both may mean
+     * @param converted whether the machine was needed to compare them, which makes another figure of them in every turn
      * @param leastOfSeveral whether it is the one of several where they differ least
      * @param first what the first comes to (m)
      * @param second what the second comes to (m)
@@ -51,6 +53,7 @@ final class ClaimPairs {
             Claim a,
             Claim b,
             Cell cell,
+            boolean converted,
             boolean leastOfSeveral,
             double first,
             double second,
@@ -70,13 +73,8 @@ final class ClaimPairs {
             return claim.equals(a) ? openOfA : openOfB;
         }
 
-        /** Whether the machine was needed to compare them, which makes another figure of them in every turn. */
-        boolean converted() {
-            return a.quantity() != b.quantity();
-        }
-
         boolean acrossTheCircle() {
-            return !converted() && a.quantity() == Claim.Quantity.TURN_RADIUS;
+            return !converted && a.quantity() == Claim.Quantity.TURN_RADIUS;
         }
 
         /** Whether they may be of different turns, drives or uses of brakes. */
@@ -115,30 +113,33 @@ final class ClaimPairs {
         }
         List<String> openOfA = open(a, ofA);
         List<String> openOfB = open(b, ofB);
-        if (a.quantity() == b.quantity()) {
-            Cell cell = both.get(0);
-            return Optional.of(answer(new Pair(
-                    a,
-                    b,
-                    cell,
-                    false,
-                    a.value().metres(),
-                    b.value().metres(),
-                    openOfA,
-                    openOfB,
-                    difference(a, b, cell, machine).orElseThrow())));
+        boolean oneQuantity = a.quantity() == b.quantity();
+        Pair asTheyStand = new Pair(
+                a,
+                b,
+                both.get(0),
+                false,
+                false,
+                a.value().metres(),
+                b.value().metres(),
+                openOfA,
+                openOfB,
+                asTheyStand(a, b, machine));
+        if (oneQuantity && a.quantity() == Claim.Quantity.UNCUT_DIAMETER) {
+            return Optional.of(answer(asTheyStand));
         }
         List<String> missing = Stream.of(a, b)
                 .flatMap(c -> ClaimConversion.missing(c.quantity(), machine.machine()).stream())
                 .distinct()
                 .toList();
         if (!missing.isEmpty()) {
-            return Optional.of(otherMeasures(a, b, missing));
+            return Optional.of(oneQuantity ? answer(asTheyStand) : otherMeasures(a, b, missing));
         }
         return Optional.of(both.stream()
                 .flatMap(cell -> converted(a, b, cell, both.size() > 1, openOfA, openOfB, machine).stream())
                 .min(Comparator.comparingDouble(
                         p -> Math.abs(p.difference().value()) / p.difference().standardUncertainty()))
+                .or(() -> Optional.of(asTheyStand).filter(p -> oneQuantity))
                 .map(this::answer)
                 .orElseGet(() -> otherMeasures(
                         a,
@@ -188,6 +189,7 @@ final class ClaimPairs {
                                 a,
                                 b,
                                 cell,
+                                true,
                                 several,
                                 first.diameter(),
                                 second.diameter(),
@@ -196,20 +198,30 @@ final class ClaimPairs {
                                 difference(a, b, first, second, machine))));
     }
 
-    /** The first less the second, as uncut diameters; of the same quantity without the machine's dimensions. */
-    private static Optional<MachineEstimate.Contrast> difference(Claim a, Claim b, Cell cell, MachineEstimate machine) {
-        if (a.quantity() == b.quantity()) {
-            // a radius moves an uncut diameter by no more than twice as much
-            double factor = a.quantity() == Claim.Quantity.TURN_RADIUS ? 2 : 1;
-            return Optional.of(difference(
-                    a,
-                    b,
-                    new ClaimConversion(factor * a.value().metres(), factor, List.of()),
-                    new ClaimConversion(factor * b.value().metres(), factor, List.of()),
-                    machine));
-        }
-        return conversion(a, cell, machine)
-                .flatMap(first -> conversion(b, cell, machine).map(second -> difference(a, b, first, second, machine)));
+    /** The first less the second of one quantity, without the machine's dimensions. */
+    private static MachineEstimate.Contrast asTheyStand(Claim a, Claim b, MachineEstimate machine) {
+        // a radius moves an uncut diameter by no more than twice as much
+        double factor = a.quantity() == Claim.Quantity.TURN_RADIUS ? 2 : 1;
+        return difference(
+                a,
+                b,
+                new ClaimConversion(factor * a.value().metres(), factor, List.of()),
+                new ClaimConversion(factor * b.value().metres(), factor, List.of()),
+                machine);
+    }
+
+    private static Optional<MachineEstimate.Contrast> again(Pair pair, MachineEstimate machine) {
+        return pair.converted()
+                ? converted(
+                                pair.a(),
+                                pair.b(),
+                                pair.cell(),
+                                pair.leastOfSeveral(),
+                                pair.openOfA(),
+                                pair.openOfB(),
+                                machine)
+                        .map(Pair::difference)
+                : Optional.of(asTheyStand(pair.a(), pair.b(), machine));
     }
 
     private static MachineEstimate.Contrast difference(
@@ -255,7 +267,7 @@ final class ClaimPairs {
                 finding,
                 Set.of(machine),
                 changed -> changed.machine(machine)
-                        .flatMap(m -> difference(pair.a(), pair.b(), pair.cell(), m))
+                        .flatMap(m -> again(pair, m))
                         .map(q -> q.then(rule, DecisionRule.Asks.UNSIGNED)));
     }
 

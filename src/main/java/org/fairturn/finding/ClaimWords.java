@@ -239,7 +239,7 @@ final class ClaimWords {
         Claim a = pair.a();
         Claim b = pair.b();
         String machine = a.machine().orElseThrow();
-        String lead = a.quantity() == b.quantity()
+        String lead = !pair.converted()
                 ? "Claims " + name(a) + " and " + name(b) + ", both "
                         + a.quantity().word() + " of " + machine + ": "
                 : "Claims " + figure(a) + ", and " + figure(b) + ", both of " + machine + ": as uncut diameters of the "

@@ -617,7 +617,10 @@ class ClaimsTest {
                 .orElseThrow();
     }
 
-    /** By hand: 6 and 8 mm make 10 mm; a radius counts twice, as does its uncertainty. */
+    /**
+     * By hand: 6 and 8 mm make 10 mm. A radius counts as the uncut diameter it comes to; twice, as does its uncertainty, where no
+     * blade tells that. Blades differ less than twice as much, so that twice had convicted claims that may agree.
+     */
     @Test
     void twoClaimsThatStateTheirUncertainty_areComparedWithBoth() {
         Finding diameters = pair(stated(
@@ -630,11 +633,38 @@ class ClaimsTest {
         assertThat(diameters.estimate().orElseThrow().value()).isCloseTo(-0.070, within(1e-12));
         assertThat(diameters.estimate().orElseThrow().standardUncertainty()).isCloseTo(0.010, within(1e-9));
         assertThat(diameters.verdict().word()).isEqualTo("beyond"); // by 2 u, of which 1.645 are needed
+        Trials bare = Trials.inMillimetres()
+                .machine("Alder")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1600, 1605)
+                .circle("4", Turn.LEFT, Drive.TWO_WHEEL, 1612, 1609);
         Finding radii = pair(stated(
-                stated(two(), "A", 1600, Quantity.TURN_RADIUS, LEFT, 6), "B", 1550, Quantity.TURN_RADIUS, LEFT, 8));
+                stated(bare, "A", 1600, Quantity.TURN_RADIUS, LEFT, 6), "B", 1550, Quantity.TURN_RADIUS, LEFT, 8));
         assertThat(radii.estimate().orElseThrow().value()).isCloseTo(0.100, within(1e-12));
         assertThat(radii.estimate().orElseThrow().standardUncertainty()).isCloseTo(0.020, within(1e-9));
         assertThat(radii.sentence()).contains("a difference of 100 mm (3.9 in) across the circle");
+        Analysis cut = stated(
+                        stated(two(), "A", 1600, Quantity.TURN_RADIUS, LEFT, 6),
+                        "B",
+                        1550,
+                        Quantity.TURN_RADIUS,
+                        LEFT,
+                        8)
+                .analysed();
+        Finding converted = claims(cut).stream()
+                .filter(f -> f.subject().get("reading").startsWith("against"))
+                .findFirst()
+                .orElseThrow();
+        Deck deck = DeckModel.of(cut.trial().machines().get(0), Drive.TWO_WHEEL)
+                .orElseThrow()
+                .deck();
+        double difference = deck.uncutDiameter(1.600, 1) - deck.uncutDiameter(1.550, 1);
+        assertThat(difference).isLessThan(0.095);
+        assertThat(converted.estimate().orElseThrow().value()).isCloseTo(difference, within(1e-9));
+        // both go through the same blades, of whose places hardly anything is left in the difference
+        assertThat(converted.estimate().orElseThrow().standardUncertainty())
+                .isCloseTo(
+                        Math.hypot(0.006 * 2 * deck.cosPhi(1.600, 1), 0.008 * 2 * deck.cosPhi(1.550, 1)), within(5e-4));
+        assertThat(converted.sentence()).contains(": as uncut diameters of the left turn in 2WD the first is ");
     }
 
     /** One circle and four: 1 + 1/4 times a circle's variance; one circle each: twice. */
