@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.Comparator;
+import java.util.DoubleSummaryStatistics;
 import java.util.HashMap;
 import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
@@ -159,9 +160,14 @@ final class UnitsInDoubt {
 
     /** The readings that another unit puts beside one that most of the others agree with, as read or in another unit too. */
     private List<Slipped> besideOthers(CircleResult circle) {
-        List<Read> all = circle.observations().size() < 2
-                ? List.of()
-                : circle.observations().stream().map(o -> read(circle, o)).toList();
+        DoubleSummaryStatistics diameters = circle.observations().stream()
+                .mapToDouble(Observation::diameter)
+                .summaryStatistics();
+        if (circle.observations().size() < 2 || beside(diameters.getMax(), diameters.getMin())) {
+            return List.of(); // as nearly always
+        }
+        List<Read> all =
+                circle.observations().stream().map(o -> read(circle, o)).toList();
         List<Slipped> best = List.of();
         int most = 0;
         for (Read anchor : all) {
