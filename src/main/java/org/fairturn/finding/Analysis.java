@@ -143,8 +143,9 @@ public record Analysis(
         Later<Optional<RepeatabilityPosterior>> together = new Later<>(() -> together(trial, machines));
         Later<List<Warning>> checks = new Later<>(() -> DataChecks.of(trial, machines));
         Later.atOnce(found, checks, cells, together);
+        List<NoContact> loose = NoContact.of(trial.machines());
         List<Asymmetry> asymmetries = found.get().leftRight().stream()
-                .map(a -> a.inFamily(a.finding().mindfulOf(checks.get())))
+                .map(a -> a.inFamily(a.finding().mindfulOf(checks.get(), loose)))
                 .toList();
         List<Difference> differences = new ArrayList<>();
         asymmetries.forEach(a -> a.measured().ifPresent(differences::add));
@@ -164,7 +165,7 @@ public record Analysis(
                 answers.sideBySide().map(Comparison::result),
                 answers.testers().result(),
                 found.get().findings().stream()
-                        .map(f -> f.mindfulOf(checks.get()))
+                        .map(f -> f.mindfulOf(checks.get(), loose))
                         .toList(),
                 Warnings.of(trial, circles, machines, cells.get(), checks.get()));
     }

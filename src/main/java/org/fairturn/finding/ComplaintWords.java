@@ -470,10 +470,14 @@ final class ComplaintWords {
         if (first.probability() < rule.confidence()) {
             return "What is behind it cannot be told yet; most probably " + leading(complaint, loose);
         }
-        return first.kind() == Kind.NOTHING
-                ? "Most probably there is " + first.name() + surely + butLoose(List.of(first), loose)
-                : "Most probable cause: " + first.name() + surely
-                        + first.size().map(s -> "; " + s.words()).orElse("");
+        if (first.kind() == Kind.NOTHING) {
+            return "Most probably there is " + first.name() + surely + butLoose(List.of(first), loose);
+        }
+        // what a stop that does not touch would have to protrude is no size of anything
+        return "Most probable cause: " + first.name() + surely
+                + loose.map(l -> "; but " + l)
+                        .or(() -> first.size().map(s -> "; " + s.words()))
+                        .orElse("");
     }
 
     private static String leftOut(String why, List<String> cells) {
@@ -549,16 +553,19 @@ final class ComplaintWords {
                 .map(Complaint.Check::how)
                 .orElse("");
         Optional<String> loose = loose(slopes);
-        if (first.probability() < rule.confidence()) {
-            return loose.isPresent()
-                    ? "T" + loose.get().substring(1) + MEND_CONTACT + LAST_WORD
-                    : check.isEmpty()
-                            ? "No single check is expected to tell much more; a qualified technician looks at steering, deck and front axle by"
-                                    + " the service manual."
-                            : check + LAST_WORD;
+        if (loose.isPresent()) { // it comes before every other remedy, and no stop is set by circles it did not limit
+            boolean named = first.probability() >= rule.confidence();
+            return (named && first.kind() == Kind.NOTHING
+                            ? "The circles show nothing to set right, but " + loose.get()
+                            : "T" + loose.get().substring(1))
+                    + MEND_CONTACT
+                    + LAST_WORD;
         }
-        if (first.kind() == Kind.NOTHING && loose.isPresent()) {
-            return "The circles show nothing to set right, but " + loose.get() + MEND_CONTACT + LAST_WORD;
+        if (first.probability() < rule.confidence()) {
+            return check.isEmpty()
+                    ? "No single check is expected to tell much more; a qualified technician looks at steering, deck and front axle by"
+                            + " the service manual."
+                    : check + LAST_WORD;
         }
         return remedy(first, slopes)
                 + (BEGINS_WITH_A_CHECK.contains(first.kind()) || check.isEmpty() ? "" : " To make sure: " + check);

@@ -198,17 +198,12 @@ public record Finding(
     }
 
     /**
-     * The same finding, what to do next beginning with the circles and readings that the data checks point out, as far as it
-     * falls without them.
+     * The same finding, what to do next beginning with what comes first: a stop of the machine that does not touch, before it is
+     * driven again; and what the data checks ask of all readings, or of circles and readings without which it falls.
      */
-    Finding mindfulOf(List<Warning> dataChecks) {
-        List<String> fallsWithout = robustness.map(Robustness::fallsWithout).orElse(List.of());
-        List<String> doubted = dataChecks.stream()
-                .map(Warning::where)
-                .distinct()
-                .filter(fallsWithout::contains)
-                .toList();
-        return doubted.isEmpty()
+    Finding mindfulOf(List<Warning> dataChecks, List<NoContact> loose) {
+        String first = contactFirst(loose) + unitFirst(dataChecks) + doubtFirst(dataChecks);
+        return first.isEmpty()
                 ? this
                 : new Finding(
                         question,
@@ -221,10 +216,47 @@ public record Finding(
                         standsUpTo,
                         restsOnAssumption,
                         sentence,
-                        "First look at what the data checks say of " + String.join(" and of ", doubted)
-                                + ": without " + (doubted.size() == 1 ? "it" : "one of them")
-                                + " this answer falls. " + next,
+                        first + next,
                         robustness);
+    }
+
+    /** What is open may send somebody out to drive. */
+    private String contactFirst(List<NoContact> loose) {
+        List<String> machines = loose.stream()
+                .map(NoContact::machine)
+                .distinct()
+                .filter(m -> m.equals(subject.get("machine")) || m.equals(subject.get("other")))
+                .toList();
+        boolean says = subject.containsKey("stop") || next.contains("leave the machine until");
+        return verdict.decided() || says || machines.isEmpty()
+                ? ""
+                : "Leave " + String.join(" and ", machines)
+                        + " until the stop that does not touch is mended, as said above. Then: ";
+    }
+
+    private String unitFirst(List<Warning> dataChecks) {
+        return estimate.isEmpty()
+                ? ""
+                : dataChecks.stream()
+                        .filter(w ->
+                                w.code().equals(Slips.WRONG_UNIT) && w.where().contains(", rows "))
+                        .findFirst()
+                        .map(w -> "First settle what the data checks ask of the unit in " + w.where()
+                                + ": until then every figure is open. ")
+                        .orElse("");
+    }
+
+    private String doubtFirst(List<Warning> dataChecks) {
+        List<String> fallsWithout = robustness.map(Robustness::fallsWithout).orElse(List.of());
+        List<String> doubted = dataChecks.stream()
+                .map(Warning::where)
+                .distinct()
+                .filter(fallsWithout::contains)
+                .toList();
+        return doubted.isEmpty()
+                ? ""
+                : "First look at what the data checks say of " + String.join(" and of ", doubted) + ": without "
+                        + (doubted.size() == 1 ? "it" : "one of them") + " this answer falls. ";
     }
 
     /** The same finding counted together with all questions, said in the sentence where its verdict does not hold then. */

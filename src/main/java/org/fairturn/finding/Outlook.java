@@ -92,13 +92,18 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
         }
         // the middle level: the mean over levels would be that of the few large ones
         double readings = ahead.variance(further, levels.size() / 2);
+        double today = ahead.variance(new int[further.length], levels.size() / 2) + fixedVariance;
         double chance = chance(ahead, further, mean, fixedVariance, rule);
-        return new Outlook(Map.of(), chance, obstacle(mean, readings, fixedVariance, rule));
+        return new Outlook(Map.of(), chance, obstacle(mean, today, readings, fixedVariance, rule));
     }
 
-    private static Obstacle obstacle(double mean, double readings, double fixedVariance, DecisionRule rule) {
+    private static Obstacle obstacle(
+            double mean, double today, double readings, double fixedVariance, DecisionRule rule) {
         if (fixedVariance > readings) {
             return Obstacle.GEOMETRY;
+        }
+        if (Math.sqrt(today) > rule.margin()) { // nobody can tell yet that it lies near the margin
+            return Obstacle.UNCERTAIN_TODAY;
         }
         // two standard deviations: what a verdict at the usual confidence needs, and a little more
         double room = 2 * Math.sqrt(readings + fixedVariance);

@@ -333,7 +333,7 @@ public record Robustness(
         fatal.forEach(o -> then.add(o.then().map(t -> said(t.word())).orElse("not possible")));
         return "Falls " + String.join(", or ", ways) + " (then: " + String.join(" or ", then)
                 + (everyCircle
-                        ? "). It hangs on every single circle: drive more before anybody relies on it."
+                        ? "). It hangs on every single circle, too few to be relied on."
                         : "). Otherwise it stands.");
     }
 

@@ -488,7 +488,7 @@ final class SteeringStops {
             return "";
         }
         return "See that each stop touches the axle at full lock; then " + String.join(", and ", steps)
-                + ", and see again that it touches; where it does not, turn it back out until it does. Contact comes first, and a"
+                + ", and see again that it touches; where it does not, turn it out until it does. Contact comes first, and a"
                 + " stop is never turned in past the specification."
                 + " Chocks and rated stands first; the service manual and a qualified technician have the last word.";
     }

@@ -126,8 +126,48 @@ class AnalysisTest {
         assertThat(whole.robustness().orElseThrow().fallsWithout()).contains("circle c1");
         assertThat(whole.next())
                 .startsWith("First look at what the data checks say of circle c1: without it this answer falls. ");
-        assertThat(whole.mindfulOf(List.of(new Warning(doubt.code(), "circle b3", "elsewhere"))))
+        assertThat(whole.mindfulOf(List.of(new Warning(doubt.code(), "circle b3", "elsewhere")), List.of()))
                 .isEqualTo(whole);
+    }
+
+    /** All readings typed in inches without a unit: the question stood in the data checks alone, and verdicts beside it. */
+    @Test
+    void unitsInDoubtThroughout_comeBeforeEveryFigure() {
+        Analysis sound = Trials.inMillimetres()
+                .machine("Birch")
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1700, 1702)
+                .circle("2", Turn.LEFT, Drive.FOUR_WHEEL, 1900, 1904)
+                .analysed();
+        List<Warning> asked = List.of(new Warning("wrongUnit", "readings.csv, rows 2–5", "4 readings, read in"));
+        List<Warning> ofOne = List.of(new Warning("wrongUnit", "readings.csv, row 2", "A reading, read in"));
+        for (Finding finding : sound.findings()) {
+            assertThat(finding.mindfulOf(ofOne, List.of())).isEqualTo(finding);
+            Finding mindful = finding.mindfulOf(asked, List.of());
+            assertThat(mindful.next())
+                    .isEqualTo((finding.estimate().isPresent()
+                                    ? "First settle what the data checks ask of the unit in readings.csv, rows 2–5: until then"
+                                            + " every figure is open. "
+                                    : "")
+                            + finding.next());
+        }
+        assertThat(sound.findings()).anyMatch(f -> f.estimate().isPresent());
+    }
+
+    /** What is open sends people out to drive: not with a stop that does not touch. */
+    @Test
+    void aStopThatDoesNotTouch_comesBeforeWhatIsOpen() {
+        Analysis loose = Trials.inMillimetres()
+                .machine("Birch")
+                .deckOfThree(0)
+                .stop(Turn.LEFT, 28, 28, false)
+                .stop(Turn.RIGHT, 28, 28, true)
+                .circle("1", Turn.LEFT, Drive.TWO_WHEEL, 1700, 1702)
+                .analysed();
+        Finding turning = loose.asymmetries().get(0).finding();
+        assertThat(turning.verdict().decided()).isFalse();
+        assertThat(turning.next())
+                .startsWith("Leave Birch until the stop that does not touch is mended, as said above. Then: Drive and");
+        assertThat(loose.findings().get(0).next()).startsWith("Leave the machine until this is mended");
     }
 
     @Test

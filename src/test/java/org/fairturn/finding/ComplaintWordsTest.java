@@ -644,7 +644,20 @@ class ComplaintWordsTest {
         // of a sound machine nothing is said then
         assertThat(lead(one, deck)).isEqualTo(open + ".");
         assertThat(lead(one, cause(Kind.DECK, "the deck", 0.97)))
-                .isEqualTo("Most probable cause: the deck with a probability of 97 %.");
+                .isEqualTo(
+                        "Most probable cause: the deck with a probability of 97 %; but the right stop does not touch the axle at"
+                                + " full lock.");
+        // a stop that does not touch has no size: it was said to protrude too far, by circles it did not limit
+        Complaint.Cause stop = cause(
+                Kind.RIGHT_STOP,
+                "the right stop",
+                0.98,
+                Optional.of(new Complaint.Size(5, 1, "mm", "it protrudes about 5 mm too far out")));
+        assertThat(lead(one, stop))
+                .isEqualTo(
+                        "Most probable cause: the right stop with a probability of 98 %; but the right stop does not touch the"
+                                + " axle at full lock.");
+        assertThat(lead(none, stop)).endsWith("98 %; it protrudes about 5 mm too far out.");
     }
 
     /** What is said of the causes. */
@@ -759,7 +772,7 @@ class ComplaintWordsTest {
 
     private static String setStop(String... steps) {
         return "See that each stop touches the axle at full lock; then " + String.join(", and ", steps)
-                + ", and see again that it touches; where it does not, turn it back out until it does. Contact comes first, and a"
+                + ", and see again that it touches; where it does not, turn it out until it does. Contact comes first, and a"
                 + " stop is never turned in past the specification. Chocks and rated stands first; the service manual and a"
                 + " qualified technician have the last word.";
     }
@@ -815,7 +828,13 @@ class ComplaintWordsTest {
         Trials two = contact(contact(machine(), Turn.LEFT, /* touches= */ false), Turn.RIGHT, /* touches= */ false);
         assertThat(next(nothing, two, check(0.5)))
                 .isEqualTo("The circles show nothing to set right, but the left stop and the right stop do" + mend);
-        assertThat(next(cause(Kind.OTHER, "something else", 0.97), two)).startsWith("None of the single causes");
+        // no other remedy comes before it, least of all to set the stop by circles it did not limit
+        for (Complaint.Cause other : List.of(
+                cause(Kind.OTHER, "something else", 0.97),
+                cause(Kind.RIGHT_STOP, "the right stop", 0.98),
+                cause(Kind.DECK, "the deck", 0.98))) {
+            assertThat(next(other, one, check(0.5))).isEqualTo("The right stop does" + mend);
+        }
         assertThat(next(nothing, stops(machine(), 28, 28))).startsWith("Nothing to set right: ");
     }
 

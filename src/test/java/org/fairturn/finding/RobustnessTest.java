@@ -166,8 +166,8 @@ class RobustnessTest {
     void whatFalls_isSaidWithWhatThenRemains() {
         assertThat(sentence(wideApart(1), Map.of("machine", "Alder", "turn", "left")))
                 .isEqualTo(
-                        "Falls whichever of its circles is left out (then: not possible). It hangs on every single circle:"
-                                + " drive more before anybody relies on it.");
+                        "Falls whichever of its circles is left out (then: not possible). It hangs on every single circle,"
+                                + " too few to be relied on.");
         Trials oneRight = Trials.inMillimetres().machine("Alder").deckOfThree(0);
         for (int i = 0; i < 3; i++) {
             oneRight.circle("l" + i, Turn.LEFT, Drive.TWO_WHEEL, 1600 + 5 * i, 1603 + 5 * i);
@@ -410,8 +410,7 @@ class RobustnessTest {
         assertThat(every.sentence())
                 .isEqualTo(
                         "Falls whichever of its circles is left out, or with the assumed repeatability doubled (then: cannot"
-                                + " tell yet or beyond the margin). It hangs on every single circle: drive more before anybody relies on"
-                                + " it.");
+                                + " tell yet or beyond the margin). It hangs on every single circle, too few to be relied on.");
         Robustness otherwise = robustness(
                 new Tried(Robustness.Kind.HALVED, "", 0.001),
                 new Tried(Robustness.Kind.DOUBLED, "", 0.02),

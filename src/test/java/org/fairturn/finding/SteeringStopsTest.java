@@ -186,7 +186,7 @@ class SteeringStopsTest {
         assertThat(finding.next())
                 .startsWith(
                         "See that each stop touches the axle at full lock; then set the right stop in by 5.0 mm (0.20 in) to its"
-                                + " specified 28.0 mm (1.10 in), and see again that it touches; where it does not, turn it back out until it does."
+                                + " specified 28.0 mm (1.10 in), and see again that it touches; where it does not, turn it out until it does."
                                 + " Contact comes first, and a stop is never turned in past the specification. Chocks and rated stands first; the service manual and a"
                                 + " qualified technician have the last word.");
         // a stop that protrudes too little is turned out, never the other one in
