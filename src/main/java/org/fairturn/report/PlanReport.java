@@ -155,6 +155,9 @@ public final class PlanReport {
     /** {@return the answer, what it rests on, and the run order, a line each; the first says all that matters most} */
     public List<String> lines() {
         List<String> lines = new ArrayList<>(leave());
+        if (!lines.isEmpty()) {
+            lines.add("The plan is for the time after that is mended.");
+        }
         lines.add(answer());
         lines.add(
                 "What it takes for a chance of the right verdict on every question, whether there is no difference or one of "

@@ -188,7 +188,7 @@ class PlanCommandTest {
                         + " finds out what limits the turn and sets the stop by the service manual so that it touches the axle at full"
                         + " lock. Contact comes first; a stop is never turned in past the specification. Chocks and rated stands first.";
         String[] plan = {"plan", "--folder", given.argument(), "--circle-scatter", "15mm", "--ask", "drive"};
-        assertThat(Ran.here(plan).out()).startsWith(leave + "\nMow ");
+        assertThat(Ran.here(plan).out()).startsWith(leave + "\nThe plan is for the time after that is mended.\nMow ");
         String[] json = Stream.concat(Stream.of(plan), Stream.of("--json")).toArray(String[]::new);
         assertThat(new ObjectMapper()
                         .readTree(Ran.here(json).out())
