@@ -273,7 +273,7 @@ final class Claims {
         return list;
     }
 
-    /** Another quantity under the same word, and half a diameter under the word of a whole one. */
+    /** Another quantity under the same word, half a diameter under the word of a whole one, and a whole one under a radius'. */
     private List<String> otherMeasures(Claim claim, Cell cell) {
         List<String> list = new ArrayList<>();
         boolean radius = claim.quantity() == Claim.Quantity.TURN_RADIUS;
@@ -286,6 +286,9 @@ final class Claims {
                 list.add("the measure (as a radius, half the " + quantity.word()
                         + ", it does not contradict the trial)");
             }
+        }
+        if (radius && fits(hold(claim.times(0.5), claim.quantity(), cell))) {
+            list.add("the measure (as a diameter, twice the turn radius, it does not contradict the trial)");
         }
         return list;
     }

@@ -77,7 +77,10 @@ final class MachineThatFits {
             causes.add(deck(-cell.turn().sign() * wider));
         }
         return new Changes(
-                causes, stop ? ClaimCheck.Remedy.STOP : elsewhere ? ClaimCheck.Remedy.DECK : ClaimCheck.Remedy.NONE);
+                causes,
+                stop
+                        ? ClaimCheck.Remedy.STOP
+                        : Math.abs(wider) <= PLAUSIBLE_DECK ? ClaimCheck.Remedy.DECK : ClaimCheck.Remedy.NONE);
     }
 
     /**

@@ -801,7 +801,10 @@ class ClaimsTest {
         assertThat(wouldDiffer(half, Quantity.TURN_RADIUS))
                 .contains(
                         "the measure (as a radius, half the turning circle diameter, it does not contradict the trial)");
-        assertThat(wouldDiffer(half + 300, Quantity.TURN_RADIUS)).noneMatch(w -> w.startsWith("the measure"));
+        assertThat(wouldDiffer(half + 900, Quantity.TURN_RADIUS)).noneMatch(w -> w.startsWith("the measure"));
+        // and the other way round
+        assertThat(wouldDiffer(2000 * radius, Quantity.TURN_RADIUS))
+                .contains("the measure (as a diameter, twice the turn radius, it does not contradict the trial)");
     }
 
     /** 1606 mm are 63.2 in; the trial is in millimetres, so 63.2 without a unit was read as millimetres. */

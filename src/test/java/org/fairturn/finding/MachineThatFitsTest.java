@@ -190,8 +190,10 @@ class MachineThatFitsTest {
                 .isEqualTo(ClaimCheck.Remedy.STOP);
         // no turn leaves so small a disc, wherever the deck sits to the side
         assertThat(changes(axles, Turn.LEFT, 0.1, SMALL).remedy()).isEqualTo(ClaimCheck.Remedy.NONE);
-        // 0.55 m are 88.1°: the deck alone
-        assertThat(changes(axles, Turn.LEFT, across(0.55), across(0.7)).remedy())
+        // 0.6 m are 86.2°: the deck alone, as far as one may plausibly sit elsewhere
+        assertThat(changes(axles, Turn.LEFT, across(0.6), across(0.68)).remedy())
                 .isEqualTo(ClaimCheck.Remedy.DECK);
+        assertThat(changes(axles, Turn.LEFT, across(0.55), across(0.7)).remedy())
+                .isEqualTo(ClaimCheck.Remedy.NONE);
     }
 }
