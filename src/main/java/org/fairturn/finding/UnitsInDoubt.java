@@ -13,6 +13,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.DoublePredicate;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -34,6 +35,10 @@ final class UnitsInDoubt {
     private static final double LEAST_ORDINARY = 0.5;
 
     private static final double MOST_ORDINARY = 6;
+    /** From so many readings in doubt on, those that lie no farther from them than this share are in doubt with them. */
+    private static final int MANY = 3;
+
+    private static final double BESIDE_MANY = 1.25;
     private static final double MIDDLE = Math.sqrt(LEAST_ORDINARY * MOST_ORDINARY);
     /** Far outside is beyond half or twice of that. Our own choice. */
     private static final double FAR = 2;
@@ -93,12 +98,17 @@ final class UnitsInDoubt {
         circles.forEach(circle -> slipped.addAll(besideOthers(circle)));
         slipped.sort(Comparator.comparingInt(s -> s.typed().row()));
         slipped.forEach(s -> inDoubt.add(s.reading()));
-        List<Doubt> each = circles.stream()
-                .flatMap(this::doubts)
-                .sorted(Comparator.comparingInt(d -> d.typed().row()))
+        double usual = LEAST_ORDINARY / FAR;
+        List<Double> small = doubts(circles, usual).stream()
+                .map(d -> d.reading().diameter())
+                .filter(d -> d < usual)
                 .toList();
+        double least = small.size() < MANY
+                ? usual
+                : Math.min(LEAST_ORDINARY, Math.max(usual, BESIDE_MANY * Collections.max(small)));
+        List<Doubt> each = doubts(circles, least);
         each.forEach(d -> inDoubt.add(d.reading()));
-        Sound sound = new Sound(circles);
+        Sound sound = new Sound(circles, d -> far(d, least));
         List<Doubt> answered = sound.isEmpty()
                 ? Stream.of(true, false)
                         .flatMap(low ->
@@ -214,17 +224,24 @@ final class UnitsInDoubt {
         return Math.abs(Math.log(a / b));
     }
 
-    private static boolean far(double diameter) {
-        return diameter < LEAST_ORDINARY / FAR || diameter > MOST_ORDINARY * FAR;
+    private static boolean far(double diameter, double least) {
+        return diameter < least || diameter > MOST_ORDINARY * FAR;
     }
 
     private static boolean ordinary(double diameter) {
         return diameter >= LEAST_ORDINARY && diameter <= MOST_ORDINARY;
     }
 
-    private Stream<Doubt> doubts(CircleResult circle) {
+    private List<Doubt> doubts(List<CircleResult> circles, double least) {
+        return circles.stream()
+                .flatMap(circle -> doubts(circle, least))
+                .sorted(Comparator.comparingInt(d -> d.typed().row()))
+                .toList();
+    }
+
+    private Stream<Doubt> doubts(CircleResult circle, double least) {
         return circle.observations().stream()
-                .filter(o -> far(o.diameter()) && !inDoubt.contains(o))
+                .filter(o -> far(o.diameter(), least) && !inDoubt.contains(o))
                 .flatMap(o -> typed(circle, o).flatMap(typed -> doubt(circle, o, typed)).stream());
     }
 
@@ -243,11 +260,11 @@ final class UnitsInDoubt {
     private static final class Sound {
         private final Map<Object, double[]> sums = new HashMap<>();
 
-        Sound(List<CircleResult> circles) {
+        Sound(List<CircleResult> circles, DoublePredicate far) {
             for (CircleResult circle : circles) {
                 circle.observations().stream()
                         .mapToDouble(Observation::diameter)
-                        .filter(d -> !far(d))
+                        .filter(d -> !far.test(d))
                         .forEach(d -> closest(circle).forEach(key -> {
                             double[] sum = sums.computeIfAbsent(key, k -> new double[2]);
                             sum[0] += Math.log(d);

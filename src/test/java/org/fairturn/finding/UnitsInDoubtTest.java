@@ -50,6 +50,19 @@ class UnitsInDoubtTest {
                                 + " write the unit too (81 mm), and nobody asks again. Nothing was changed."));
     }
 
+    /** 162 to 247 cm typed without the unit: those beyond 25 cm as read were taken for sound, and left out of what is to be mended. */
+    @Test
+    void whatLiesBesideMany_isAskedAboutWithThem() {
+        Trials centimetres = left(LengthUnit.MILLIMETRE, read("231", "232"), read("233", "251"), read("234", "256"));
+        assertThat(checks(centimetres))
+                .extracting(Warning::code, Warning::where)
+                .containsExactly(tuple("wrongUnit", "readings.csv, rows 2–7"));
+        // beside two of them it may be right
+        assertThat(checks(left(LengthUnit.MILLIMETRE, read("231", "232"), read("256"))))
+                .extracting(Warning::where)
+                .doesNotContain("readings.csv, rows 2–4");
+    }
+
     /** Where others are sound, the unit that comes nearest to them is asked about; rows that follow each other are run together. */
     @Test
     void oneMachineInInches_isAskedAbout_byWhatTheOtherMeasured() {
