@@ -42,6 +42,9 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
     /** Standard deviations beyond which a tail is nothing to a double. */
     private static final double NOTHING = 9;
 
+    /** Practical margins: an estimate with a larger standard uncertainty may lie on either side of one, and well beyond. */
+    private static final double TOO_WIDE = 1.5;
+
     private static final double ENOUGH = 0.8;
     /** More than this nobody drives. */
     static final int MOST_CIRCLES = 24;
@@ -102,7 +105,7 @@ public record Outlook(Map<Cell, Integer> furtherCircles, double chance, Obstacle
         if (fixedVariance > readings) {
             return Obstacle.GEOMETRY;
         }
-        if (Math.sqrt(today) > rule.margin()) { // nobody can tell yet that it lies near the margin
+        if (Math.sqrt(today) > TOO_WIDE * rule.margin()) { // nobody can tell yet that it lies near the margin
             return Obstacle.UNCERTAIN_TODAY;
         }
         // two standard deviations: what a verdict at the usual confidence needs, and a little more

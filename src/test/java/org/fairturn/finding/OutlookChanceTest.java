@@ -195,6 +195,13 @@ class OutlookChanceTest {
             assertThat(obstacle(side * 0.074, 9.95)).isEqualTo(Outlook.Obstacle.NEAR_MARGIN);
             assertThat(obstacle(side * 0.076, 9.95)).isEqualTo(Outlook.Obstacle.UNCERTAIN_TODAY);
         }
+        // 70 or 80 mm today leave the same 10 mm, but one that is unsure by 1.5 margins and more seems to lie nowhere
+        assertThat(outlook(new double[] {1, 0, 0}, 0.060, 99e-6, level(1, 50, 70, 70, 70))
+                        .obstacle())
+                .isEqualTo(Outlook.Obstacle.NEAR_MARGIN);
+        assertThat(outlook(new double[] {1, 0, 0}, 0.060, 99e-6, level(1, 50, 80, 80, 80))
+                        .obstacle())
+                .isEqualTo(Outlook.Obstacle.UNCERTAIN_TODAY);
         // a margin of 28 mm leaves no room
         Outlook narrow = Outlook.of(
                 CELLS,
