@@ -66,7 +66,7 @@ record CauseSlopes(Machine machine, List<Cell> cells, List<Double> references) {
     Optional<SteeringStop> noted(Turn turn) {
         return machine.stops().stream()
                 .filter(s -> s.limits() == turn)
-                .min(Comparator.comparing((SteeringStop s) -> !s.touchesAxle().orElse(true))
+                .min(Comparator.comparing(SteeringStop::lacksContact)
                         .thenComparing(s -> -widening(s))
                         .thenComparing(s -> SteeringStops.deviation(s).isPresent())
                         .thenComparing(s -> s.side() != turn));

@@ -148,7 +148,7 @@ final class ComplaintModel {
 
     /** How far a stop was off its specification while the trial was driven; empty where that was not noted or it held nothing. */
     private static Optional<Deviation> measured(Optional<SteeringStop> stop) {
-        return stop.filter(s -> s.touchesAxle().orElse(true))
+        return stop.filter(s -> !s.lacksContact())
                 .flatMap(SteeringStops::deviation)
                 .map(off -> new Deviation(off, STOP_MEASURED));
     }
@@ -194,8 +194,7 @@ final class ComplaintModel {
 
     /** Whether no stop was seen not to hold its wheel. */
     private boolean holds() {
-        return slopes.machine().stops().stream()
-                .allMatch(stop -> stop.touchesAxle().orElse(true));
+        return slopes.machine().stops().stream().noneMatch(SteeringStop::lacksContact);
     }
 
     private void causes(List<Influence> always, List<Influence> asStated, List<Variant> variants) {

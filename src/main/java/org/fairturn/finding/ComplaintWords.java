@@ -505,7 +505,7 @@ final class ComplaintWords {
     /** The stops that were seen not to hold, where there are any. */
     private static Optional<String> loose(CauseSlopes slopes) {
         List<String> loose = slopes.machine().stops().stream()
-                .filter(stop -> !stop.touchesAxle().orElse(true))
+                .filter(SteeringStop::lacksContact)
                 .map(stop -> "the " + SteeringStops.name(stop))
                 .toList();
         return loose.isEmpty()

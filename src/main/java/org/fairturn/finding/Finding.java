@@ -172,19 +172,7 @@ public record Finding(
     }
 
     Finding with(Robustness found) {
-        return new Finding(
-                question,
-                subject,
-                verdict,
-                holdsInFamily,
-                estimate,
-                margin,
-                parts,
-                standsUpTo,
-                restsOnAssumption,
-                sentence,
-                next,
-                Optional.of(found));
+        return changed(holdsInFamily, sentence, next, Optional.of(found));
     }
 
     /**
@@ -203,21 +191,7 @@ public record Finding(
      */
     Finding mindfulOf(List<Warning> dataChecks, List<NoContact> loose) {
         String first = contactFirst(loose) + unitFirst(dataChecks) + doubtFirst(dataChecks);
-        return first.isEmpty()
-                ? this
-                : new Finding(
-                        question,
-                        subject,
-                        verdict,
-                        holdsInFamily,
-                        estimate,
-                        margin,
-                        parts,
-                        standsUpTo,
-                        restsOnAssumption,
-                        sentence,
-                        first + next,
-                        robustness);
+        return first.isEmpty() ? this : changed(holdsInFamily, sentence, first + next, robustness);
     }
 
     /** What is open may send somebody out to drive. */
@@ -264,6 +238,10 @@ public record Finding(
         String more = holds
                 ? ""
                 : " Counting " + allQuestions + " together, this one alone does not reach the confidence asked for.";
+        return changed(holds, sentence + more, next, robustness);
+    }
+
+    private Finding changed(boolean holds, String said, String then, Optional<Robustness> tried) {
         return new Finding(
                 question,
                 subject,
@@ -274,8 +252,8 @@ public record Finding(
                 parts,
                 standsUpTo,
                 restsOnAssumption,
-                sentence + more,
-                next,
-                robustness);
+                said,
+                then,
+                tried);
     }
 }

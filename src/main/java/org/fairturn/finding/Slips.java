@@ -125,21 +125,11 @@ final class Slips {
                     reading,
                     lengths,
                     WRONG_UNIT,
-                    "If " + String.join("; ", was) + " was meant in " + words(other) + ", it was "
+                    "If " + String.join("; ", was) + " was meant in " + other.words() + ", it was "
                             + String.join("; ", instead),
                     slips);
         }
         return slips.stream().findFirst();
-    }
-
-    static String words(LengthUnit unit) {
-        return switch (unit) {
-            case MILLIMETRE -> "millimetres";
-            case CENTIMETRE -> "centimetres";
-            case METRE -> "metres";
-            case INCH -> "inches";
-            case FOOT -> "feet";
-        };
     }
 
     private void swappedDigits(Reading reading, int i, String typed, List<Slip> slips) {

@@ -348,14 +348,17 @@ final class SteeringStops {
         return new StopEffect(
                 machine.id(),
                 stop,
-                stop.found().filter(p -> isBelievable(stop, p)).flatMap(p -> change(stop, p)),
-                stop.set().filter(p -> isBelievable(stop, p)).flatMap(p -> change(stop, p)),
+                stop.found().flatMap(p -> change(stop, p)),
+                stop.set().flatMap(p -> change(stop, p)),
                 fromCircles(stop.limits()),
                 String.join("; ", missing));
     }
 
     private Optional<StopEffect.Change> change(SteeringStop stop, Length protrusion) {
-        if (stop.specified().isEmpty() || stop.arm().isEmpty() || !lockKnown(stop.limits())) {
+        if (stop.specified().isEmpty()
+                || stop.arm().isEmpty()
+                || !lockKnown(stop.limits())
+                || !isBelievable(stop, protrusion)) {
             return Optional.empty();
         }
         double deviation = protrusion.metres() - stop.specified().get().metres();
@@ -430,7 +433,7 @@ final class SteeringStops {
                     .sorted(SteeringStops::order)
                     .toList();
             List<SteeringStop> touching =
-                    stops.stream().filter(s -> s.touchesAxle().orElse(true)).toList();
+                    stops.stream().filter(s -> !s.lacksContact()).toList();
             if (stops.isEmpty()) {
                 missing.add("the stop that limits the " + turn.word() + " turn (stops.csv)");
             } else if (touching.isEmpty()) {
@@ -478,7 +481,7 @@ final class SteeringStops {
         List<String> steps = new ArrayList<>();
         for (SteeringStop stop : stops().stream().filter(of).toList()) {
             double deviation = deviation(stop).orElse(0.0);
-            if (!atSpecification(deviation) && stop.touchesAxle().orElse(true)) {
+            if (!atSpecification(deviation) && !stop.lacksContact()) {
                 steps.add("set the " + name(stop) + (deviation > 0 ? " in by " : " out by ")
                         + wording.fine(deviation) + " to its specified "
                         + wording.fine(stop.specified().orElseThrow().metres()));
@@ -514,7 +517,7 @@ final class SteeringStops {
     /** The stops themselves. */
     List<NoContact> withoutContact() {
         return stops().stream()
-                .filter(stop -> !stop.touchesAxle().orElse(true))
+                .filter(SteeringStop::lacksContact)
                 .map(stop -> new NoContact(machine.id(), stop.side(), stop.limits()))
                 .toList();
     }

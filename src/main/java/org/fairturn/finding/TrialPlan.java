@@ -113,18 +113,24 @@ public final class TrialPlan {
         }
     }
 
-    private final PlanWish asked;
+    /** The plan of all that was asked: this one, or that for which the time does not do. */
+    private final TrialPlan all;
+
     private final PlanWish wish;
     private final DecisionRule rule;
-    private final Map<PlanWish, PlannedGeometry> geometries = new HashMap<>();
+    private volatile PlannedGeometry geometry;
     private final Map<Integer, PlannedPosterior> posteriors = new HashMap<>();
     private final Map<List<Integer>, Map<PlannedQuestion, VerdictChance>> chances = new HashMap<>();
     private final int leastReadings;
     private final Basis basis;
     private final Design design;
 
-    private TrialPlan(PlanWish asked, PlanWish wish, int leastReadings) {
-        this.asked = asked;
+    private TrialPlan(PlanWish wish) {
+        this(Optional.empty(), wish, LEAST_READINGS);
+    }
+
+    private TrialPlan(Optional<TrialPlan> whole, PlanWish wish, int leastReadings) {
+        this.all = whole.orElse(this);
         this.wish = wish;
         this.leastReadings = leastReadings;
         this.rule = new DecisionRule(
@@ -134,7 +140,7 @@ public final class TrialPlan {
             design = inTime.orElseGet(() -> design(LEAST_CIRCLES, leastReadings));
             basis = inTime.isEmpty()
                     ? Basis.TOO_LITTLE_TIME
-                    : wish.equals(asked) && leastReadings == LEAST_READINGS ? Basis.TIME : Basis.LESS_THAN_ASKED;
+                    : wish.equals(all.wish) && leastReadings == LEAST_READINGS ? Basis.TIME : Basis.LESS_THAN_ASKED;
         } else {
             Optional<Design> cheapest = cheapest(wish.chance());
             design = cheapest.orElseGet(() -> design(USUAL_CIRCLES, LEAST_READINGS));
@@ -156,11 +162,11 @@ public final class TrialPlan {
         wish.impossible().ifPresent(why -> {
             throw new IllegalArgumentException(why);
         });
-        TrialPlan all = new TrialPlan(wish, wish, LEAST_READINGS);
+        TrialPlan all = new TrialPlan(wish);
         if (all.basis != Basis.TOO_LITTLE_TIME) {
             return all;
         }
-        List<TrialPlan> less = narrower(wish);
+        List<TrialPlan> less = narrower(all);
         return less.stream()
                 .filter(plan -> plan.basis != Basis.TOO_LITTLE_TIME)
                 .max(Comparator.comparingInt((TrialPlan p) -> p.wish.questions().size())
@@ -173,7 +179,8 @@ public final class TrialPlan {
     }
 
     /** Every way to ask less that leaves a question: fewer machines, those named last first; one drive; one reading. */
-    private static List<TrialPlan> narrower(PlanWish wish) {
+    private static List<TrialPlan> narrower(TrialPlan all) {
+        PlanWish wish = all.wish;
         List<TrialPlan> plans = new ArrayList<>();
         for (int machines = wish.machines().size(); machines > 0; machines--) {
             List<Machine> kept = wish.machines().subList(0, machines);
@@ -185,8 +192,8 @@ public final class TrialPlan {
                         .collect(Collectors.toSet());
                 if (!questions.isEmpty()) {
                     PlanWish less = wish.narrowed(kept, questions, drives);
-                    plans.add(new TrialPlan(wish, less, LEAST_READINGS));
-                    plans.add(new TrialPlan(wish, less, 1));
+                    plans.add(new TrialPlan(Optional.of(all), less, LEAST_READINGS));
+                    plans.add(new TrialPlan(Optional.of(all), less, 1));
                 }
             }
         }
@@ -219,12 +226,12 @@ public final class TrialPlan {
 
     /** {@return what was asked} */
     public PlanWish asked() {
-        return asked;
+        return all.wish;
     }
 
     /** {@return the smallest design that answers all that was asked} */
     public Design leastOfAll() {
-        return new TrialPlan(asked, asked, LEAST_READINGS).design(LEAST_CIRCLES, LEAST_READINGS);
+        return all.design(LEAST_CIRCLES, LEAST_READINGS);
     }
 
     /** {@return whether each circle is read once only, which {@link #LEAST_READINGS} forbids where there is time} */
@@ -234,8 +241,8 @@ public final class TrialPlan {
 
     /** {@return the cheapest design of all that was asked for a chance of 80, 90 and 95 %} */
     public List<Choice> choices() {
-        TrialPlan all = wish.equals(asked) ? this : new TrialPlan(asked, asked, LEAST_READINGS);
-        return CHANCES.stream().map(c -> new Choice(c, all.cheapest(c))).toList();
+        TrialPlan whole = wish.equals(all.wish) ? this : all;
+        return CHANCES.stream().map(c -> new Choice(c, whole.cheapest(c))).toList();
     }
 
     /** What makes a long plan shorter. */
@@ -271,7 +278,7 @@ public final class TrialPlan {
         ways.put(Shortening.WIDER_MARGIN, wish.withMargin(1.5));
         ways.put(Shortening.EVENER_CIRCLES, wish.scattering(wish.circleRepeatability() / 2));
         return ways.entrySet().stream()
-                .flatMap(way -> new TrialPlan(way.getValue(), way.getValue(), LEAST_READINGS)
+                .flatMap(way -> new TrialPlan(way.getValue())
                         .cheapest(wish.chance()).stream()
                                 .map(shortest -> new Shorter(way.getKey(), way.getValue(), shortest)))
                 .filter(way -> way.design().minutes() < design.minutes())
@@ -351,7 +358,10 @@ public final class TrialPlan {
 
     /** Worked out where it is asked: of the ways to ask less hardly any is looked into. */
     private PlannedGeometry geometry() {
-        return geometries.computeIfAbsent(wish, PlannedGeometry::new);
+        if (geometry == null) {
+            geometry = new PlannedGeometry(wish);
+        }
+        return geometry;
     }
 
     private Design design(int circles, int readings) {

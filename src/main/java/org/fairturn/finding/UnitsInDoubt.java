@@ -357,11 +357,11 @@ final class UnitsInDoubt {
                         + alike.stream().map(d -> DataChecks.as(d.reading())).collect(Collectors.joining(" and "))
                 : alike.size() + " readings";
         String units = alike.get(0).instead().keySet().stream()
-                .map(unit -> Slips.words(unit) + ", which would make "
+                .map(unit -> unit.words() + ", which would make "
                         + made(alike, d -> d.instead().get(unit)))
                 .collect(Collectors.joining(", or "));
         String first = alike.get(0).reading().written();
-        return who + ", read in " + Slips.words(bare) + " because no unit stands behind the "
+        return who + ", read in " + bare.words() + " because no unit stands behind the "
                 + (one ? "number, makes " : "numbers, make ")
                 + made(alike, d -> d.reading().diameter())
                 + "; compact tractors mostly leave between 0.5 and 6 m. " + (one ? "Was it " : "Were they ") + units

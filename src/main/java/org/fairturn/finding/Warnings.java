@@ -7,6 +7,7 @@ import org.fairturn.trial.Circle;
 import org.fairturn.trial.Drive;
 import org.fairturn.trial.Machine;
 import org.fairturn.trial.Measured;
+import org.fairturn.trial.SteeringStop;
 import org.fairturn.trial.Trial;
 import org.fairturn.uncertainty.Estimate;
 import org.fairturn.units.Length;
@@ -38,7 +39,7 @@ final class Warnings {
             }
             deckOffset(machine, wording, warnings);
             machine.stops().stream()
-                    .filter(stop -> !stop.touchesAxle().orElse(true))
+                    .filter(SteeringStop::lacksContact)
                     .forEach(stop -> warnings.add(new Warning(
                             "stopDoesNotTouch",
                             machine.id() + ", " + stop.side().word() + " stop",

@@ -45,4 +45,9 @@ public record SteeringStop(
             Turn limits) {
         this(side, specified, found, set, touchesAxle, arm, limits, Optional.empty());
     }
+
+    /** {@return whether it was seen not to touch the axle at full lock; then it holds nothing} */
+    public boolean lacksContact() {
+        return !touchesAxle.orElse(true);
+    }
 }

@@ -30,6 +30,17 @@ public enum LengthUnit {
         return symbol;
     }
 
+    /** {@return its name for several of them, such as {@code inches}} */
+    public String words() {
+        return switch (this) {
+            case MILLIMETRE -> "millimetres";
+            case CENTIMETRE -> "centimetres";
+            case METRE -> "metres";
+            case INCH -> "inches";
+            case FOOT -> "feet";
+        };
+    }
+
     /** {@return how many metres one of this unit is} */
     public double metres() {
         return metres;

@@ -147,23 +147,13 @@ public final class MachinePages {
                 new EditView(
                         Contact.missing(shown, id),
                         trial.page(id.isEmpty() ? "machine" : "machine/" + Slug.of(id)),
-                        words(unit),
+                        unit.words(),
                         form.machineView(),
                         form.bladeViews(),
                         form.stopViews(),
                         form.drawing(id, unit).svg(),
                         StopSketch.draw().svg(),
                         Cautions.ALL));
-    }
-
-    private static String words(LengthUnit unit) {
-        return switch (unit) {
-            case MILLIMETRE -> "millimetres";
-            case CENTIMETRE -> "centimetres";
-            case METRE -> "metres";
-            case INCH -> "inches";
-            case FOOT -> "feet";
-        };
     }
 
     void add(Context context) {
